@@ -41,7 +41,7 @@ clean:
 
 $(INSTALLED): requirements.txt pyproject.toml
 	$(if $(python_ok),,$(error $(too_old)))
-	@echo "Installing the locked packages into $(VENV): some minutes the first time."
+	@echo "Installing the locked packages into $(VENV): a minute or two the first time."
 	$(PYTHON) -m venv $(VENV)
 	$(PIP) --require-hashes -r requirements.txt
 	$(PIP) --no-deps --no-build-isolation --editable .
