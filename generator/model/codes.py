@@ -1,0 +1,118 @@
+"""A code basis: the tables of one electrical code as data, with their document, edition, clause and provenance."""
+
+from __future__ import annotations
+
+import math
+from typing import Any, Literal
+
+from pydantic import Field, field_validator
+
+from generator.errors import MissingCell
+from generator.model.scalars import Strict, Text
+
+Cell = float | str | None
+
+
+class CodeTable(Strict):
+    """One published table. `rows` maps a row key to one cell a column; None is a cell the table does not state."""
+
+    table: Text
+    document: Text
+    edition: Text
+    clause: Text
+    title: Text
+    obtained: Text
+    unit: Text
+    rows_are: Text
+    columns: tuple[Text, ...]
+    rows: dict[str, tuple[Cell, ...]]
+
+    @field_validator("rows", mode="before")
+    @classmethod
+    def _cells(cls, rows: Any) -> Any:
+        if not isinstance(rows, dict):
+            return rows
+        return {key: tuple(map(_cell, cells)) if isinstance(cells, list) else cells for key, cells in rows.items()}
+
+    @property
+    def source(self) -> str:
+        """Document, edition and clause in one phrase."""
+        return f"{self.document} {self.edition}, {self.clause}"
+
+    def cell(self, row: str, column: str) -> float:
+        """Return the number at (row, column) in the table's unit; MissingCell where there is none."""
+        value = self._lookup(row, column)
+        if not isinstance(value, int | float):
+            raise self._missing(row, column)
+        return float(value)
+
+    def text(self, row: str, column: str) -> str:
+        """Return the text at (row, column), such as a conductor size; MissingCell where there is none."""
+        value = self._lookup(row, column)
+        if not isinstance(value, str):
+            raise self._missing(row, column)
+        return value
+
+    def band(self, value: float) -> str:
+        """Return the row key of the band that `value` falls in: the least key not below it; never interpolated."""
+        for key in self.rows:
+            if value <= (math.inf if key == "above" else float(key)):
+                return key
+        raise self._missing(f"{value:g}", self.columns[0])
+
+    def _lookup(self, row: str, column: str) -> Cell:
+        if row not in self.rows or column not in self.columns:
+            raise self._missing(row, column)
+        return self.rows[row][self.columns.index(column)]
+
+    def _missing(self, row: str, column: str) -> MissingCell:
+        have = f"rows {', '.join(self.rows)} and columns {', '.join(self.columns)}"
+        return MissingCell(self.source, row, column, have)
+
+
+class WiringMethod(Strict):
+    """A wiring method of the basis and what limits its conductors."""
+
+    title: Text
+    clause: Text
+    ampacity_cap_c: float | None = None
+    wet: bool
+    insulations: tuple[Text, ...]
+    reference: Text
+    note: Text | None = None
+
+
+class Insulation(Strict):
+    """A conductor insulation: temperature rating [degC] in dry and wet places."""
+
+    title: Text
+    dry_c: float
+    wet_c: float | None = None
+
+
+class CodeBasis(Strict):
+    """One code basis: its identity, its rules' family, its sizes in rising order and its tables by id."""
+
+    id: Text
+    title: Text
+    family: Literal["nfpa70", "iec60364"]
+    document: Text
+    edition: Text
+    covers: Text
+    deferral: Text
+    frequency_hz: float
+    sizes: tuple[Text, ...]
+    constants: dict[str, float] = Field(default_factory=dict)
+    constant_sources: dict[str, str] = Field(default_factory=dict)
+    methods: dict[str, WiringMethod]
+    insulations: dict[str, Insulation]
+    tables: dict[str, CodeTable]
+
+
+def _cell(value: Any) -> Cell:
+    if value in (None, "", "null", "~"):
+        return None
+    try:
+        return float(value)
+    except ValueError:
+        return str(value)

@@ -1,0 +1,105 @@
+"""Computed figures and how they carry their working.
+
+A `Figure` is one number (or word, such as a conductor size) that a reader may act on, in SI, with the steps that led
+to it and the side it must round to when shown. A figure with no value says why in `reason`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from generator.units import KINDS
+
+Side = Literal["up", "down", "nearest"]
+
+# Kinds besides the physical ones of units.KINDS: a plain count, a text such as "8 AWG", a number without unit.
+PLAIN_KINDS = ("count", "text", "number")
+
+
+@dataclass(frozen=True, slots=True)
+class Value:
+    """A named number or text inside a sentence or a step: SI value of `kind`, rounded toward `side` when shown."""
+
+    symbol: str
+    value: float | str
+    kind: str
+    side: Side = "nearest"
+
+    def __post_init__(self) -> None:
+        if self.kind not in KINDS and self.kind not in PLAIN_KINDS:
+            raise ValueError(f"unknown kind of quantity {self.kind!r}")
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One line of working: the formula in symbols, the numbers put in, the result, and who says so."""
+
+    formula: str
+    inputs: tuple[Value, ...]
+    result: Value
+    source: str
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A computed figure: stable `id` (dotted, unique in the results), `label` for readers, SI `value` of `kind`.
+
+    `state` is "ok", or a short word for why the value must not be used as it stands, such as "not closed",
+    "above limit", "above cut-out", "none"; `reason` puts it in words.
+    """
+
+    id: str
+    label: str
+    value: float | str | None
+    kind: str
+    side: Side = "nearest"
+    steps: tuple[Step, ...] = ()
+    state: str = "ok"
+    reason: str = ""
+
+    def __post_init__(self) -> None:
+        if self.kind not in KINDS and self.kind not in PLAIN_KINDS:
+            raise ValueError(f"unknown kind of quantity {self.kind!r}")
+
+
+@dataclass(frozen=True, slots=True)
+class FigureTable:
+    """A table of figures: heads of rows and columns as values, cells as figures."""
+
+    id: str
+    title: str
+    corner: str
+    columns: tuple[Value, ...]
+    rows: tuple[tuple[Value, tuple[Figure, ...]], ...]
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Sentence:
+    """A sentence with places for values: `template` holds `{symbol}` for each of `values`."""
+
+    template: str
+    values: tuple[Value, ...] = ()
+
+
+Severity = Literal["ok", "attention", "stop"]
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """A judgement: stable `id` (`<subject id>.<rule>`), severity, both numbers, why, what to do, who says so.
+
+    `accepted` holds the owner's reason and date when the site accepts a stop.
+    """
+
+    id: str
+    rule: str
+    severity: Severity
+    subject: str
+    found: Sentence
+    why: str
+    do: str
+    source: str
+    accepted: str = ""

@@ -1,0 +1,40 @@
+"""Everything a run reads, typed and frozen: what the read stage returns and the compute stage takes."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from generator.model.codes import CodeBasis
+from generator.model.heater import HeaterModel
+from generator.model.settings import Settings
+from generator.model.site import Site
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where a value stands in a file (line and column counted from 1)."""
+
+    file: str
+    line: int
+    column: int
+
+
+@dataclass(frozen=True, slots=True)
+class Inputs:
+    """The whole input of a run. `places` finds a value's place: (kind, id, *key path), such as
+    ("site", "potting-shed", "route", "ambient")."""
+
+    settings: Settings
+    models: tuple[HeaterModel, ...]
+    sites: tuple[Site, ...]
+    codes: Mapping[str, CodeBasis]
+    places: Mapping[tuple[str | int, ...], Place]
+
+    def model(self, model_id: str) -> HeaterModel:
+        """Return the heater model with this id; KeyError without."""
+        return {model.id: model for model in self.models}[model_id]
+
+    def basis_of(self, site: Site) -> CodeBasis:
+        """Return the code basis that governs a site: its own, or the handbook's."""
+        return self.codes[site.code_basis or self.settings.code_basis]

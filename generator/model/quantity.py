@@ -1,0 +1,126 @@
+"""Field types for quantities in the YAML: the strict parser in front of the unit list.
+
+Grammar: a decimal number (point only, no exponent, no thousands mark), one space, a unit of the field's kind.
+Nothing else is a quantity: no bare number, no expression, no comma, no NaN or infinity. Values are held in SI.
+Code that builds inputs itself (tests, other programs) may pass SI floats.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import Annotated, Any
+
+from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic_core import PydanticCustomError, core_schema
+
+from generator.units import KINDS, to_si, unit_names
+
+_NUMBER = re.compile(r"([+-]?)(\d+(?:\.\d+)?)")
+_QUANTITY = re.compile(r"([+-]?\d+(?:\.\d+)?) (\S.*)")
+
+
+def _words(names: tuple[str, ...]) -> str:
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} or {names[-1]}"
+
+
+def _refuse(wrong: str, expected: str) -> PydanticCustomError:
+    return PydanticCustomError("quantity", "{wrong}; {expected}", {"wrong": wrong, "expected": expected})
+
+
+def kind_of_unit(unit: str) -> str | None:
+    """Return the kind of quantity a unit name measures, or None for an unknown unit."""
+    return next((kind for kind, (_, names) in KINDS.items() if unit in names), None)
+
+
+@dataclass(frozen=True, slots=True)
+class QuantityField:
+    """A pydantic annotation: a quantity of `kind`, from `least` to `most` (texts with unit, both allowed values).
+
+    `above` is a bound that is itself not allowed, such as 0 kW for a power.
+    """
+
+    kind: str
+    least: str
+    most: str
+    above: bool = False
+
+    @property
+    def example(self) -> str:
+        """A text that the field would accept."""
+        return self.most
+
+    @property
+    def expected(self) -> str:
+        """What the field takes, in words."""
+        start = "above" if self.above else "from"
+        what = self.kind.replace("_", " ")
+        return f"write a {what} in {_words(unit_names(self.kind))}, {start} {self.least} to {self.most}"
+
+    def parse(self, text: str) -> float:
+        """Return the SI value of `number unit`; PydanticCustomError with fields `wrong` and `expected` otherwise."""
+        if _NUMBER.fullmatch(text):
+            raise _refuse(f"'{text}' has no unit", self.expected)
+        match = _QUANTITY.fullmatch(text)
+        if not match:
+            raise _refuse(f"'{text}' is not a decimal number, one space and a unit", self.expected)
+        number, unit = match.groups()
+        if unit not in unit_names(self.kind):
+            other = kind_of_unit(unit)
+            what = f"a {other.replace('_', ' ')}" if other else "no unit of this handbook"
+            raise _refuse(f"'{text}': '{unit}' is {what}", self.expected)
+        return self.within(to_si(float(number), self.kind, unit), text)
+
+    def within(self, value: float, text: str) -> float:
+        """Return `value` if it is in range; PydanticCustomError otherwise (NaN and infinity included)."""
+        least, most = (to_si(float(bound.split()[0]), self.kind, bound.split()[1]) for bound in (self.least, self.most))
+        slack = 1e-12 * max(abs(least), abs(most))
+        low_enough = value > least if self.above else value >= least - slack
+        if not (low_enough and value <= most + slack):
+            raise _refuse(f"'{text}' is out of range", self.expected)
+        return value
+
+    def _validate(self, value: Any) -> float:
+        if isinstance(value, str):
+            return self.parse(value)
+        if isinstance(value, int | float) and not isinstance(value, bool):
+            return self.within(float(value), f"{value} (SI)")
+        raise _refuse("this is a list or a mapping, not a quantity", self.expected)
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
+        """Validate texts and SI numbers; see `parse`."""
+        return core_schema.no_info_plain_validator_function(self._validate)
+
+    def __get_pydantic_json_schema__(
+        self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        """Describe the text form to editors."""
+        units = "|".join(re.escape(name) for name in unit_names(self.kind))
+        pattern = rf"^[+-]?\d+(\.\d+)? ({units})$"
+        return {
+            "type": "string",
+            "pattern": pattern,
+            "description": self.expected,
+            "examples": [self.example],
+        }
+
+
+Power = Annotated[float, QuantityField("power", "0 kW", "200 kW", above=True)]
+Flow = Annotated[float, QuantityField("flow", "0 gpm", "60 gpm", above=True)]
+WaterTemperature = Annotated[float, QuantityField("temperature", "32 degF", "211.9 degF")]
+AirTemperature = Annotated[float, QuantityField("temperature", "-40 degF", "185 degF")]
+TemperatureRating = Annotated[float, QuantityField("temperature", "60 degC", "90 degC")]
+TemperatureDifference = Annotated[float, QuantityField("temperature_difference", "0 K", "100 K")]
+Pressure = Annotated[float, QuantityField("pressure", "0 psi", "400 psi")]
+Length = Annotated[float, QuantityField("length", "0 ft", "3000 ft")]
+Height = Annotated[float, QuantityField("length", "-300 ft", "300 ft")]
+Altitude = Annotated[float, QuantityField("length", "-1500 ft", "15000 ft")]
+Volume = Annotated[float, QuantityField("volume", "0 gal", "10 gal", above=True)]
+Mass = Annotated[float, QuantityField("mass", "0 lb", "500 lb", above=True)]
+Voltage = Annotated[float, QuantityField("voltage", "100 V", "480 V")]
+Current = Annotated[float, QuantityField("current", "0 A", "2000 A")]
+Frequency = Annotated[float, QuantityField("frequency", "45 Hz", "65 Hz")]
+Resistance = Annotated[float, QuantityField("resistance", "0 ohm", "100000 ohm", above=True)]
+Time = Annotated[float, QuantityField("time", "0 s", "24 h")]
+Ratio = Annotated[float, QuantityField("ratio", "0 %", "100 %")]
+Hardness = Annotated[float, QuantityField("concentration", "0 mg/L", "1000 mg/L")]

@@ -1,0 +1,98 @@
+"""What the compute stage returns: every figure, table and finding, in SI, with working.
+
+Stable ids: `model.<id>.…` and `site.<id>.…`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from generator.model.figures import Figure, FigureTable, Finding
+
+
+@dataclass(frozen=True, slots=True)
+class StageResult:
+    """One stage, cumulative: `number` stages closed; power, current; activation; and (at a site) its flow window."""
+
+    number: int
+    power: Figure
+    current: Figure
+    closes_at: Figure
+    opens_at: Figure
+    element_resistance: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class FlowWindow:
+    """The flows that are safe, active and still reach the target with `number` stages closed.
+
+    `least.reason` and `greatest.reason` name what limits each end; an empty window has state "none" at both ends.
+    """
+
+    number: int
+    least: Figure
+    greatest: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class CircuitResult:
+    """One branch circuit. `governing` names the step that decided the conductor."""
+
+    name: str
+    load_current: Figure
+    floor: Figure
+    recommended: Figure
+    ceiling: Figure
+    device: Figure
+    poles: Figure
+    conductor: Figure
+    ground: Figure
+    governing: str
+    extra: tuple[Figure, ...] = ()
+    tables: tuple[FigureTable, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ModelResult:
+    """What follows from a model alone: stages and rises at each rated voltage, circuits at the nameplate rating."""
+
+    id: str
+    stages: tuple[StageResult, ...]
+    rise: FigureTable
+    least_flows: tuple[Figure, ...]
+    circuits: tuple[CircuitResult, ...]
+    tables: tuple[FigureTable, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class SiteResult:
+    """What follows for one heater at one site. Temperatures of the tables are outlets [K]."""
+
+    id: str
+    supply_power: Figure
+    stages: tuple[StageResult, ...]
+    winter_inlet: Figure
+    summer_inlet: Figure
+    target: Figure
+    limit: Figure
+    outlet_winter: FigureTable
+    outlet_summer: FigureTable
+    windows: tuple[FlowWindow, ...]
+    hottest: Figure
+    circuits: tuple[CircuitResult, ...]
+    findings: tuple[Finding, ...]
+    figures: tuple[Figure, ...] = ()
+    tables: tuple[FigureTable, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Results:
+    """Everything computed in a run."""
+
+    models: tuple[ModelResult, ...]
+    sites: tuple[SiteResult, ...]
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """The findings of all sites, in order."""
+        return tuple(finding for site in self.sites for finding in site.findings)

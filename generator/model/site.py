@@ -1,0 +1,215 @@
+"""A place where a heater is or will be installed (site_data/sites/*.yaml)."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field, model_validator
+
+from generator.model.heater import Material, Phases
+from generator.model.quantity import (
+    AirTemperature,
+    Altitude,
+    Current,
+    Flow,
+    Frequency,
+    Hardness,
+    Height,
+    Length,
+    Pressure,
+    Ratio,
+    TemperatureDifference,
+    TemperatureRating,
+    Voltage,
+    WaterTemperature,
+)
+from generator.model.scalars import (
+    ConductorSize,
+    Count,
+    Date,
+    Decimal,
+    Identifier,
+    PipeSize,
+    Strict,
+    Text,
+    YesNo,
+    refuse,
+)
+
+
+class Panel(Strict):
+    """The panel that feeds the circuit: rating [A], demand already calculated on it [A], free pole spaces."""
+
+    rating_a: Current = Field(alias="rating")
+    demand_a: Current = Field(alias="demand")
+    demand_method: Text
+    spaces: Count
+    phases: Phases
+
+
+class Supply(Strict):
+    """The supply at the heater's connection: voltage between its line conductors (or line to neutral for 120 V) [V]."""
+
+    voltage_v: Voltage = Field(alias="voltage")
+    phases: Phases
+    frequency_hz: Frequency = Field(alias="frequency")
+    neutral_present: YesNo = True
+    panel: Panel
+
+
+class Route(Strict):
+    """The cable route from panel to heater. Length one way [m]; temperatures [K].
+
+    `together` counts the current-carrying conductors of all circuits in the raceway or cable on the US basis, and the
+    circuits grouped on the IEC basis, this heater's own included only when `together_includes_heater` is yes.
+    """
+
+    method: Text
+    conductor: Material
+    insulation: Text
+    length_m: Length = Field(alias="length")
+    ambient_k: AirTemperature = Field(alias="ambient")
+    other_conductors: Count = 0
+    other_circuits: Count = 0
+    arrangement: Text | None = None
+    wet: YesNo = False
+    feeds_share_raceway: YesNo = True
+    terminations_k: TemperatureRating = Field(alias="terminations")
+
+
+class ExistingCircuit(Strict):
+    """A circuit that is already there and is to be judged: device [A], poles, conductors."""
+
+    device_a: Current = Field(alias="device")
+    poles: Count
+    conductor: ConductorSize
+    ground: ConductorSize | None = None
+    line_to_neutral: YesNo = False
+
+
+class Use(Strict):
+    """How the heater is used: whether the load can run for three hours, and why not when it cannot."""
+
+    continuous: YesNo
+    reason: Text | None = None
+
+    @model_validator(mode="after")
+    def _reason_given(self) -> Use:
+        if not self.continuous and not self.reason:
+            expected = "a reason, which is printed with the circuit"
+            raise refuse("the load is called non-continuous without a reason", expected, "reason")
+        return self
+
+
+class Place(Strict):
+    """Where the heater hangs, for the rules that depend on it."""
+
+    occupancy: Literal["dwelling", "other"]
+    kind: Literal["indoor", "damp", "outdoor", "bathroom", "kitchen"]
+    disconnect: Literal["in sight", "lockable", "none"]
+    freezing: YesNo = False
+
+
+class Climate(Strict):
+    """Air temperature figures for the mains temperature correlation [K] and the hemisphere."""
+
+    annual_mean_k: AirTemperature = Field(alias="annual_mean")
+    monthly_range_k: TemperatureDifference = Field(alias="monthly_range")
+    hemisphere: Literal["northern", "southern"] = "northern"
+
+
+class Inlet(Strict):
+    """Inlet water temperature [K]: winter and summer, or twelve months from January, or a climate."""
+
+    winter_k: WaterTemperature | None = Field(None, alias="winter")
+    summer_k: WaterTemperature | None = Field(None, alias="summer")
+    monthly_k: tuple[WaterTemperature, ...] | None = Field(None, alias="monthly", min_length=12, max_length=12)
+    climate: Climate | None = None
+
+    @model_validator(mode="after")
+    def _one_way(self) -> Inlet:
+        seasons = self.winter_k is not None and self.summer_k is not None
+        half = (self.winter_k is None) != (self.summer_k is None)
+        if half or [seasons, self.monthly_k is not None, self.climate is not None].count(True) != 1:
+            expected = "winter and summer, or twelve monthly values, or a climate: exactly one of the three"
+            raise refuse("the inlet temperature is not given in exactly one way", expected)
+        if self.winter_k is not None and self.summer_k is not None and self.winter_k > self.summer_k:
+            raise refuse("winter is warmer than summer", "the coldest inlet as winter", "winter")
+        return self
+
+
+class Run(Strict):
+    """A run of pipe: material and nominal size, length [m], rise [m] (down is negative), fittings by kind and number."""
+
+    material: Text
+    size: PipeSize
+    length_m: Length = Field(alias="length")
+    rise_m: Height = Field(0.0, alias="rise")
+    fittings: dict[str, Count] = Field(default_factory=dict)
+
+
+class SiteWater(Strict):
+    """The water at the site: static pressure at the start of the cold run [Pa], hardness [kg/m3], altitude [m]."""
+
+    static_pressure_pa: Pressure = Field(alias="static_pressure")
+    inlet: Inlet
+    cold_run: tuple[Run, ...] = Field(min_length=1)
+    hot_run: tuple[Run, ...] = Field(min_length=1)
+    hardness_kg_m3: Hardness | None = Field(None, alias="hardness")
+    altitude_m: Altitude = Field(0.0, alias="altitude")
+    check_valve: YesNo = False
+    screen_open: Ratio = 1.0
+
+
+class Fixture(Strict):
+    """A point of use: mixed flow [m3/s] and temperature [K] wanted, limit temperature [K], how many at once."""
+
+    name: Text
+    kind: Literal["lavatory", "public lavatory", "kitchen sink", "service sink", "shower", "tub", "rinse bay"]
+    flow_m3_s: Flow = Field(alias="flow")
+    target_k: WaterTemperature = Field(alias="target")
+    limit_k: WaterTemperature | None = Field(None, alias="limit")
+    at_once: Count = 1
+    mixing_valve: YesNo = False
+
+    @model_validator(mode="after")
+    def _target_below_limit(self) -> Fixture:
+        if self.limit_k is not None and self.target_k > self.limit_k:
+            raise refuse("the target is above the limit temperature", "a target not above the limit", "target")
+        return self
+
+
+class Tariff(Strict):
+    """Optional cost figures: price of a kilowatt-hour, its currency, minutes of use a day."""
+
+    price_per_kwh: Decimal
+    currency: Text
+    minutes_a_day: Count
+
+
+class Acceptance(Strict):
+    """A finding of severity stop that the site's owner accepts, with a reason and a date."""
+
+    finding: Text
+    reason: Text
+    date: Date
+
+
+class Site(Strict):
+    """A site: one heater, its supply, route, water and fixtures."""
+
+    id: Identifier
+    title: Text
+    summary: Text
+    heater: Identifier
+    code_basis: Identifier | None = None
+    selected_stage: Count | None = None
+    place: Place
+    supply: Supply
+    route: Route
+    existing_circuit: ExistingCircuit | None = None
+    use: Use
+    water: SiteWater
+    fixtures: tuple[Fixture, ...] = Field(min_length=1)
+    tariff: Tariff | None = None
+    accepts: tuple[Acceptance, ...] = ()

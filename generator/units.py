@@ -1,0 +1,120 @@
+"""The one list of units the handbook reads and shows, and their exact relation to SI. The only module that uses pint.
+
+`KINDS` maps each kind of quantity to its SI unit and to the unit names a writer may use. Temperature and temperature
+difference are two kinds with separate unit names, so that neither can be taken for the other.
+Sources: NIST SP 811 (2008) appendix B.8 for the US customary factors; the International Table Btu; 1 gpg as
+17.118 mg/L (one grain, 64.79891 mg, in one US gallon).
+"""
+
+from __future__ import annotations
+
+from functools import cache
+
+import pint
+
+DEFINITIONS = """
+meter = [length] = m
+second = [time] = s
+kilogram = [mass] = kg
+ampere = [current] = A
+kelvin = [temperature]; offset: 0 = K
+percent = 0.01
+inch = 0.0254 * meter
+foot = 0.3048 * meter
+mm = 0.001 * meter
+cm = 0.01 * meter
+min = 60 * second
+h = 3600 * second
+lb = 0.45359237 * kilogram
+gal = 3.785411784e-3 * meter ** 3
+L = 0.001 * meter ** 3
+mL = 1e-6 * meter ** 3
+hertz = 1 / second = Hz
+newton = kilogram * meter / second ** 2
+pascal = newton / meter ** 2 = Pa
+kPa = 1000 * pascal
+bar = 100000 * pascal
+psi = 4.4482216152605 * newton / inch ** 2
+joule = newton * meter = J
+watt = joule / second = W
+kW = 1000 * watt
+kWh = 3.6e6 * joule
+Btu = 1055.05585262 * joule
+volt = watt / ampere = V
+ohm = volt / ampere
+gpm = gal / min
+degC = kelvin; offset: 273.15
+degF = 5 / 9 * kelvin; offset: 233.15 + 200 / 9
+"""
+
+# kind -> (SI unit, the unit names a writer may use, each with its pint expression)
+KINDS: dict[str, tuple[str, dict[str, str]]] = {
+    "power": ("watt", {"W": "watt", "kW": "kW", "Btu/h": "Btu / h"}),
+    "flow": ("meter ** 3 / second", {"gpm": "gpm", "L/min": "L / min", "L/s": "L / second"}),
+    "temperature": ("kelvin", {"degF": "degF", "degC": "degC"}),
+    "temperature_difference": (
+        "kelvin",
+        {"delta_degF": "5 / 9 * kelvin", "delta_degC": "kelvin", "K": "kelvin"},
+    ),
+    "pressure": ("pascal", {"psi": "psi", "kPa": "kPa", "bar": "bar", "Pa": "pascal"}),
+    "length": ("meter", {"ft": "foot", "in": "inch", "m": "meter", "cm": "cm", "mm": "mm"}),
+    "volume": ("meter ** 3", {"gal": "gal", "L": "L", "mL": "mL"}),
+    "mass": ("kilogram", {"lb": "lb", "kg": "kilogram"}),
+    "voltage": ("volt", {"V": "volt"}),
+    "current": ("ampere", {"A": "ampere"}),
+    "resistance": ("ohm", {"ohm": "ohm"}),
+    "frequency": ("hertz", {"Hz": "hertz"}),
+    "time": ("second", {"s": "second", "min": "min", "h": "h"}),
+    "velocity": ("meter / second", {"ft/s": "foot / second", "m/s": "meter / second"}),
+    "energy": ("joule", {"kWh": "kWh", "Btu": "Btu", "kJ": "1000 * joule", "J": "joule"}),
+    "ratio": ("", {"%": "percent"}),
+    "concentration": (
+        "kilogram / meter ** 3",
+        {"mg/L": "1e-6 * kilogram / L", "gpg": "64.79891e-6 * kilogram / gal"},
+    ),
+    "density": ("kilogram / meter ** 3", {"kg/m3": "kilogram / meter ** 3", "lb/gal": "lb / gal"}),
+    "specific_heat": ("joule / kilogram / kelvin", {"J/(kg K)": "joule / kilogram / kelvin"}),
+    "specific_energy": ("joule / kilogram", {"kJ/kg": "1000 * joule / kilogram"}),
+    "viscosity": ("pascal * second", {"mPa s": "0.001 * pascal * second"}),
+    "resistance_per_length": (
+        "ohm / meter",
+        {"ohm/kft": "ohm / (1000 * foot)", "ohm/km": "ohm / (1000 * meter)"},
+    ),
+    "area": ("meter ** 2", {"mm2": "mm ** 2", "cmil": "5.067074790974977e-10 * meter ** 2"}),
+}
+
+
+@cache
+def _registry() -> pint.UnitRegistry[float]:
+    registry: pint.UnitRegistry[float] = pint.UnitRegistry(None)
+    registry.load_definitions(DEFINITIONS.strip().splitlines())
+    return registry
+
+
+@cache
+def _line(kind: str, unit: str) -> tuple[float, float]:
+    """Return (scale, offset) such that SI = value * scale + offset."""
+    si_unit, names = KINDS[kind]
+    registry = _registry()
+    if kind == "temperature":
+        at_0, at_100 = (registry.Quantity(value, names[unit]).to(si_unit).magnitude for value in (0.0, 100.0))
+        return (at_100 - at_0) / 100.0, at_0
+    one: pint.Quantity[float] = 1.0 * registry.parse_expression(names[unit])
+    return one.to(si_unit).magnitude, 0.0
+
+
+def unit_names(kind: str) -> tuple[str, ...]:
+    """Return the unit names a writer may use for a kind of quantity."""
+    return tuple(KINDS[kind][1])
+
+
+def to_si(value: float, kind: str, unit: str) -> float:
+    """Return `value unit` in the SI unit of its kind. KeyError for an unknown kind or unit."""
+    scale, offset = _line(kind, unit)
+    return value * scale + offset
+
+
+def from_si(value: float, kind: str, unit: str) -> float:
+    """Return an SI value expressed in `unit`. KeyError for an unknown kind or unit."""
+    scale, offset = _line(kind, unit)
+    return (value - offset) / scale
