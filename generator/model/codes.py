@@ -3,14 +3,27 @@
 from __future__ import annotations
 
 import math
-from typing import Any, Literal
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Annotated, Any, Literal
 
-from pydantic import Field, field_validator
+from pydantic import BeforeValidator, Field, field_validator
 
 from generator.errors import MissingCell
-from generator.model.scalars import Strict, Text
+from generator.model.quantity import Frequency
+from generator.model.scalars import ConductorSize, Decimal, Strict, Text, YesNo
 
 Cell = float | str | None
+
+
+def _null(value: Any) -> Any:
+    return None if value in ("null", "~", "") else value
+
+
+# A null in a code file means "the document states none"; scalars arrive as text, so the word is read here.
+OptionalNumber = Annotated[Decimal | None, BeforeValidator(_null)]
+OptionalText = Annotated[Text | None, BeforeValidator(_null)]
+OptionalYesNo = Annotated[YesNo | None, BeforeValidator(_null)]
 
 
 class CodeTable(Strict):
@@ -30,6 +43,144 @@ class CodeTable(Strict):
     @field_validator("rows", mode="before")
     @classmethod
     def _cells(cls, rows: Any) -> Any:
+        if not isinstance(rows, dict):
+            return rows
+        return {key: tuple(map(_cell, cells)) if isinstance(cells, list) else cells for key, cells in rows.items()}
+
+    @property
+    def source(self) -> str:
+        """Document, edition and clause in one phrase."""
+        return f"{self.document} {self.edition}, {self.clause}"
+
+    def cell(self, row: str, column: str) -> float:
+        """Return the number at (row, column) in the table's unit; MissingCell where there is none."""
+        value = self._lookup(row, column)
+        if not isinstance(value, int | float):
+            raise self._missing(row, column)
+        return float(value)
+
+    def text(self, row: str, column: str) -> str:
+        """Return the text at (row, column), such as a conductor size; MissingCell where there is none."""
+        value = self._lookup(row, column)
+        if not isinstance(value, str):
+            raise self._missing(row, column)
+        return value
+
+    def band(self, value: float) -> str:
+        """Return the row key of the band that `value` falls in: the least key not below it; never interpolated."""
+        for key in self.rows:
+            if value <= (math.inf if key == "above" else float(key)):
+                return key
+        raise self._missing(f"{value:g}", self.columns[0])
+
+    def _lookup(self, row: str, column: str) -> Cell:
+        if row not in self.rows or column not in self.columns:
+            raise self._missing(row, column)
+        return self.rows[row][self.columns.index(column)]
+
+    def _missing(self, row: str, column: str) -> MissingCell:
+        have = f"rows {', '.join(self.rows)} and columns {', '.join(self.columns)}"
+        return MissingCell(self.source, row, column, have)
+
+
+class WiringMethod(Strict):
+    """A wiring method of the basis and what limits its conductors.
+
+    `ampacity_column_c` [degC]: the highest ampacity column its conductors may be held to (US), None for no cap of its
+    own. `grouping_columns`: the columns of the grouping table that may apply (IEC); `wet_location` None: depends on
+    the cable chosen.
+    """
+
+    title: Text
+    clause: Text
+    wet_location: OptionalYesNo = None
+    insulations: tuple[Text, ...]
+    ampacity_column_c: OptionalNumber = None
+    conduit_material: Text | None = None
+    correction_table: Text | None = None
+    grouping_columns: tuple[Text, ...] = ()
+    note: OptionalText = None
+
+
+class Insulation(Strict):
+    """A conductor insulation and its temperature rating [degC] by location; None where it is not rated for it."""
+
+    title: Text
+    dry_c: Decimal
+    damp_c: OptionalNumber = None
+    wet_c: OptionalNumber = None
+    note: OptionalText = None
+
+
+class Methods(Strict):
+    """The file wiring_methods.yaml: methods and insulations, with the header every table has."""
+
+    table: Text
+    document: Text
+    edition: Text
+    clause: Text
+    title: Text
+    obtained: Text
+    methods: dict[str, WiringMethod]
+    insulations: dict[str, Insulation]
+
+
+class DropLimit(Strict):
+    """A recommended limit of voltage drop as a ratio, with its clause and standing."""
+
+    limit: Decimal
+    clause: Text
+    status: Text
+    note: OptionalText = None
+
+
+class Resistivity(Strict):
+    """A conductor resistivity with its unit and clause."""
+
+    value: Decimal
+    unit: Text
+    clause: Text
+    note: OptionalText = None
+
+
+class BasisHeader(Strict):
+    """The file basis.yaml: what the basis is, its sizes in rising order, its references and its deferral notice."""
+
+    table: Text
+    id: Text
+    title: Text
+    family: Literal["nfpa70", "iec60364"]
+    document: Text
+    edition: Text
+    clause: Text
+    obtained: Text
+    covers: Text
+    frequency_hz: Frequency = Field(alias="frequency")
+    size_word: Text
+    sizes: tuple[ConductorSize, ...]
+    reference_ambient_c: Decimal
+    reference_ground_c: Decimal | None = None
+    reference_soil_k_m_per_w: Decimal | None = None
+    voltage_drop: dict[str, DropLimit]
+    conductor_resistivity: dict[str, Resistivity] = Field(default_factory=dict)
+    deferral: Text
+
+
+@dataclass(frozen=True, slots=True)
+class CodeBasis:
+    """One code basis: its header, its wiring methods and insulations, and its tables by id."""
+
+    header: BasisHeader
+    methods: Methods
+    tables: Mapping[str, CodeTable]
+
+    @property
+    def id(self) -> str:
+        """The basis's id, such as us."""
+        return self.header.id
+
+
+def _cells(cls, rows: Any) -> Any:
         if not isinstance(rows, dict):
             return rows
         return {key: tuple(map(_cell, cells)) if isinstance(cells, list) else cells for key, cells in rows.items()}

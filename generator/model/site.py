@@ -139,7 +139,7 @@ class Inlet(Strict):
 
 
 class Run(Strict):
-    """A run of pipe: material and nominal size, length [m], rise [m] (down is negative), fittings by kind and number."""
+    """A run of pipe: material, nominal size, length [m], rise [m] (down is negative), fittings by kind and number."""
 
     material: Text
     size: PipeSize
