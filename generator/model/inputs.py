@@ -13,11 +13,12 @@ from generator.model.site import Site
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """Where a value stands in a file (line and column counted from 1)."""
+    """Where a value stands in a file (line and column counted from 1) and the text that stands there."""
 
     file: str
     line: int
     column: int
+    text: str = ""
 
 
 @dataclass(frozen=True, slots=True)
