@@ -1,0 +1,124 @@
+"""The public results file: every figure, table, finding and input of a run, as plain data.
+
+Format `handbook-results`, version 1 (documented in DEVELOPERS.md). Values are SI, each with the name of its unit; a
+figure has a stable dotted id; tables name their cells by figure id. Keys are sorted by the order of computing, so that
+the same input gives the same bytes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import fields, is_dataclass
+from typing import Any
+
+from generator.model.figures import Figure, FigureTable, Finding, Sentence, Step, Value
+from generator.model.inputs import Inputs
+from generator.model.results import Results
+from generator.units import KINDS
+
+FORMAT = "handbook-results"
+FORMAT_VERSION = 1
+
+
+def results_document(inputs: Inputs, results: Results, generator_version: str) -> dict[str, Any]:
+    """Return the results as data ready for JSON. ValueError when two figures share an id."""
+    return {
+        "format": FORMAT,
+        "format_version": FORMAT_VERSION,
+        "generator": generator_version,
+        "handbook": {"revision": inputs.settings.revision, "date": inputs.settings.date.isoformat()},
+        "inputs": input_texts(inputs),
+        "figures": _figures(results),
+        "tables": {table.id: _table(table) for table in walk(results, FigureTable)},
+        "findings": {finding.id: _finding(finding) for finding in results.findings},
+    }
+
+
+def input_texts(inputs: Inputs) -> dict[str, dict[str, str]]:
+    """Return the texts of all input values: {file: {dotted key: text}}."""
+    texts: dict[str, dict[str, str]] = {}
+    for (_, _, *path), place in inputs.places.items():
+        if place.text:
+            texts.setdefault(place.file, {})[dotted(path)] = place.text
+    return texts
+
+
+def dotted(path: list[str | int]) -> str:
+    """Return a key path as text: stages[2].closes_at."""
+    words = "".join(f"[{part}]" if isinstance(part, int) else f".{part}" for part in path)
+    return words.removeprefix(".")
+
+
+def walk(node: Any, wanted: type[Any]) -> Iterator[Any]:
+    """Yield every instance of `wanted` inside a tree of dataclasses, tuples and mappings, in order."""
+    if isinstance(node, wanted):
+        yield node
+    if is_dataclass(node):
+        for item in fields(node):
+            yield from walk(getattr(node, item.name), wanted)
+    elif isinstance(node, tuple | list):
+        for part in node:
+            yield from walk(part, wanted)
+    elif isinstance(node, dict):
+        for part in node.values():
+            yield from walk(part, wanted)
+
+
+def _figures(results: Results) -> dict[str, Any]:
+    figures: dict[str, Any] = {}
+    seen: dict[str, Figure] = {}
+    for figure in walk(results, Figure):
+        if seen.setdefault(figure.id, figure) != figure:
+            raise ValueError(f"two different figures share the id {figure.id}")
+        figures.setdefault(figure.id, _figure(figure))
+    return figures
+
+
+def _figure(figure: Figure) -> dict[str, Any]:
+    return {
+        "label": figure.label,
+        "value": figure.value,
+        "unit": unit_of(figure.kind),
+        "kind": figure.kind,
+        "rounds": figure.side,
+        "state": figure.state,
+        "reason": figure.reason,
+        "working": [_step(step) for step in figure.steps],
+    }
+
+
+def unit_of(kind: str) -> str:
+    """Return the SI unit of a kind of quantity; empty for counts, texts and plain numbers."""
+    return KINDS[kind][0] if kind in KINDS else ""
+
+
+def _value(value: Value) -> dict[str, Any]:
+    return {"symbol": value.symbol, "value": value.value, "unit": unit_of(value.kind), "kind": value.kind}
+
+
+def _step(step: Step) -> dict[str, Any]:
+    inputs = [_value(value) for value in step.inputs]
+    document = {"formula": step.formula, "inputs": inputs, "result": _value(step.result), "source": step.source}
+    return document | ({"note": step.note} if step.note else {})
+
+
+def _table(table: FigureTable) -> dict[str, Any]:
+    rows = [{"head": _value(head), "cells": [cell.id for cell in cells]} for head, cells in table.rows]
+    return {"title": table.title, "corner": table.corner, "columns": [_value(c) for c in table.columns], "rows": rows}
+
+
+def _sentence(sentence: Sentence) -> dict[str, Any]:
+    return {"template": sentence.template, "values": [_value(value) for value in sentence.values]}
+
+
+def _finding(finding: Finding) -> dict[str, Any]:
+    return {
+        "rule": finding.rule,
+        "severity": finding.severity,
+        "subject": finding.subject,
+        "found": _sentence(finding.found),
+        "why": finding.why,
+        "do": finding.do,
+        "source": finding.source,
+        "accepted": finding.accepted,
+    }
