@@ -1,11 +1,13 @@
 # make handbook   create .venv, install the locked packages, build the handbook and every card
 # make test       the same, then lint, types and the whole test suite
 # make serve      rebuild and reload while you edit         make bench   measure speed
-# make lock       pin again after a change to pyproject.toml make clean   remove what was made, and .venv
+# make lock       pin again after a change to pyproject.toml (LOCK_ARGS=--upgrade for newer versions)
+# make clean      remove what was made, and .venv
 
 PYTHON ?= python3
 PYTEST_ARGS ?= -n auto
-VENV ?= .venv
+LOCK_ARGS ?=
+VENV = .venv
 BIN := $(VENV)/bin
 INSTALLED := $(VENV)/installed
 PIP := $(BIN)/python -m pip install --quiet --disable-pip-version-check
@@ -33,7 +35,7 @@ bench: $(INSTALLED)
 
 lock: $(INSTALLED)
 	$(BIN)/uv pip compile pyproject.toml --extra test --universal --python-version 3.11 --fork-strategy fewest \
-	  --generate-hashes --no-emit-index-url --no-emit-find-links --quiet \
+	  --generate-hashes --no-emit-index-url --no-emit-find-links --quiet $(LOCK_ARGS) \
 	  --custom-compile-command "make lock" --output-file requirements.txt
 
 clean:
@@ -44,5 +46,6 @@ $(INSTALLED): requirements.txt pyproject.toml
 	@echo "Installing the locked packages into $(VENV): a minute or two the first time."
 	$(PYTHON) -m venv $(VENV)
 	$(PIP) --require-hashes -r requirements.txt
-	$(PIP) --no-deps --no-build-isolation --editable .
+	@# The warning is setuptools' usual one about editable installs.
+	PYTHONWARNINGS=ignore $(PIP) --no-deps --no-build-isolation --editable .
 	@touch $@
