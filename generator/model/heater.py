@@ -14,7 +14,7 @@ from generator.model.quantity import (
     Mass,
     Power,
     Pressure,
-    Ratio,
+    Share,
     TemperatureRating,
     Voltage,
     Volume,
@@ -54,7 +54,7 @@ class Rating(Strict):
 class Stage(Strict):
     """One element step: its share of the heater's power (0..1) and the flows [m3/s] at which it closes and opens."""
 
-    share: Ratio
+    share: Share
     closes_at_m3_s: Flow = Field(alias="closes_at")
     opens_at_m3_s: Flow = Field(alias="opens_at")
 

@@ -1,0 +1,118 @@
+"""Properties of liquid water between 0 and 100 degC at 0.1 MPa, for floats and numpy arrays.
+
+Source: IAPWS SR7-09(2011), Revised Supplementary Release on Properties of Liquid Water at 0.1 MPa, equations (1) to
+(6) and the viscosity equation. The release holds from 253.15 to 383.15 K; this module takes 273.15 to 373.15 K, the
+range in which tap water is liquid at sea level, and raises ValueError outside it (NaN included). Bounds written in
+another unit may miss by a rounding: 1e-6 K beyond a bound counts as on it.
+A supply at 0.7 MPa differs from 0.1 MPa by less than 0.1 % in what a heater needs (density, enthalpy difference).
+"""
+
+from __future__ import annotations
+
+from typing import TypeVar
+
+import numpy as np
+from numpy.typing import NDArray
+
+FloatArray = NDArray[np.float64]
+Number = TypeVar("Number", float, FloatArray)
+
+FREEZING_K = 273.15
+BOILING_K = 373.15
+SOURCE = "IAPWS SR7-09(2011), liquid water at 0.1 MPa"
+
+_SLACK_K = 1e-6
+_STEP_K = 1e-10
+_GAS_CONSTANT = 461.51805  # J/(kg K)
+_T_SCALE = 10.0  # K
+_PRESSURE = 1e5  # Pa
+_C1, _C3 = -245.2093414, -8.983025854
+# (coefficient, exponent) pairs of the release's table of parameters.
+_ALPHA_G = ((-1.661470539e5, 4), (2.708781640e6, 5), (-1.557191544e8, 7))
+_BETA_G = ((-0.8237426256, 2), (1.908956353, 3), (-2.017597384, 4), (0.8546361348, 5))
+_A5 = 1.93763157e-2
+_ALPHA_V = ((6.74458446e3, 4), (-2.22521604e5, 5), (1.00231247e8, 7), (-1.63552118e9, 8), (8.32299658e9, 9))
+_BETA_V = (
+    (5.78545292e-3, 1),
+    (-1.53195665e-2, 2),
+    (3.11337859e-2, 3),
+    (-4.23546241e-2, 4),
+    (3.38713507e-2, 5),
+    (-1.19946761e-2, 6),
+)
+_VISCOSITY = ((280.68, -1.9), (511.45, -7.7), (61.131, -19.6), (0.45903, -40.0))
+
+
+def _clip(temperature_k: Number) -> Number:
+    if isinstance(temperature_k, np.ndarray):
+        return np.clip(temperature_k, FREEZING_K, BOILING_K)
+    return min(max(temperature_k, FREEZING_K), BOILING_K)
+
+
+def _outside(value: Number, least: float, most: float) -> bool:
+    return not bool(np.all((value >= least) & (value <= most)))
+
+
+def _liquid(temperature_k: Number) -> Number:
+    """Return the temperature, in range; ValueError outside the range or for NaN."""
+    if _outside(temperature_k, FREEZING_K - _SLACK_K, BOILING_K + _SLACK_K):
+        raise ValueError(f"water is computed from {FREEZING_K} to {BOILING_K} K only; got {temperature_k} K")
+    return _clip(temperature_k)
+
+
+def density(temperature_k: Number) -> Number:
+    """Return the density of water [kg/m3] at `temperature_k` [K]; array shape is kept. ValueError out of range."""
+    t = _liquid(temperature_k)
+    alpha, beta = _T_SCALE / (593.0 - t), _T_SCALE / (t - 232.0)
+    volume = sum((a * alpha**n for a, n in _ALPHA_V), 0.0 * t + _A5)
+    volume = sum((b * beta**m for b, m in _BETA_V), volume)
+    return _PRESSURE / (_GAS_CONSTANT * _T_SCALE * volume)
+
+
+def enthalpy(temperature_k: Number) -> Number:
+    """Return the specific enthalpy [J/kg] at `temperature_k` [K], zero near 0 degC. ValueError out of range.
+
+    h = g + T s of the release's equations for g and s; the logarithms cancel.
+    """
+    t = _liquid(temperature_k)
+    tau, alpha, beta = t / _T_SCALE, _T_SCALE / (593.0 - t), _T_SCALE / (t - 232.0)
+    total = sum((a * alpha**n * (1.0 - n * tau * alpha) for a, n in _ALPHA_G), _C1 - _C3 * tau)
+    total = sum((b * beta**m * (1.0 + m * tau * beta) for b, m in _BETA_G), total)
+    return _GAS_CONSTANT * _T_SCALE * total
+
+
+def heat_capacity(temperature_k: Number) -> Number:
+    """Return the specific heat capacity at constant pressure [J/(kg K)] at `temperature_k` [K]."""
+    t = _liquid(temperature_k)
+    tau, alpha, beta = t / _T_SCALE, _T_SCALE / (593.0 - t), _T_SCALE / (t - 232.0)
+    total = sum((n * (n + 1) * a * alpha ** (n + 2) for a, n in _ALPHA_G), 0.0 * t)
+    total = sum((m * (m + 1) * b * beta ** (m + 2) for b, m in _BETA_G), total)
+    return -_GAS_CONSTANT * (_C3 + tau * total)
+
+
+def viscosity(temperature_k: Number) -> Number:
+    """Return the dynamic viscosity [Pa s] at `temperature_k` [K]. ValueError out of range."""
+    ratio = _liquid(temperature_k) / 300.0
+    return 1e-6 * sum((a * ratio**b for a, b in _VISCOSITY), 0.0 * ratio)
+
+
+LEAST_ENTHALPY = enthalpy(FREEZING_K)
+GREATEST_ENTHALPY = enthalpy(BOILING_K)
+
+
+def temperature(enthalpy_j_kg: Number) -> Number:
+    """Return the temperature [K] of water with this specific enthalpy [J/kg], to 1e-9 K.
+
+    Newton's method on `enthalpy`, whose slope `heat_capacity` varies by 1 % only; each step is held in range.
+    ValueError for an enthalpy of ice or steam.
+    """
+    slack = 4220.0 * _SLACK_K
+    if _outside(enthalpy_j_kg, LEAST_ENTHALPY - slack, GREATEST_ENTHALPY + slack):
+        raise ValueError(f"no liquid water between 0 and 100 degC has the enthalpy {enthalpy_j_kg} J/kg")
+    t = _clip(FREEZING_K + enthalpy_j_kg / 4190.0)
+    for _ in range(10):
+        following = _clip(t - (enthalpy(t) - enthalpy_j_kg) / heat_capacity(t))
+        if bool(np.all(np.abs(following - t) <= _STEP_K)):
+            return following
+        t = following
+    raise ArithmeticError(f"the temperature for the enthalpy {enthalpy_j_kg} J/kg did not settle")
