@@ -39,7 +39,7 @@ lock: $(INSTALLED)
 	  --custom-compile-command "make lock" --output-file requirements.txt
 
 clean:
-	rm -rf $(VENV) build site print .mypy_cache .pytest_cache .ruff_cache .hypothesis *.egg-info
+	rm -rf $(VENV) build site print .cache .mypy_cache .pytest_cache .ruff_cache .hypothesis *.egg-info
 
 $(INSTALLED): requirements.txt pyproject.toml
 	$(if $(python_ok),,$(error $(too_old)))
