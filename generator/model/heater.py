@@ -52,11 +52,15 @@ class Rating(Strict):
 
 
 class Stage(Strict):
-    """One element step: its share of the heater's power (0..1) and the flows [m3/s] at which it closes and opens."""
+    """One element step: its share of the heater's power (0..1) and the flows [m3/s] at which it closes and opens.
+
+    `lines`: on three phases, the pair of lines its one element stands across; None: it loads all three alike.
+    """
 
     share: Share
     closes_at_m3_s: Flow = Field(alias="closes_at")
     opens_at_m3_s: Flow = Field(alias="opens_at")
+    lines: Literal["L1-L2", "L2-L3", "L3-L1"] | None = None
 
 
 class FactoryProtection(Strict):
