@@ -1,0 +1,71 @@
+"""The facts that make a safety notice apply: each a question about a heater model and, where known, its site.
+
+A fact that needs a site is false for a model alone. The names and what each needs stand in model/notices.FACTS.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from generator.model.codes import CodeBasis
+from generator.model.heater import HeaterModel
+from generator.model.results import SiteResult
+from generator.model.site import Site
+
+# Above this the water is hard. United States Geological Survey, classes of water hardness: hard is 121 mg/L and more
+# as calcium carbonate (0.120 kg/m3 is the top of moderately hard).
+HARD_KG_M3 = 0.120
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A heater at its site: what the site facts are asked about."""
+
+    site: Site
+    model: HeaterModel
+    result: SiteResult
+    basis: CodeBasis
+
+
+MODEL_FACTS: dict[str, Callable[[HeaterModel], bool]] = {
+    "always": lambda model: True,
+    "several-feeds": lambda model: len(model.electrical.feeds) > 1,
+    "several-ratings": lambda model: len(model.ratings) > 1,
+    "three-phase-model": lambda model: any(rating.phases == 3 for rating in model.ratings),
+    "neutral-lead": lambda model: any(lead.role == "neutral" for lead in model.electrical.leads),
+    "stage-selector": lambda model: model.stage_selector,
+    "indoor-enclosure": lambda model: model.enclosure == "indoor",
+}
+
+SITE_FACTS: dict[str, Callable[[Placed], bool]] = {
+    "freezing-place": lambda at: at.site.place.freezing,
+    "outdoor-place": lambda at: at.site.place.kind == "outdoor",
+    "wet-place": lambda at: at.site.place.kind in ("damp", "outdoor") or at.site.route.wet,
+    "bathing-place": lambda at: at.site.place.kind == "bathroom" or _serves(at.site, "shower", "tub"),
+    "public-fixture": lambda at: _serves(at.site, "public lavatory"),
+    "aluminum-conductor": lambda at: at.site.route.conductor == "aluminum",
+    "three-phase-supply": lambda at: at.site.supply.phases == 3,
+    "check-valve": lambda at: at.site.water.check_valve,
+    "iec-basis": lambda at: at.basis.header.family == "iec60364",
+    "disconnect-out-of-sight": lambda at: at.site.place.disconnect == "lockable",
+    "no-disconnect": lambda at: at.site.place.disconnect == "none",
+    "existing-circuit": lambda at: at.site.existing_circuit is not None,
+    "hard-water": lambda at: (at.site.water.hardness_kg_m3 or 0.0) > HARD_KG_M3,
+    "limit-below-hottest": lambda at: _above(at.result.hottest.value, at.result.limit.value),
+}
+
+
+def _serves(site: Site, *kinds: str) -> bool:
+    return any(fixture.kind in kinds for fixture in site.fixtures)
+
+
+def _above(value: float | str | None, limit: float | str | None) -> bool:
+    return isinstance(value, float) and isinstance(limit, float) and value > limit
+
+
+def holds(fact: str, model: HeaterModel, at: Placed | None) -> bool:
+    """Return whether a fact holds for a model, and for its site where one is given. KeyError for an unknown fact."""
+    if fact in MODEL_FACTS:
+        return MODEL_FACTS[fact](model)
+    return at is not None and SITE_FACTS[fact](at)

@@ -1,0 +1,134 @@
+"""Which safety notices apply to a model, a site or a page, and why; and whether a finished page shows them.
+
+Pure: notices and results in, applicable notices out. The most severe always come first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from generator.compute.notice_facts import Placed, holds
+from generator.model.codes import CodeBasis
+from generator.model.figures import Finding, Sentence, Value
+from generator.model.heater import HeaterModel
+from generator.model.notices import Form, Notice, Trigger
+from generator.model.results import SiteResult
+from generator.model.site import Site
+
+
+@dataclass(frozen=True, slots=True)
+class ActiveNotice:
+    """A notice that applies somewhere, the form it takes there, and the sentence that says why (may be empty)."""
+
+    notice: Notice
+    form: Form
+    because: Sentence = Sentence("")
+
+
+def site_notices(
+    site: Site,
+    model: HeaterModel,
+    result: SiteResult,
+    notices: Sequence[Notice],
+    basis: CodeBasis,
+    target: str = "site",
+) -> tuple[ActiveNotice, ...]:
+    """Return the notices that the page (`target` "site") or the card ("card") of a site must show."""
+    at = Placed(site, model, result, basis)
+    return _active(notices, target, model, at, result.findings)
+
+
+def model_notices(model: HeaterModel, notices: Sequence[Notice]) -> tuple[ActiveNotice, ...]:
+    """Return the notices that the page of a model must show: those that follow from the model alone."""
+    return _active(notices, "model", model, None, ())
+
+
+def page_notices(page: str, notices: Sequence[Notice]) -> tuple[ActiveNotice, ...]:
+    """Return the notices that a general page must show, whatever the sites: such a page serves every reader."""
+    return tuple(ActiveNotice(notice, notice.appears[page]) for notice in _ranked(notices) if page in notice.appears)
+
+
+def missing_notices(required: Iterable[ActiveNotice], html: str) -> tuple[str, ...]:
+    """Return the ids of the required notices that a page lacks: each leaves a mark `data-notice="<id>"`."""
+    return tuple(active.notice.id for active in required if f'data-notice="{active.notice.id}"' not in html)
+
+
+def _ranked(notices: Sequence[Notice]) -> list[Notice]:
+    return sorted(notices, key=lambda notice: notice.rank)
+
+
+def _active(
+    notices: Sequence[Notice], target: str, model: HeaterModel, at: Placed | None, findings: tuple[Finding, ...]
+) -> tuple[ActiveNotice, ...]:
+    active = []
+    for notice in _ranked(notices):
+        met = [trigger for trigger in notice.when if _met(trigger, model, at, findings)]
+        if met and target in notice.appears:
+            active.append(ActiveNotice(notice, notice.appears[target], _because(met, model, at)))
+    return tuple(active)
+
+
+def _met(trigger: Trigger, model: HeaterModel, at: Placed | None, findings: tuple[Finding, ...]) -> bool:
+    if trigger.fact is not None:
+        return holds(trigger.fact, model, at)
+    return any(found.rule == trigger.finding and found.severity in trigger.severities for found in findings)
+
+
+def _because(met: list[Trigger], model: HeaterModel, at: Placed | None) -> Sentence:
+    """Join the sentences of the triggers that are met, with the values that their places name."""
+    template = " ".join(trigger.because for trigger in met if trigger.because)
+    names = list(dict.fromkeys(name for trigger in met for name in trigger.places))
+    known = model_values(model) if at is None else {**model_values(model), **site_values(at)}
+    values = [known[name] for name in names if name != "ratings"]
+    if "ratings" in names:
+        ratings = _ratings(model)
+        template = template.replace("{ratings}", ratings.template)
+        values.extend(ratings.values)
+    return Sentence(template, tuple(values))
+
+
+def model_values(model: HeaterModel) -> dict[str, Value]:
+    """Return the values that a sentence about a model may hold, by place name."""
+    water = model.water
+    return _by_symbol(
+        Value("model", model.title, "text"),
+        Value("feeds", float(len(model.electrical.feeds)), "count"),
+        Value("cut_out", water.cut_out_k, "temperature", "up"),
+        Value("greatest_inlet", water.greatest_inlet_k, "temperature", "down"),
+        Value("greatest_outlet", water.greatest_outlet_k, "temperature", "up"),
+        Value("working_least", water.working_pressure.least_pa, "pressure", "up"),
+        Value("working_greatest", water.working_pressure.greatest_pa, "pressure", "down"),
+    )
+
+
+def site_values(at: Placed) -> dict[str, Value]:
+    """Return the values that a sentence about a site may hold besides its model's, by place name."""
+    site, result = at.site, at.result
+    return _by_symbol(
+        Value("site", site.title, "text"),
+        Value("hottest", result.hottest.value or "", result.hottest.kind, "up"),
+        Value("limit", result.limit.value or "", result.limit.kind, "down"),
+        Value("target", result.target.value or "", result.target.kind),
+        Value("winter_inlet", result.winter_inlet.value or "", result.winter_inlet.kind, "down"),
+        Value("summer_inlet", result.summer_inlet.value or "", result.summer_inlet.kind, "up"),
+        Value("voltage", site.supply.voltage_v, "voltage"),
+        Value("static_pressure", site.water.static_pressure_pa, "pressure"),
+        Value("hardness", site.water.hardness_kg_m3 or 0.0, "concentration", "up"),
+        Value("circuits", float(len(result.circuits)), "count"),
+        Value("place", site.place.kind, "text"),
+    )
+
+
+def _by_symbol(*values: Value) -> dict[str, Value]:
+    return {value.symbol: value for value in values}
+
+
+def _ratings(model: HeaterModel) -> Sentence:
+    """Return the nameplate's ratings as part of a sentence: volts and phases of each."""
+    phrases, values = [], []
+    for number, rating in enumerate(model.ratings, start=1):
+        phrases.append(f"{{rating_{number}}} {'three-phase' if rating.phases == 3 else 'single-phase'}")
+        values.append(Value(f"rating_{number}", rating.voltage_v, "voltage"))
+    joined = phrases[0] if len(phrases) == 1 else f"{', '.join(phrases[:-1])} and {phrases[-1]}"
+    return Sentence(joined, tuple(values))
