@@ -66,7 +66,10 @@ class Figure:
 
 @dataclass(frozen=True, slots=True)
 class FigureTable:
-    """A table of figures: heads of rows and columns as values, cells as figures."""
+    """A table of figures: heads of rows and columns as values, cells as figures.
+
+    `conditions` are the values that hold for the whole table, such as its inlet temperature, named for readers.
+    """
 
     id: str
     title: str
@@ -74,6 +77,7 @@ class FigureTable:
     columns: tuple[Value, ...]
     rows: tuple[tuple[Value, tuple[Figure, ...]], ...]
     note: str = ""
+    conditions: tuple[Value, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

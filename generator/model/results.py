@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from generator.model.figures import Figure, FigureTable, Finding
+from generator.model.figures import Figure, FigureTable, Finding, Sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,12 +26,14 @@ class StageResult:
 class FlowWindow:
     """The flows that are safe, active and still reach the target with `number` stages closed.
 
-    `least.reason` and `greatest.reason` name what limits each end; an empty window has state "none" at both ends.
+    `least.reason` and `greatest.reason` name what limits each end; an empty window has state "none" at both ends, and
+    `why_empty` says why with the numbers.
     """
 
     number: int
     least: Figure
     greatest: Figure
+    why_empty: Sentence | None = None
 
 
 @dataclass(frozen=True, slots=True)
