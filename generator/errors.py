@@ -7,8 +7,16 @@ where a calculation needs one: never a neighbour's value.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+
+FILE_KEY = "file"  # stands for the key where a fault is one of the file as a whole
+
+
+def dotted(path: Sequence[str | int]) -> str:
+    """Return a key path as a reader sees it, list items counted from 1: stages[2].closes_at is the second stage's."""
+    words = "".join(f"[{part + 1}]" if isinstance(part, int) else f".{part}" for part in path)
+    return words.removeprefix(".") or FILE_KEY
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -55,7 +63,7 @@ class CannotCompute(HandbookError):
 
     def __init__(self, where: tuple[str | int, ...], wrong: str, expected: str) -> None:
         self.where, self.wrong, self.expected = where, wrong, expected
-        super().__init__(f"{'.'.join(str(part) for part in where)}: {wrong}; {expected}")
+        super().__init__(f"{dotted(where)}: {wrong}; {expected}")
 
 
 class ComputeFaults(HandbookError):
