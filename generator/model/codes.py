@@ -3,27 +3,38 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any, Literal
 
-from pydantic import BeforeValidator, Field, field_validator
+from pydantic import BeforeValidator, Field, model_validator
 
 from generator.errors import MissingCell
 from generator.model.quantity import Frequency
-from generator.model.scalars import ConductorSize, Decimal, Strict, Text, YesNo
+from generator.model.scalars import ConductorSize, Decimal, Strict, Text, YesNo, refuse
 
-Cell = float | str | None
+_NULLS = ("null", "~", "")
+_DECIMAL = re.compile(r"[0-9]{1,9}(\.[0-9]{1,9})?")
 
 
 def _null(value: Any) -> Any:
-    return None if value in ("null", "~", "") else value
+    return None if value in _NULLS else value
+
+
+def _cell(value: Any) -> float | str | None:
+    if value is None or value in _NULLS:
+        return None
+    if not isinstance(value, int | float | str):
+        raise refuse("this is a list or a mapping, not a cell", "write a number, a text or null")
+    return float(value) if _DECIMAL.fullmatch(str(value)) else str(value)
 
 
 # A null in a code file means "the document states none"; scalars arrive as text, so the word is read here.
 OptionalNumber = Annotated[Decimal | None, BeforeValidator(_null)]
 OptionalText = Annotated[Text | None, BeforeValidator(_null)]
 OptionalYesNo = Annotated[YesNo | None, BeforeValidator(_null)]
+Cell = Annotated[float | str | None, BeforeValidator(_cell)]
 
 
 class CodeTable(Strict):
@@ -37,15 +48,16 @@ class CodeTable(Strict):
     obtained: Text
     unit: Text
     rows_are: Text
-    columns: tuple[Text, ...]
-    rows: dict[str, tuple[Cell, ...]]
+    columns: tuple[Text, ...] = Field(min_length=1)
+    rows: dict[str, tuple[Cell, ...]] = Field(min_length=1)
 
-    @field_validator("rows", mode="before")
-    @classmethod
-    def _cells(cls, rows: Any) -> Any:
-        if not isinstance(rows, dict):
-            return rows
-        return {key: tuple(map(_cell, cells)) if isinstance(cells, list) else cells for key, cells in rows.items()}
+    @model_validator(mode="after")
+    def _rows_fill_the_columns(self) -> CodeTable:
+        for key, cells in self.rows.items():
+            if len(cells) != len(self.columns):
+                wrong = f"the row has {len(cells)} cells for {len(self.columns)} columns"
+                raise refuse(wrong, "one cell a column, null where the table states none", "rows", key)
+        return self
 
     @property
     def source(self) -> str:
@@ -68,10 +80,11 @@ class CodeTable(Strict):
 
     def band(self, value: float) -> str:
         """Return the row key of the band that `value` falls in: the least key not below it; never interpolated."""
-        for key in self.rows:
-            if value <= (math.inf if key == "above" else float(key)):
-                return key
-        raise self._missing(f"{value:g}", self.columns[0])
+        edges = {key: _edge(key) for key in self.rows}
+        fitting = [key for key, edge in edges.items() if value <= edge]
+        if not fitting:
+            raise self._missing(f"{value:g}", self.columns[0])
+        return min(fitting, key=edges.__getitem__)
 
     def _lookup(self, row: str, column: str) -> Cell:
         if row not in self.rows or column not in self.columns:
@@ -180,10 +193,8 @@ class CodeBasis:
         return self.header.id
 
 
-def _cell(value: Any) -> Cell:
-    if value in (None, "", "null", "~"):
-        return None
-    try:
-        return float(value)
-    except ValueError:
-        return str(value)
+def _edge(key: str) -> float:
+    """Return the upper edge of a band; NaN, which no value is within, for a row key that is no number."""
+    if key == "above":
+        return math.inf
+    return float(key) if _DECIMAL.fullmatch(key) else math.nan

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from itertools import pairwise
 from typing import Annotated, Literal
 
-from pydantic import Field, model_validator
+from pydantic import AfterValidator, BeforeValidator, Field, model_validator
 
 from generator.model.quantity import (
     Current,
@@ -32,7 +34,7 @@ from generator.model.scalars import (
     refuse,
 )
 
-Phases = Annotated[Count, Field(ge=1, le=3)]
+Phases = Annotated[Literal[1, 3], BeforeValidator(lambda value: {"1": 1, "3": 3}.get(value, value))]
 Material = Literal["copper", "aluminum"]
 
 
@@ -40,15 +42,16 @@ class Rating(Strict):
     """One line of the nameplate: voltage [V], phases (1 or 3) and the total power [W] there."""
 
     voltage_v: Voltage = Field(alias="voltage")
-    phases: Literal[1, 3]
+    phases: Phases
     power_w: Power = Field(alias="power")
 
-    @model_validator(mode="before")
-    @classmethod
-    def _phases(cls, data: object) -> object:
-        if isinstance(data, dict) and data.get("phases") in ("1", "3"):
-            return {**data, "phases": int(data["phases"])}
-        return data
+
+def _rated_once(ratings: tuple[Rating, ...]) -> tuple[Rating, ...]:
+    seen = [(rating.voltage_v, rating.phases) for rating in ratings]
+    for index, supply in enumerate(seen):
+        if supply in seen[:index]:
+            raise refuse("this voltage and number of phases are rated above already", "one power a supply", index)
+    return ratings
 
 
 class Stage(Strict):
@@ -61,6 +64,31 @@ class Stage(Strict):
     closes_at_m3_s: Flow = Field(alias="closes_at")
     opens_at_m3_s: Flow = Field(alias="opens_at")
     lines: Literal["L1-L2", "L2-L3", "L3-L1"] | None = None
+
+    @model_validator(mode="after")
+    def _opens_below(self) -> Stage:
+        if self.opens_at_m3_s >= self.closes_at_m3_s:
+            expected = "opens_at below closes_at, so that the switch does not chatter"
+            raise refuse("the stage opens at a flow no lower than the one it closes at", expected, "opens_at")
+        return self
+
+
+def _closing_in_order(stages: tuple[Stage, ...]) -> tuple[Stage, ...]:
+    for index, (before, stage) in enumerate(pairwise(stages), 1):
+        if stage.closes_at_m3_s < before.closes_at_m3_s:
+            wrong = f"stage {index + 1} closes at a lower flow than stage {index}"
+            raise refuse(wrong, "list the stages in the order in which they close", index, "closes_at")
+    return stages
+
+
+def _whole(stages: tuple[Stage, ...]) -> tuple[Stage, ...]:
+    if abs(sum(stage.share for stage in stages) - 1.0) > 0.002:
+        raise refuse("the shares of the stages do not add up to 100 %", "shares that add up to 100 %")
+    return stages
+
+
+def _numbers(stages: Iterable[int]) -> str:
+    return ", ".join(map(str, stages)) or "none"
 
 
 class FactoryProtection(Strict):
@@ -77,6 +105,22 @@ class Feed(Strict):
     stages: tuple[Count, ...]
     maximum_device_a: Current | None = Field(None, alias="maximum_device")
     factory_protection: tuple[FactoryProtection, ...] = ()
+
+    @model_validator(mode="after")
+    def _protects_its_own_stages(self) -> Feed:
+        for index, protection in enumerate(self.factory_protection):
+            if not set(protection.stages) <= set(self.stages):
+                expected = f"stages of this feed, which has {_numbers(self.stages)}"
+                raise refuse("a stage of another feed is named", expected, "factory_protection", index, "stages")
+        return self
+
+
+def _named_once(feeds: tuple[Feed, ...]) -> tuple[Feed, ...]:
+    names = [feed.name.lower() for feed in feeds]
+    for index, name in enumerate(names):
+        if name in names[:index]:
+            raise refuse(f"another feed is named '{feeds[index].name}' too", "one name a feed", index, "name")
+    return feeds
 
 
 class Terminals(Strict):
@@ -99,7 +143,7 @@ class Lead(Strict):
 class Electrical(Strict):
     """How the heater takes its supply. `subdivided_to_120_a`: the listing permits loads to 120 A at 150 A devices."""
 
-    feeds: tuple[Feed, ...] = Field(min_length=1)
+    feeds: Annotated[tuple[Feed, ...], Field(min_length=1), AfterValidator(_named_once)]
     terminals: Terminals
     leads: tuple[Lead, ...]
     neutral_needed: YesNo
@@ -112,6 +156,12 @@ class WorkingPressure(Strict):
     least_pa: Pressure = Field(alias="least")
     greatest_pa: Pressure = Field(alias="greatest")
 
+    @model_validator(mode="after")
+    def _in_order(self) -> WorkingPressure:
+        if self.least_pa >= self.greatest_pa:
+            raise refuse("the working pressures are out of order", "least below greatest", "least")
+        return self
+
 
 class HeadLoss(Strict):
     """One point of the heater's loss curve: pressure loss [Pa] at a flow [m3/s], filter screen clean."""
@@ -120,15 +170,29 @@ class HeadLoss(Strict):
     loss_pa: Pressure = Field(alias="loss")
 
 
+def _rising(curve: tuple[HeadLoss, ...]) -> tuple[HeadLoss, ...]:
+    for index, (before, point) in enumerate(pairwise(curve), 1):
+        if point.flow_m3_s <= before.flow_m3_s or point.loss_pa < before.loss_pa:
+            raise refuse("the loss curve is out of order", "rising flows with rising losses", index)
+    return curve
+
+
 class Water(Strict):
     """The wet side of the model. Temperatures [K], volume [m3]."""
 
     working_pressure: WorkingPressure
-    head_loss: tuple[HeadLoss, ...] = Field(min_length=1)
+    head_loss: Annotated[tuple[HeadLoss, ...], Field(min_length=1), AfterValidator(_rising)]
     greatest_inlet_k: WaterTemperature = Field(alias="greatest_inlet")
     greatest_outlet_k: WaterTemperature = Field(alias="greatest_outlet")
     cut_out_k: WaterTemperature = Field(alias="cut_out")
     volume_m3: Volume = Field(alias="volume")
+
+    @model_validator(mode="after")
+    def _limits_in_order(self) -> Water:
+        if not self.greatest_inlet_k < self.greatest_outlet_k <= self.cut_out_k:
+            expected = "greatest_inlet below greatest_outlet, and greatest_outlet not above cut_out"
+            raise refuse("the temperature limits are out of order", expected, "greatest_outlet")
+        return self
 
 
 class Connection(Strict):
@@ -138,6 +202,12 @@ class Connection(Strict):
     size: PipeSize
     thread: Text
     side: Text
+
+
+def _in_and_out(connections: tuple[Connection, ...]) -> tuple[Connection, ...]:
+    if {connection.water for connection in connections} != {"cold inlet", "hot outlet"}:
+        raise refuse("an inlet or an outlet is missing", "at least one cold inlet and one hot outlet")
+    return connections
 
 
 class Clearances(Strict):
@@ -164,56 +234,24 @@ class HeaterModel(Strict):
     summary: Text
     revision: Text
     date: Date
-    ratings: tuple[Rating, ...] = Field(min_length=1)
+    ratings: Annotated[tuple[Rating, ...], Field(min_length=1), AfterValidator(_rated_once)]
     frequency_hz: Frequency = Field(alias="frequency")
-    stages: tuple[Stage, ...] = Field(min_length=1, max_length=12)
+    stages: Annotated[
+        tuple[Stage, ...], Field(min_length=1, max_length=12), AfterValidator(_closing_in_order), AfterValidator(_whole)
+    ]
     stage_selector: YesNo
     electrical: Electrical
     water: Water
-    connections: tuple[Connection, ...] = Field(min_length=2)
+    connections: Annotated[tuple[Connection, ...], AfterValidator(_in_and_out)]
     mounting: Mounting
     enclosure: Literal["indoor", "damp", "outdoor"]
     mass_kg: Mass = Field(alias="mass")
     listing_to_verify: Text
 
     @model_validator(mode="after")
-    def _stages_in_order(self) -> HeaterModel:
-        for index, stage in enumerate(self.stages):
-            if stage.opens_at_m3_s >= stage.closes_at_m3_s:
-                wrong = "the stage opens at a flow no lower than the one it closes at"
-                raise refuse(
-                    wrong,
-                    "opens_at below closes_at, so that the switch does not chatter",
-                    "stages",
-                    index,
-                    "opens_at",
-                )
-            if index and stage.closes_at_m3_s < self.stages[index - 1].closes_at_m3_s:
-                wrong = f"stage {index + 1} closes at a lower flow than stage {index}"
-                raise refuse(wrong, "list the stages in the order in which they close", "stages", index, "closes_at")
-        if abs(sum(stage.share for stage in self.stages) - 1.0) > 0.002:
-            raise refuse("the shares of the stages do not add up to 100 %", "shares that add up to 100 %", "stages")
-        return self
-
-    @model_validator(mode="after")
     def _feeds_cover_stages(self) -> HeaterModel:
         fed = sorted(number for feed in self.electrical.feeds for number in feed.stages)
         if fed != list(range(1, len(self.stages) + 1)):
             expected = f"each stage from 1 to {len(self.stages)} on exactly one feed"
-            raise refuse(f"the feeds name stages {fed}", expected, "electrical", "feeds")
-        return self
-
-    @model_validator(mode="after")
-    def _limits_in_order(self) -> HeaterModel:
-        water = self.water
-        if not water.greatest_inlet_k < water.greatest_outlet_k <= water.cut_out_k:
-            expected = "greatest_inlet below greatest_outlet, and greatest_outlet not above cut_out"
-            raise refuse("the temperature limits are out of order", expected, "water", "greatest_outlet")
-        if water.working_pressure.least_pa >= water.working_pressure.greatest_pa:
-            expected = "least below greatest"
-            raise refuse("the working pressures are out of order", expected, "water", "working_pressure", "least")
-        flows = [point.flow_m3_s for point in water.head_loss]
-        losses = [point.loss_pa for point in water.head_loss]
-        if flows != sorted(set(flows)) or losses != sorted(losses):
-            raise refuse("the loss curve is out of order", "rising flows with rising losses", "water", "head_loss")
+            raise refuse(f"the feeds name the stages {_numbers(fed)}", expected, "electrical", "feeds")
         return self

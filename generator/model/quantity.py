@@ -16,8 +16,8 @@ from pydantic_core import PydanticCustomError, core_schema
 
 from generator.units import KINDS, to_si, unit_names
 
-_NUMBER = re.compile(r"([+-]?)(\d+(?:\.\d+)?)")
-_QUANTITY = re.compile(r"([+-]?\d+(?:\.\d+)?) (\S.*)")
+_NUMBER = re.compile(r"[+-]?[0-9]+(\.[0-9]+)?")
+_QUANTITY = re.compile(rf"({_NUMBER.pattern}) (\S.*)")
 
 
 def _words(names: tuple[str, ...]) -> str:
@@ -64,7 +64,7 @@ class QuantityField:
         match = _QUANTITY.fullmatch(text)
         if not match:
             raise _refuse(f"'{text}' is not a decimal number, one space and a unit", self.expected)
-        number, unit = match.groups()
+        number, _, unit = match.groups()
         if unit not in unit_names(self.kind):
             other = kind_of_unit(unit)
             what = f"a {other.replace('_', ' ')}" if other else "no unit of this handbook"
@@ -96,7 +96,7 @@ class QuantityField:
     ) -> dict[str, Any]:
         """Describe the text form to editors."""
         units = "|".join(re.escape(name) for name in unit_names(self.kind))
-        pattern = rf"^[+-]?\d+(\.\d+)? ({units})$"
+        pattern = rf"^{_NUMBER.pattern} ({units})$"
         return {
             "type": "string",
             "pattern": pattern,

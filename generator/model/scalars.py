@@ -8,10 +8,19 @@ from __future__ import annotations
 
 import datetime
 import re
+from dataclasses import dataclass
 from typing import Annotated, Any
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, WithJsonSchema
-from pydantic_core import PydanticCustomError
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    GetCoreSchemaHandler,
+    GetJsonSchemaHandler,
+    WithJsonSchema,
+)
+from pydantic_core import PydanticCustomError, core_schema
 
 
 class Strict(BaseModel):
@@ -28,7 +37,7 @@ def refuse(wrong: str, expected: str, *at: str | int) -> PydanticCustomError:
 def _count(value: Any) -> int:
     if isinstance(value, int) and not isinstance(value, bool):
         return value
-    if isinstance(value, str) and re.fullmatch(r"\d{1,6}", value):
+    if isinstance(value, str) and re.fullmatch(r"[0-9]{1,6}", value):
         return int(value)
     raise refuse(f"'{value}' is not a whole number", "write a count such as 2, with no unit")
 
@@ -46,19 +55,42 @@ def _yes_no(value: Any) -> bool:
 def _date(value: Any) -> datetime.date:
     if isinstance(value, datetime.date):
         return value
+    expected = "write year-month-day, such as 2026-09-14"
+    if not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", str(value)):
+        raise refuse(f"'{value}' is not a date", expected)
     try:
         return datetime.date.fromisoformat(str(value))
     except ValueError:
-        raise refuse(f"'{value}' is not a date", "write year-month-day, such as 2026-09-14") from None
+        raise refuse(f"'{value}' is not a day of the calendar", expected) from None
 
 
-def _matching(pattern: str, expected: str) -> BeforeValidator:
-    def check(value: Any) -> str:
-        if isinstance(value, str) and re.fullmatch(pattern, value):
+def _decimal(value: Any) -> float:
+    if not re.fullmatch(r"[0-9]{1,9}(\.[0-9]{1,9})?", str(value)):
+        raise refuse(f"'{value}' is not a decimal number", "write a number such as 0.14")
+    return float(value)
+
+
+@dataclass(frozen=True, slots=True)
+class Matching:
+    """A pydantic annotation: a text that matches `pattern` as a whole; `expected` puts the pattern in words."""
+
+    pattern: str
+    expected: str
+
+    def _validate(self, value: Any) -> str:
+        if isinstance(value, str) and re.fullmatch(self.pattern, value):
             return value
-        raise refuse(f"'{value}' is not allowed here", expected)
+        raise refuse(f"'{value}' is not allowed here", self.expected)
 
-    return BeforeValidator(check)
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
+        """Validate the text against the pattern."""
+        return core_schema.no_info_plain_validator_function(self._validate)
+
+    def __get_pydantic_json_schema__(
+        self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        """Describe the text to editors."""
+        return {"type": "string", "pattern": f"^({self.pattern})$", "description": self.expected}
 
 
 Count = Annotated[
@@ -67,23 +99,19 @@ Count = Annotated[
 YesNo = Annotated[bool, BeforeValidator(_yes_no), WithJsonSchema({"enum": ["yes", "no", True, False]})]
 Date = Annotated[datetime.date, BeforeValidator(_date), WithJsonSchema({"type": "string", "format": "date"})]
 Text = Annotated[str, Field(min_length=1)]
+Decimal = Annotated[float, BeforeValidator(_decimal), WithJsonSchema({"type": "number", "minimum": 0})]
 Identifier = Annotated[
     str,
-    _matching(r"[a-z][a-z0-9]*(-[a-z0-9]+)*", "write lower-case letters, digits and single hyphens, such as beck-9"),
+    Matching("[a-z][a-z0-9]*(-[a-z0-9]+)*", "write lower-case letters, digits and single hyphens, such as beck-9"),
 ]
 ConductorSize = Annotated[
     str,
-    _matching(r"(\d{1,2}|[1-4]/0) AWG|\d+(\.\d+)? mm2", "write a conductor size such as 12 AWG, 1/0 AWG or 2.5 mm2"),
+    Matching(
+        r"([0-9]{1,2}|[1-4]/0) AWG|[0-9]+(\.[0-9]+)? mm2",
+        "write a conductor size such as 12 AWG, 1/0 AWG or 2.5 mm2",
+    ),
 ]
 PipeSize = Annotated[
-    str, _matching(r"(\d+-)?\d+(/\d+)? in|\d+ mm", "write a nominal size such as 1/2 in, 1-1/4 in or 15 mm")
+    str,
+    Matching("([0-9]+-)?[0-9]+(/[0-9]+)? in|[0-9]+ mm", "write a nominal size such as 1/2 in, 1-1/4 in or 15 mm"),
 ]
-Decimal = Annotated[
-    float,
-    BeforeValidator(lambda value: float(value) if re.fullmatch(r"\d+(\.\d+)?", str(value)) else _not_decimal(value)),
-    WithJsonSchema({"type": "number", "minimum": 0}),
-]
-
-
-def _not_decimal(value: Any) -> float:
-    raise refuse(f"'{value}' is not a decimal number", "write a number such as 0.14")
