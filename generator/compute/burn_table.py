@@ -1,0 +1,80 @@
+"""How long water of a temperature takes to burn skin, as published; each document's rows are kept apart.
+
+The documents differ in end point and in whose skin they describe, so rows are never merged, interpolated or
+extrapolated: a temperature takes the time of the next hotter row of one document, which is the safe side.
+Both tables: from memory; check them against the documents before relying on a digit.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class BurnRow:
+    """One row: temperature [K], time to burn [s] (the shorter end of a range), and how the document qualifies it."""
+
+    temperature_k: float
+    time_s: float
+    qualifier: str
+
+
+@dataclass(frozen=True, slots=True)
+class BurnTable:
+    """One published table, coolest row first: the document, whose skin and which burn, how it was obtained."""
+
+    document: str
+    describes: str
+    obtained: str
+    rows: tuple[BurnRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Exposure:
+    """The row that stands for a temperature; `beyond` when the water is hotter than the table's hottest row."""
+
+    table: BurnTable
+    row: BurnRow
+    beyond: bool
+
+
+def _rows(*rows: tuple[float, float, str]) -> tuple[BurnRow, ...]:
+    """Return rows printed in degF; (t + 459.67) / 1.8 is exact by the definition of the degree Fahrenheit."""
+    return tuple(BurnRow((degrees_f + 459.67) / 1.8, time_s, qualifier) for degrees_f, time_s, qualifier in rows)
+
+
+SAFETY_COMMISSION = BurnTable(
+    "U.S. Consumer Product Safety Commission, document 5098, Tap Water Scalds",
+    "third-degree burns to adults",
+    "from memory",
+    _rows((120, 300, "about"), (130, 30, "about"), (140, 6, "about"), (150, 2, "about")),
+)
+KATCHER = BurnTable(
+    "Katcher 1981, Scald burns from hot tap water, JAMA 246:1219-1222, as usually tabulated",
+    "scald burns to adults",
+    "from memory",
+    _rows(
+        (120, 300, "more than"),
+        (125, 90, "as little as"),
+        (130, 30, "about"),
+        (135, 10, "about"),
+        (140, 5, "less than"),
+        (145, 3, "less than"),
+        (150, 1.5, "about"),
+        (155, 1, "about"),
+    ),
+)
+TABLES = (SAFETY_COMMISSION, KATCHER)
+
+
+def exposure_in(table: BurnTable, temperature_k: float) -> Exposure:
+    """Return the next hotter row of one table for water at `temperature_k` [K], or its hottest row marked beyond."""
+    for row in table.rows:
+        if temperature_k <= row.temperature_k + 1e-9:
+            return Exposure(table, row, False)
+    return Exposure(table, table.rows[-1], True)
+
+
+def shortest_exposure(temperature_k: float) -> Exposure:
+    """Return the exposure of the table that gives the shortest time for water at `temperature_k` [K]."""
+    return min((exposure_in(table, temperature_k) for table in TABLES), key=lambda found: found.row.time_s)

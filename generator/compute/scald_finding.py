@@ -1,0 +1,140 @@
+"""The finding `hottest-water`: can a user who turns a tap down be burned, and what to do about it.
+
+Severity, and why:
+- `stop`: the hottest water passes the limit of a fixture without a mixing valve. Turning a tap down is ordinary use,
+  nothing stands between that water and skin, and near 140 degF a burn takes seconds; a notice cannot guard against it.
+- `attention`: it passes the limit only of fixtures with a mixing valve: safe while the valve is set, works and is
+  tested, which someone must do. Or it keeps every limit at the selected stage alone: safe while no one turns the
+  selector up.
+- `ok`: it passes no fixture's limit at any stage that can be selected.
+"""
+
+from __future__ import annotations
+
+from typing import Literal, NamedTuple
+
+from generator.compute import heating
+from generator.compute.burn_table import shortest_exposure
+from generator.compute.scald import Hottest, selected_stage
+from generator.model.figures import Finding, Sentence, Severity, Value
+from generator.model.heater import HeaterModel
+from generator.model.site import Fixture, Site
+
+Family = Literal["nfpa70", "iec60364"]
+
+# Fixture limits and valves: IPC 2021 412.3, 412.5, 419.5; UPC 2021 407.3, 408.3, 409.4 (from memory).
+_VALVE: dict[Family, dict[bool, str]] = {
+    "nfpa70": {True: "ASSE 1016/ASME A112.1016/CSA B125.16", False: "ASSE 1070/ASME A112.1070/CSA B125.70"},
+    "iec60364": {True: "EN 1111 or EN 1287", False: "EN 1111 or EN 1287"},
+}
+_WHY = (
+    "Turning a tap down slows the water through the heater and makes it hotter, until a stage opens. A supply voltage "
+    "above the one stated makes it hotter still, and the first water after a stop can be hotter, because hot elements "
+    "go on heating the water that stands in the unit. Children and older people burn faster than the tables say."
+)
+_FOUND = (
+    "Throttled to {flow} with stages closed: {closed}, water at the warmest inlet can leave the heater at {hottest}; "
+    "the limit at {fixture} is {limit}."
+)
+_BURN = " At {row} the burn table lists {qualifier} {time} ({describes})."
+_BURN_BEYOND = " That is hotter than the burn table's last row, {row} with {qualifier} {time} ({describes})."
+
+
+class _Limit(NamedTuple):
+    """A fixture's limit temperature [K]."""
+
+    limit_k: float
+    fixture: Fixture
+
+    def passed(self, temperature_k: float) -> bool:
+        return temperature_k > self.limit_k
+
+
+def fixture_limit_k(fixture: Fixture, default_limit_k: float) -> float:
+    """Return the limit temperature [K] at a fixture: its own, or the handbook's."""
+    return default_limit_k if fixture.limit_k is None else fixture.limit_k
+
+
+def _judge(selected_k: float, greatest_k: float, limits: list[_Limit]) -> tuple[Severity, bool, list[_Limit]]:
+    """Return the severity, whether only a turned-up selector passes a limit, and the limits concerned.
+
+    `selected_k` is the hottest water [K] at the selected stage, `greatest_k` with every stage.
+    """
+    passed = [limit for limit in limits if limit.passed(selected_k)]
+    unguarded = [limit for limit in passed if not limit.fixture.mixing_valve]
+    if unguarded:
+        return "stop", False, unguarded
+    if passed:
+        return "attention", False, passed
+    turned_up = [limit for limit in limits if limit.passed(greatest_k)]
+    return ("attention", True, turned_up) if turned_up else ("ok", False, limits)
+
+
+def _sentence(hottest: Hottest, limit: _Limit) -> Sentence:
+    """Return what was found, with the burn time when the limit is passed."""
+    values = (
+        Value("flow", hottest.flow_m3_s, "flow", "down"),
+        Value("closed", hottest.closed, "count"),
+        Value("hottest", hottest.temperature_k, "temperature", "up"),
+        Value("fixture", limit.fixture.name, "text"),
+        Value("limit", limit.limit_k, "temperature", "down"),
+    )
+    if not limit.passed(hottest.temperature_k):
+        return Sentence(_FOUND, values)
+    exposure = shortest_exposure(hottest.temperature_k)
+    burn = (
+        Value("row", exposure.row.temperature_k, "temperature"),
+        Value("qualifier", exposure.row.qualifier, "text"),
+        Value("time", exposure.row.time_s, "time", "down"),
+        Value("describes", exposure.table.describes, "text"),
+    )
+    return Sentence(_FOUND + (_BURN_BEYOND if exposure.beyond else _BURN), (*values, *burn))
+
+
+def _valves(limits: list[_Limit], family: Family) -> str:
+    """Return the standards of the mixing valves that these fixtures call for, in words."""
+    named = {_VALVE[family][limit.fixture.kind == "shower"]: limit.fixture.name for limit in limits}
+    return " and ".join(f"{standard} ({fixture})" for standard, fixture in sorted(named.items()))
+
+
+def _lower_stage(hottest: tuple[Hottest, ...], model: HeaterModel, limits: list[_Limit]) -> str:
+    """Return the words for selecting a lower stage, when the model has a selector and one keeps every limit."""
+    lowest_k = min(limit.limit_k for limit in limits)
+    safe = [found.number for found in hottest if found.temperature_k <= lowest_k]
+    if not model.stage_selector or not safe:
+        return ""
+    return f" Or select stage {max(safe)} or lower and keep others from turning the selector up."
+
+
+def _remedy(severity: Severity, turned_up: bool, valves: str, lower_stage: str) -> str:
+    if severity == "ok":
+        return "Measure the outlet at the lowest flow at which the heater heats, and record it."
+    if turned_up:
+        return f"Keep the selector from being turned up, or fit a mixing valve to {valves}, set at or below the limit."
+    if severity == "attention":
+        return (
+            f"Check that the mixing valve is listed to {valves} and set at or below the limit; measure behind it at "
+            "the lowest flow at which the heater heats, record it, and test it as its maker says."
+        )
+    return (
+        f"Fit a mixing valve listed to {valves}, set at or below the limit.{lower_stage} Or fit an outlet with a fixed "
+        "flow that users cannot turn down. Until then keep the heater off."
+    )
+
+
+def hottest_water_finding(
+    site: Site, model: HeaterModel, hottest: tuple[Hottest, ...], default_limit_k: float, family: Family
+) -> Finding:
+    """Return the finding `hottest-water` of a site (severity as the module says).
+
+    `hottest` as `scald.hottest_water` gives it at the warmest inlet, `default_limit_k` [K] for fixtures without a limit
+    of their own, `family` of the site's code basis, which names the valve standards.
+    """
+    limits = [_Limit(fixture_limit_k(fixture, default_limit_k), fixture) for fixture in site.fixtures]
+    selected, greatest = hottest[selected_stage(site, model) - 1], hottest[-1]
+    severity, turned_up, concerned = _judge(selected.temperature_k, greatest.temperature_k, limits)
+    lowest = min(concerned, key=lambda limit: limit.limit_k)
+    found = _sentence(greatest if turned_up else selected, lowest)
+    do = _remedy(severity, turned_up, _valves(concerned, family), _lower_stage(hottest, model, concerned))
+    source = f"{heating.BALANCE}; {shortest_exposure(greatest.temperature_k).table.document}"
+    return Finding(f"{site.id}.hottest-water", "hottest-water", severity, site.id, found, _WHY, do, source)
