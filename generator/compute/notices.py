@@ -6,24 +6,14 @@ Pure: notices and results in, applicable notices out. The most severe always com
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 from generator.compute.notice_facts import Placed, holds
 from generator.model.codes import CodeBasis
 from generator.model.figures import Finding, Sentence, Value
 from generator.model.heater import HeaterModel
-from generator.model.notices import Form, Notice, Trigger
+from generator.model.notices import ActiveNotice, Notice, Trigger
 from generator.model.results import SiteResult
 from generator.model.site import Site
-
-
-@dataclass(frozen=True, slots=True)
-class ActiveNotice:
-    """A notice that applies somewhere, the form it takes there, and the sentence that says why (may be empty)."""
-
-    notice: Notice
-    form: Form
-    because: Sentence = Sentence("")
 
 
 def site_notices(

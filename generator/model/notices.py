@@ -9,10 +9,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import dataclass
 from typing import Any, Literal, Self
 
 from pydantic import Field, field_validator, model_validator
 
+from generator.model.figures import Sentence
 from generator.model.scalars import Identifier, Strict, Text, refuse
 
 Signal = Literal["danger", "warning", "caution", "notice"]
@@ -193,6 +195,15 @@ class Notice(Strict):
     def rank(self) -> int:
         """Place in the order of signal words, the most severe first."""
         return SIGNALS.index(self.signal)
+
+
+@dataclass(frozen=True, slots=True)
+class ActiveNotice:
+    """A notice that applies somewhere, the form it takes there, and the sentence that says why (may be empty)."""
+
+    notice: Notice
+    form: Form
+    because: Sentence = Sentence("")
 
 
 class NoticeFile(Strict):
