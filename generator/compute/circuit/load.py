@@ -1,0 +1,92 @@
+"""The load that one feed of a heater puts on its branch circuit."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from generator.compute.circuit.connection import Connection
+from generator.compute.circuit.divider import deliver
+from generator.compute.heating import power_at_voltage_w
+from generator.compute.stages import line_current_a
+from generator.model.heater import Feed, HeaterModel, Stage
+
+# A supply further above the rated voltage than this is refused elsewhere; its circuit is shown for the nameplate.
+HIGHEST_SUPPLY_RATIO = 1.10
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """The load of one feed at one connection. `id` starts its figures' ids; `where` locates refusals.
+
+    Powers [W] and currents [A] with every stage of the feed closed: `rated_` at the rated voltage, `supply_` at the
+    supply's. `current_a`, the greater of the two, is what the circuit is sized for. `heater_current_a`: of the whole
+    heater as marked. `all_stages`: the heater's. `to_120_a`: its listing permits parts of up to 120 A.
+    """
+
+    id: str
+    name: str
+    where: tuple[str | int, ...]
+    feed: Feed
+    stages: tuple[Stage, ...]
+    connection: Connection
+    heater_current_a: float
+    all_stages: tuple[Stage, ...]
+    to_120_a: bool
+
+    @property
+    def share(self) -> float:
+        """This feed's share of the heater's power."""
+        return math.fsum(stage.share for stage in self.stages)
+
+    @property
+    def rated_power_w(self) -> float:
+        """Power of the feed at the rated voltage."""
+        return self.connection.rating.power_w * self.share
+
+    @property
+    def rated_current_a(self) -> float:
+        """Greatest line current of the feed at the rated voltage."""
+        volts = self.connection.rating.voltage_v
+        closed = (self.stages[: number + 1] for number in range(len(self.stages)))
+        return max(deliver(stages, self.connection, 0.0, volts).current_a for stages in closed)
+
+    @property
+    def supply_power_w(self) -> float:
+        """Power of the feed at the supply voltage."""
+        return power_at_voltage_w(self.rated_power_w, self.connection.rating.voltage_v, self.connection.voltage_v)
+
+    @property
+    def supply_current_a(self) -> float:
+        """Greatest line current of the feed at the supply voltage."""
+        return self.rated_current_a * self.connection.ratio
+
+    @property
+    def current_a(self) -> float:
+        """The current the circuit is sized for."""
+        fits = self.connection.ratio <= HIGHEST_SUPPLY_RATIO
+        return max(self.rated_current_a, self.supply_current_a) if fits else self.rated_current_a
+
+
+def loads(model: HeaterModel, connection: Connection, id_prefix: str, site: bool) -> tuple[Load, ...]:
+    """Return the loads of a heater, one a feed; refusals point into the site's YAML (`site`) or the model's."""
+    rating = connection.rating
+    whole = line_current_a(rating.power_w, rating.voltage_v, rating.phases)
+    return tuple(
+        Load(
+            id=f"{id_prefix}.{_letter(index)}",
+            name=feed.name,
+            where=("heater",) if site else ("electrical", "feeds", index),
+            feed=feed,
+            stages=tuple(model.stages[number - 1] for number in feed.stages),
+            connection=connection,
+            heater_current_a=whole,
+            all_stages=model.stages,
+            to_120_a=model.electrical.subdivided_to_120_a,
+        )
+        for index, feed in enumerate(model.electrical.feeds)
+    )
+
+
+def _letter(index: int) -> str:
+    return chr(ord("a") + index)

@@ -1,0 +1,79 @@
+"""Small constructors for the working of circuit figures."""
+
+from __future__ import annotations
+
+from generator.errors import CannotCompute, MissingCell
+from generator.model.codes import CodeTable
+from generator.model.figures import Figure, Side, Value
+
+KELVIN = 273.15
+
+
+def amps(symbol: str, value: float, side: Side = "nearest") -> Value:
+    """Return a current [A]."""
+    return Value(symbol, value, "current", side)
+
+
+def volts(symbol: str, value: float) -> Value:
+    """Return a voltage [V]."""
+    return Value(symbol, value, "voltage")
+
+
+def ratio(symbol: str, value: float, side: Side = "nearest") -> Value:
+    """Return a plain factor."""
+    return Value(symbol, value, "number", side)
+
+
+def percent(symbol: str, value: float, side: Side = "nearest") -> Value:
+    """Return a ratio that is shown in per cent."""
+    return Value(symbol, value, "ratio", side)
+
+
+def text(symbol: str, value: str) -> Value:
+    """Return a word, such as a conductor size."""
+    return Value(symbol, value, "text")
+
+
+def count(symbol: str, value: int) -> Value:
+    """Return a number of things."""
+    return Value(symbol, value, "count")
+
+
+def celsius(kelvin: float) -> float:
+    """Return [degC]. Rounded to a millionth so that 104 degF is 40 degC and not a hair above it."""
+    return round(kelvin - KELVIN, 6)
+
+
+def kelvin(symbol: str, value_c: float) -> Value:
+    """Return a temperature given in [degC]."""
+    return Value(symbol, value_c + KELVIN, "temperature")
+
+
+def slug(words: str) -> str:
+    """Return words as one part of a figure's id: `1/0 AWG` becomes `1-0-awg`."""
+    return "".join(letter if letter.isalnum() else "-" for letter in words.lower())
+
+
+def unusable(figure: Figure, reason: str) -> Figure:
+    """Return the figure marked as one that must not be used as it stands."""
+    return Figure(
+        figure.id, figure.label, figure.value, figure.kind, figure.side, figure.steps, state="stop", reason=reason
+    )
+
+
+def next_standard(table: CodeTable, current_a: float, where: tuple[str | int, ...]) -> float:
+    """Return the least standard rating [A] not below `current_a`; CannotCompute above the table."""
+    try:
+        return table.cell(table.band(round(current_a, 6)), "rating")
+    except MissingCell as missing:
+        raise CannotCompute(where, str(missing), "a load that a standard rating of the basis covers") from None
+
+
+def largest_standard(table: CodeTable, limit_a: float, where: tuple[str | int, ...]) -> float:
+    """Return the greatest standard rating [A] not above `limit_a`; CannotCompute below the table."""
+    ratings = [table.cell(row, "rating") for row in table.rows]
+    fitting = [rating for rating in ratings if rating <= limit_a]
+    if not fitting:
+        wrong = f"{table.source} has no rating of {limit_a:g} A or less"
+        raise CannotCompute(where, wrong, f"a marked maximum of {min(ratings):g} A or more")
+    return max(fitting)

@@ -1,0 +1,1 @@
+"""Branch circuits by NFPA 70, one rule a module."""

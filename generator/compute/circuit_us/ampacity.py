@@ -1,0 +1,130 @@
+"""The ampacity of one conductor size under its conditions, with each limit kept apart.
+
+Table 310.16 on the insulation's column, times the ambient factor (310.15(B)), times the adjustment for company
+(310.15(C)); then not above the termination's column (110.14(C)) nor the wiring method's own (334.80, 340.80).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from generator.compute.circuit.working import amps, kelvin, ratio, text
+from generator.compute.circuit_us.clauses import clause
+from generator.compute.circuit_us.conditions import Conditions
+from generator.errors import CannotCompute, MissingCell
+from generator.model.codes import CodeBasis
+from generator.model.figures import Step, Value
+
+
+@dataclass(frozen=True, slots=True)
+class Ampacity:
+    """Ampacities [A] of one size: `table_a` of the insulation's column, `corrected_a` times both factors.
+
+    `termination_a` and `method_a` (None: no limit of its own) are the columns it is held to.
+    """
+
+    size: str
+    table_a: float
+    ambient_factor: float
+    count_factor: float
+    termination_a: float
+    method_a: float | None
+
+    @property
+    def corrected_a(self) -> float:
+        """After ambient correction and adjustment, before any limit."""
+        return self.table_a * self.ambient_factor * self.count_factor
+
+    @property
+    def limits(self) -> dict[str, float]:
+        """Every limit on the ampacity [A] by its name."""
+        found = {"correction": self.corrected_a, "termination": self.termination_a}
+        return found if self.method_a is None else {**found, "method": self.method_a}
+
+    @property
+    def usable_a(self) -> float:
+        """The ampacity: the least of the limits."""
+        return min(self.limits.values())
+
+    @property
+    def uncorrected_a(self) -> float:
+        """The ampacity before correction and adjustment, which 210.19(A)(1)(a) asks for."""
+        return min(limit for name, limit in self.limits.items() if name != "correction")
+
+
+def ampacity(size: str, conditions: Conditions, basis: CodeBasis) -> Ampacity:
+    """Return the ampacity of `size`. MissingCell where the table has none; CannotCompute for the ambient or count."""
+    table = basis.tables["ampacity"]
+    method = conditions.method
+    cap = method.ampacity_column_c if method else None
+
+    def column(celsius: float) -> float:
+        return table.cell(size, f"{conditions.material} {celsius:.0f}")
+
+    return Ampacity(
+        size,
+        column(conditions.insulation_c),
+        ambient_factor(conditions, basis),
+        count_factor(conditions, basis),
+        column(conditions.termination_c),
+        None if cap is None else column(cap),
+    )
+
+
+def ambient_factor(conditions: Conditions, basis: CodeBasis) -> float:
+    """Return the correction factor of the ambient's band; CannotCompute where the table gives none."""
+    table = basis.tables["ambient_correction"]
+    try:
+        return table.cell(table.band(conditions.ambient_c), str(conditions.insulation_c))
+    except MissingCell as missing:
+        expected = f"an ambient that {table.source} covers for {conditions.insulation_c} degC insulation"
+        raise CannotCompute(("route", "ambient"), str(missing), expected) from None
+
+
+def count_factor(conditions: Conditions, basis: CodeBasis) -> float:
+    """Return the adjustment factor for the current-carrying conductors that run together."""
+    table = basis.tables["adjustment"]
+    return table.cell(table.band(conditions.carrying), "factor")
+
+
+def ampacity_steps(found: Ampacity, conditions: Conditions, basis: CodeBasis) -> tuple[Step, ...]:
+    """Return the working of one ampacity, line by line."""
+    tables = basis.tables
+    base = Step(
+        f"A0 = ampacity on the insulation's {conditions.insulation_c} degC column",
+        (text("size", found.size), text("conductor", conditions.material), text("insulation", conditions.insulation)),
+        amps("A0", found.table_a),
+        tables["ampacity"].source,
+    )
+    ambient = Step(
+        "ka = factor for the ambient temperature",
+        (kelvin("ambient", conditions.ambient_c),),
+        ratio("ka", found.ambient_factor),
+        tables["ambient_correction"].source,
+    )
+    company = Step(
+        "kn = factor for the current-carrying conductors together",
+        (ratio("n", conditions.carrying),),
+        ratio("kn", found.count_factor),
+        tables["adjustment"].source,
+    )
+    factors = (amps("A0", found.table_a), ratio("ka", found.ambient_factor), ratio("kn", found.count_factor))
+    corrected = Step(
+        "A1 = A0 x ka x kn", factors, amps("A1", found.corrected_a), clause(basis, "310.15(B), 310.15(C)(1)")
+    )
+    termination = Step(
+        f"A2 = ampacity on the terminals' {conditions.termination_c} degC column",
+        (text("size", found.size),),
+        amps("A2", found.termination_a),
+        clause(basis, "110.14(C)(1), Table 310.16"),
+    )
+    least: tuple[Value, ...] = (amps("A1", found.corrected_a), amps("A2", found.termination_a))
+    steps = [base, ambient, company, corrected, termination]
+    if conditions.method is not None and found.method_a is not None:
+        method = conditions.method
+        formula = f"A3 = ampacity on the wiring method's {method.ampacity_column_c:.0f} degC column"
+        inputs = (text("method", method.title), text("size", found.size))
+        steps.append(Step(formula, inputs, amps("A3", found.method_a), clause(basis, method.clause)))
+        least += (amps("A3", found.method_a),)
+    steps.append(Step("A = the least of these", least, amps("A", found.usable_a), clause(basis, "110.14(C), 310.15")))
+    return tuple(steps)

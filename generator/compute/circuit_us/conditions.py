@@ -1,0 +1,109 @@
+"""What the conductors of a circuit meet on their way: method, insulation, ambient, company, terminals."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from generator.compute.circuit.connection import Connection
+from generator.compute.circuit.working import celsius
+from generator.errors import CannotCompute
+from generator.model.codes import CodeBasis, Insulation, WiringMethod
+from generator.model.heater import HeaterModel
+from generator.model.site import Site
+
+# Columns of the ampacity table. The 90 degC one serves as the start of correction only: equipment of 1000 V or less
+# is not listed for 90 degC terminations (110.14(C)(1)).
+COLUMNS_C = (60, 75, 90)
+HIGHEST_TERMINATION_C = 75
+
+
+@dataclass(frozen=True, slots=True)
+class Conditions:
+    """The conditions of the conductors; temperatures in [degC], `carrying` counts current-carrying conductors.
+
+    `method` None: no wiring method is named, as on a model's own page. `insulation_c` and `termination_c` are columns
+    of the ampacity table. `allowed` False: the insulation is not rated for a place as wet as this.
+    """
+
+    method: WiringMethod | None
+    material: str
+    insulation: str
+    insulation_c: int
+    ambient_c: float
+    carrying: int
+    termination_c: int
+    allowed: bool = True
+
+
+def carrying_of_one(connection: Connection, wye: bool) -> int:
+    """Return the current-carrying conductors of one circuit.
+
+    A neutral counts in a two-wire circuit to neutral and in three wires of a wye system; not where it carries only
+    the unbalance of the line conductors: 310.15(E). Grounding conductors never count.
+    """
+    if connection.to_neutral:
+        return 2
+    neutral_counts = connection.neutral and wye and connection.lines == 2
+    return connection.lines + neutral_counts
+
+
+def site_conditions(site: Site, model: HeaterModel, connection: Connection, basis: CodeBasis) -> Conditions:
+    """Return the conditions at a site; CannotCompute for what the basis does not hold."""
+    route = site.route
+    method = _method(site, basis)
+    insulation = _insulation(site, method, basis)
+    wet = route.wet or site.place.kind == "outdoor"
+    rating = insulation.wet_c if wet else insulation.damp_c if site.place.kind == "damp" else insulation.dry_c
+    feeds = len(model.electrical.feeds) if route.feeds_share_raceway else 1
+    wye = site.supply.panel.phases == 3
+    return Conditions(
+        method=method,
+        material=route.conductor,
+        insulation=route.insulation,
+        insulation_c=_column(rating or insulation.dry_c, ("route", "insulation")),
+        ambient_c=celsius(route.ambient_k),
+        carrying=feeds * carrying_of_one(connection, wye) + route.other_conductors,
+        termination_c=termination_column(min(route.terminations_k, model.electrical.terminals.temperature_k)),
+        allowed=rating is not None and not (wet and method.wet_location is False),
+    )
+
+
+def reference_conditions(model: HeaterModel, connection: Connection, basis: CodeBasis) -> Conditions:
+    """Return the conditions of a model's own page: one copper circuit at the reference ambient, 90 degC insulation."""
+    return Conditions(
+        method=None,
+        material="copper",
+        insulation="90 degC",
+        insulation_c=90,
+        ambient_c=basis.header.reference_ambient_c,
+        carrying=carrying_of_one(connection, wye=False),
+        termination_c=termination_column(model.electrical.terminals.temperature_k),
+    )
+
+
+def termination_column(rating_k: float) -> int:
+    """Return the ampacity column [degC] for terminals rated `rating_k` [K]: 60 or 75."""
+    return min(_column(celsius(rating_k), ("route", "terminations")), HIGHEST_TERMINATION_C)
+
+
+def _column(rating_c: float, where: tuple[str, ...]) -> int:
+    fitting = [column for column in COLUMNS_C if column <= rating_c]
+    if not fitting:
+        raise CannotCompute(where, f"rated {rating_c:g} degC, below every ampacity column", "60 degC or more")
+    return max(fitting)
+
+
+def _method(site: Site, basis: CodeBasis) -> WiringMethod:
+    methods = basis.methods.methods
+    if site.route.method not in methods:
+        wrong = f"the basis {basis.id} has no wiring method '{site.route.method}'"
+        raise CannotCompute(("route", "method"), wrong, f"one of {', '.join(methods)}")
+    return methods[site.route.method]
+
+
+def _insulation(site: Site, method: WiringMethod, basis: CodeBasis) -> Insulation:
+    name = site.route.insulation
+    if name not in method.insulations:
+        wrong = f"{method.title} is not made with '{name}' conductors"
+        raise CannotCompute(("route", "insulation"), wrong, f"one of {', '.join(method.insulations)}")
+    return basis.methods.insulations[name]
