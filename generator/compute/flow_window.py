@@ -78,8 +78,10 @@ def _empty(least: Figure, greatest: Figure, summer_k: float, hottest_k: float) -
     """Return why no flow satisfies both ends, or None where some flow does."""
     for_least = Value("for_least", least.reason, "text")
     if least.value is None and summer_k >= hottest_k:
-        inlet, limit = Value("inlet", summer_k, "temperature", "up"), Value("limit", hottest_k, "temperature", "down")
-        return Sentence("The summer inlet of {inlet} is not below {limit}, so no flow is enough.", (inlet, limit))
+        inlet = Value("summer_inlet", summer_k, "temperature", "up")
+        hottest = Value("hottest_allowed", hottest_k, "temperature", "down")
+        template = "The summer inlet of {summer_inlet} is not below {hottest_allowed}, so no flow is enough."
+        return Sentence(template, (inlet, hottest))
     if least.value is None:
         return Sentence("No flow is enough for {for_least}.", (for_least,))
     if greatest.value is None or float(least.value) <= float(greatest.value):
