@@ -1,0 +1,214 @@
+"""What one site's quick card shows, chosen and in order; how much of it fits is settled in card_forms.py."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+
+from generator.assemble.documents import SiteView
+from generator.model.card import (
+    Card,
+    CardCheck,
+    CardCircuit,
+    CardHead,
+    CardNotice,
+    CardStage,
+    CardStep,
+    CardSteps,
+    Fact,
+)
+from generator.model.figures import Figure, FigureTable, Sentence, Value
+from generator.model.notices import Notice
+from generator.model.results import CircuitResult, StageResult
+from generator.model.settings import Settings
+
+READING_ROWS = 3
+
+DISCONNECTS = {
+    "in sight": "within sight of the heater",
+    "lockable": "can be locked open",
+    "none": "none stated: one is needed before work",
+}
+
+
+def card(
+    settings: Settings,
+    view: SiteView,
+    notices: Iterable[Notice],
+    checks: tuple[CardCheck, ...],
+    steps: CardSteps,
+) -> Card:
+    """Return the full form of a site's card, from the notices and fault checks that apply there."""
+    result, stages = view.result, card_stages(view)
+    values = _step_values(view, stages)
+    return Card(
+        head=head(settings, view),
+        stops=tuple(f for f in result.findings if f.severity == "stop" and not f.accepted),
+        accepted=tuple(f for f in result.findings if f.severity == "stop" and f.accepted),
+        attentions=tuple(f for f in result.findings if f.severity == "attention"),
+        circuits=tuple(map(card_circuit, result.circuits)),
+        circuit_facts=_circuit_facts(view),
+        window=shown_window(view, stages),
+        hottest=bare(result.hottest),
+        hottest_above_limit=_above(result.hottest, result.limit),
+        limit=bare(result.limit),
+        target=bare(result.target),
+        winter_inlet=bare(result.winter_inlet),
+        summer_inlet=bare(result.summer_inlet),
+        outlet_winter=flows_down(result.outlet_winter),
+        outlet_summer=flows_down(result.outlet_summer),
+        stages=stages,
+        start_up=_sentences(steps.start_up, view, values),
+        shut_down=_sentences(steps.shut_down, view, values),
+        checks=checks,
+        notices=tuple(map(card_notice, notices)),
+        basis=f"{view.basis.header.document}, {view.basis.header.edition} edition",
+        deferral=view.basis.header.deferral,
+        reading_rows=READING_ROWS,
+    )
+
+
+def head(settings: Settings, view: SiteView) -> CardHead:
+    """Return whose card or label it is. The page's address points at the site's permanent id."""
+    page = f"sites/{view.spec.id}"
+    base = settings.base_address
+    return CardHead(
+        site_id=view.spec.id,
+        site=view.spec.title,
+        heater=view.heater.title,
+        heater_revision=view.heater.revision,
+        publisher=settings.publisher,
+        contact=settings.contact,
+        handbook=settings.title,
+        revision=settings.revision,
+        date=settings.date,
+        language=settings.language,
+        page=page,
+        address=f"{base.rstrip('/')}/{page}.html" if base else None,
+    )
+
+
+def bare(figure: Figure) -> Figure:
+    """Return the figure without its working, which no card has room for."""
+    return replace(figure, steps=())
+
+
+def card_circuit(circuit: CircuitResult) -> CardCircuit:
+    """Return what a person at the panel reads off for one circuit."""
+    return CardCircuit(
+        name=circuit.name,
+        device=bare(circuit.device),
+        poles=bare(circuit.poles),
+        conductor=bare(circuit.conductor),
+        ground=bare(circuit.ground),
+        load_current=bare(circuit.load_current),
+    )
+
+
+def card_notice(notice: Notice) -> CardNotice:
+    """Return what a card has room for of a safety notice."""
+    return CardNotice(
+        notice.id, notice.signal, notice.alert_symbol, notice.hazard, notice.consequence, notice.avoidance
+    )
+
+
+def card_stages(view: SiteView) -> tuple[CardStage, ...]:
+    """Return a line for each number of closed stages, with its flow window where one was computed."""
+    windows = {window.number: window for window in view.result.windows}
+
+    def line(stage: StageResult) -> CardStage:
+        window = windows.get(stage.number)
+        return CardStage(
+            number=Value("stages closed", float(stage.number), "count"),
+            power=bare(stage.power),
+            current=bare(stage.current),
+            closes_at=bare(stage.closes_at),
+            least=bare(window.least) if window else None,
+            greatest=bare(window.greatest) if window else None,
+            why_empty=window.why_empty if window else None,
+        )
+
+    return tuple(map(line, view.result.stages))
+
+
+def shown_window(view: SiteView, stages: tuple[CardStage, ...]) -> CardStage:
+    """Return the line whose flow window leads the card: the selected stage's, else the highest that has one."""
+    if view.spec.selected_stage:
+        return stages[view.spec.selected_stage - 1]
+    usable = [stage for stage in stages if stage.least and stage.greatest and stage.least.state != "none"]
+    return (usable or list(stages))[-1]
+
+
+def flows_down(table: FigureTable) -> FigureTable:
+    """Return an outlet table with flows as rows and stages as columns, each figure without its working."""
+    heads, cells = [row[0] for row in table.rows], [tuple(map(bare, row[1])) for row in table.rows]
+    if table.columns and table.columns[0].kind == "flow":
+        return replace(
+            table, columns=tuple(heads), rows=tuple(zip(table.columns, zip(*cells, strict=True), strict=True))
+        )
+    return replace(table, rows=tuple(zip(heads, cells, strict=True)))
+
+
+def _above(figure: Figure, limit: Figure) -> bool:
+    """Whether a temperature passes its limit; a figure that may not be used as it stands counts as above."""
+    if not (isinstance(figure.value, float) and isinstance(limit.value, float)):
+        return True
+    return figure.state != "ok" or figure.value > limit.value
+
+
+def _circuit_facts(view: SiteView) -> tuple[Fact, ...]:
+    route, supply = view.spec.route, view.spec.supply
+    method = view.basis.methods.methods.get(route.method)
+    phases = "three-phase" if supply.phases == 3 else "single-phase"
+    return (
+        Fact("Supply", Value(f"{phases} supply", supply.voltage_v, "voltage")),
+        Fact("Phases", phases),
+        Fact("Method", method.title if method else route.method),
+        Fact("Insulation", f"{route.insulation}, {route.conductor}"),
+        Fact("Length", Value("one way", route.length_m, "length", "up")),
+        Fact("Disconnect", DISCONNECTS[view.spec.place.disconnect]),
+        Fact("Terminal torque", view.heater.electrical.terminals.torque),
+        Fact("Basis", f"{view.basis.header.document} {view.basis.header.edition}"),
+    )
+
+
+def _step_values(view: SiteView, stages: tuple[CardStage, ...]) -> Mapping[str, Value]:
+    window = shown_window(view, stages)
+    figures = {
+        "limit": view.result.limit,
+        "current": window.current,
+        "least": window.least,
+        "greatest": window.greatest,
+    }
+    values = {name: _value(name, figure) for name, figure in figures.items() if figure and figure.state != "none"}
+    return {
+        **values,
+        "voltage": Value("voltage", view.spec.supply.voltage_v, "voltage"),
+        "stage": replace(window.number, symbol="stage"),
+        "torque": Value("torque", view.heater.electrical.terminals.torque, "text"),
+    }
+
+
+def _value(name: str, figure: Figure) -> Value:
+    """Return a figure as a value of a sentence; one that has no value shows its state."""
+    if figure.value is None:
+        return Value(name, figure.state, "text")
+    return Value(name, figure.value, figure.kind, figure.side)
+
+
+def _sentences(steps: Iterable[CardStep], view: SiteView, values: Mapping[str, Value]) -> tuple[Sentence, ...]:
+    window = "least" in values
+    holds = {
+        "always": True,
+        "selector": view.heater.stage_selector and view.spec.selected_stage is not None,
+        "freezing": view.spec.place.freezing,
+        "window": window,
+        "no-window": not window,
+        "several-feeds": len(view.result.circuits) > 1,
+    }
+    return tuple(
+        Sentence(step.text, tuple(values[name] for name in dict.fromkeys(re.findall(r"\{(\w+)\}", step.text))))
+        for step in steps
+        if holds[step.when]
+    )

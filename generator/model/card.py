@@ -1,0 +1,150 @@
+"""What stands on a printed card and on labels: chosen and ordered, every number still a figure in SI."""
+
+from __future__ import annotations
+
+import datetime
+import re
+from dataclasses import dataclass
+from typing import Literal, Self
+
+from pydantic import Field, model_validator
+
+from generator.model.figures import Figure, FigureTable, Finding, Sentence, Value
+from generator.model.scalars import Strict, Text, refuse
+
+# When a step is on a card: always, or at a site of which the word is true.
+StepCondition = Literal["always", "selector", "freezing", "several-feeds", "window", "no-window"]
+
+# The value places that a step's text may hold.
+STEP_PLACES = ("voltage", "least", "greatest", "stage", "torque", "limit", "current")
+
+
+class CardStep(Strict):
+    """One action of a procedure and, where there is something to see, its expected result."""
+
+    text: Text
+    when: StepCondition = "always"
+
+    @model_validator(mode="after")
+    def _known_places(self) -> Self:
+        for place in re.findall(r"\{(\w*)\}", self.text):
+            if place not in STEP_PLACES:
+                raise refuse(f"'{{{place}}}' has no value here", f"one of {', '.join(STEP_PLACES)}", "text")
+        return self
+
+
+class CardSteps(Strict):
+    """The procedures of the card (content/print/card_steps.yaml)."""
+
+    start_up: tuple[CardStep, ...] = Field(min_length=1)
+    shut_down: tuple[CardStep, ...] = Field(min_length=1)
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """A labelled fact of the circuit: a text of the inputs, or a value."""
+
+    label: str
+    value: str | Value
+
+
+@dataclass(frozen=True, slots=True)
+class CardCircuit:
+    """One branch circuit as it is read off at the panel."""
+
+    name: str
+    device: Figure
+    poles: Figure
+    conductor: Figure
+    ground: Figure
+    load_current: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class CardStage:
+    """Stages 1 to `number` closed: power and current at the site, the flow they close at, and the flow window.
+
+    `why_empty` says why no flow is in the window.
+    """
+
+    number: Value
+    power: Figure
+    current: Figure
+    closes_at: Figure
+    least: Figure | None
+    greatest: Figure | None
+    why_empty: Sentence | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class CardCheck:
+    """The first thing to look at for a symptom, and the figures to compare with."""
+
+    symptom: str
+    check: str
+    compare: tuple[Figure | Fact, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CardNotice:
+    """A safety notice in short: signal word, whether the alert symbol stands before it, and the three elements."""
+
+    id: str
+    signal: str
+    alert_symbol: bool
+    hazard: str
+    consequence: str
+    avoidance: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CardHead:
+    """Whose card it is: the site and heater, the handbook that made it, and where the site's page is.
+
+    `page` is the path of the page without ending, such as sites/potting-shed; `address` its full address, if served.
+    """
+
+    site_id: str
+    site: str
+    heater: str
+    heater_revision: str
+    publisher: str
+    contact: str
+    handbook: str
+    revision: str
+    date: datetime.date
+    language: str
+    page: str
+    address: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """A quick card. `left_out` names what the shorter form does without; `second_unit` whether the outlet tables
+    show the second unit too."""
+
+    head: CardHead
+    stops: tuple[Finding, ...]
+    accepted: tuple[Finding, ...]
+    attentions: tuple[Finding, ...]
+    circuits: tuple[CardCircuit, ...]
+    circuit_facts: tuple[Fact, ...]
+    window: CardStage
+    hottest: Figure
+    hottest_above_limit: bool
+    limit: Figure
+    target: Figure
+    winter_inlet: Figure
+    summer_inlet: Figure
+    outlet_winter: FigureTable
+    outlet_summer: FigureTable
+    stages: tuple[CardStage, ...]
+    start_up: tuple[Sentence, ...]
+    shut_down: tuple[Sentence, ...]
+    checks: tuple[CardCheck, ...]
+    notices: tuple[CardNotice, ...]
+    basis: str
+    deferral: str
+    reading_rows: int
+    second_unit: bool = True
+    left_out: tuple[str, ...] = ()

@@ -1,0 +1,121 @@
+"""A card as the texts that Typst sets: every number through the one formatter, nothing left to compute."""
+
+from __future__ import annotations
+
+import json
+
+from generator.assemble.revision_code import revision_code
+from generator.model.card import Card, CardCheck, CardCircuit, CardNotice, CardStage, Fact
+from generator.model.figures import Figure, FigureTable, Finding, Value
+from generator.render.format import NBSP, Units, show
+from generator.render.typst_texts import Texts, breakable, fact_texts, head_texts, lines, sentence
+
+
+def card_texts(card: Card, units: Units) -> Texts:
+    """Return a card's texts as data for content/print/card.typ."""
+    return {
+        "head": head_texts(card.head),
+        "stops": [_finding(finding, units) for finding in card.stops],
+        "accepted": [_finding(finding, units) for finding in card.accepted],
+        "attentions": [_finding(finding, units) for finding in card.attentions],
+        "circuits": [circuit_texts(circuit, units) for circuit in card.circuits],
+        "circuit_facts": [fact_texts(fact, units) for fact in card.circuit_facts],
+        "window": _stage(card.window, units),
+        "hottest": lines(card.hottest, units) | {"reason": card.hottest.reason, "above": card.hottest_above_limit},
+        "limit": show(card.limit, units),
+        "target": show(card.target, units),
+        "outlets": [
+            _outlet("Coldest inlet", card.winter_inlet, card.outlet_winter, units, card.second_unit),
+            _outlet("Warmest inlet", card.summer_inlet, card.outlet_summer, units, card.second_unit),
+        ],
+        "stages": [_stage(stage, units) for stage in card.stages],
+        "start_up": [sentence(step, units) for step in card.start_up],
+        "shut_down": [sentence(step, units) for step in card.shut_down],
+        "checks": [_check(check, units) for check in card.checks],
+        "notices": [_notice(notice) for notice in card.notices],
+        "basis": card.basis,
+        "deferral": card.deferral,
+        "reading_rows": card.reading_rows,
+        "left_out": list(card.left_out),
+    }
+
+
+def card_code(full: Card, units: Units) -> str:
+    """Return the revision code of a card: of what its full form shows, so that it is the same on any paper."""
+    return revision_code(json.dumps(card_texts(full, units), sort_keys=True, ensure_ascii=False).encode())
+
+
+def circuit_texts(circuit: CardCircuit, units: Units) -> Texts:
+    """Return one circuit as the texts of its row."""
+    return {
+        "name": breakable(circuit.name),
+        "device": show(circuit.device, units),
+        "poles": show(circuit.poles, units),
+        "conductor": show(circuit.conductor, units),
+        "ground": show(circuit.ground, units),
+        "load": show(circuit.load_current, units),
+    }
+
+
+def _stage(stage: CardStage, units: Units) -> Texts:
+    return {
+        "number": show(stage.number, units),
+        "power": show(stage.power, units),
+        "current": show(stage.current, units),
+        "closes_at": lines(stage.closes_at, units),
+        "window": _window(stage, units),
+        "why_empty": sentence(stage.why_empty, units) if stage.why_empty else "",
+    }
+
+
+def _window(stage: CardStage, units: Units) -> list[str]:
+    """Return the flow window in each shown unit; nothing where there is none."""
+    if not stage.least or not stage.greatest or stage.least.value is None:
+        return []
+    least = lines(stage.least, units)["parts"]
+    if stage.greatest.value is None:
+        return [f"{number}{NBSP}{unit} or more" for number, unit in least]
+    ends = zip(least, lines(stage.greatest, units)["parts"], strict=True)
+    return [f"{low[0]} to {high[0]}{NBSP}{high[1]}" for low, high in ends]
+
+
+def _outlet(season: str, inlet: Figure, table: FigureTable, units: Units, second_unit: bool) -> Texts:
+    kept = 2 if second_unit else 1
+    return {
+        "title": f"{season}: {show(inlet, units)}",
+        "columns": [show(column, units) for column in table.columns],
+        "rows": [
+            {"flow": _cell(head, units, kept), "cells": [_cell(cell, units, kept) for cell in cells]}
+            for head, cells in table.rows
+        ],
+    }
+
+
+def _cell(item: Figure | Value, units: Units, kept: int) -> Texts:
+    shown = lines(item, units)
+    return shown | {"parts": shown["parts"][:kept]}
+
+
+def _finding(finding: Finding, units: Units) -> Texts:
+    return {
+        "found": sentence(finding.found, units),
+        "do": breakable(finding.do),
+        "accepted": breakable(finding.accepted),
+    }
+
+
+def _check(check: CardCheck, units: Units) -> Texts:
+    compare = [
+        fact_texts(item, units) if isinstance(item, Fact) else [item.label, show(item, units)] for item in check.compare
+    ]
+    return {"symptom": breakable(check.symptom), "check": breakable(check.check), "compare": compare}
+
+
+def _notice(notice: CardNotice) -> Texts:
+    return {
+        "signal": notice.signal,
+        "alert_symbol": notice.alert_symbol,
+        "hazard": breakable(notice.hazard),
+        "consequence": breakable(notice.consequence),
+        "avoidance": [breakable(step) for step in notice.avoidance],
+    }

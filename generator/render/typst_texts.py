@@ -1,0 +1,61 @@
+"""The smallest parts of what Typst sets: figures, sentences, facts and heads as texts."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from generator.model.card import CardHead, Fact
+from generator.model.figures import Figure, Sentence, Value
+from generator.render.format import NBSP, Units, parts, show
+from generator.render.qr_code import qr_svg
+
+Texts = dict[str, Any]
+
+LONGEST_UNBROKEN = 16  # signs of a word before a line may break inside it; the widest narrow column holds these
+_LONG_WORD = re.compile(rf"\S{{{LONGEST_UNBROKEN}}}(?=\S)")
+_PLACE = re.compile(r"\{(\w+)\}")
+ZERO_WIDTH_SPACE = "\u200b"
+
+
+def breakable(text: str) -> str:
+    """Return `text` with places to break inside words too long for a narrow column."""
+    return _LONG_WORD.sub(lambda match: match[0] + ZERO_WIDTH_SPACE, text)
+
+
+def lines(item: Figure | Value, units: Units) -> Texts:
+    """Return a figure or value as the text in each shown unit, split into number and unit, with its state."""
+    state = item.state if isinstance(item, Figure) else "ok"
+    if item.value is None:
+        return {"parts": [], "state": state}
+    shown = (text.partition(NBSP)[::2] for text in parts(item.value, item.kind, item.side, units))
+    return {"parts": [[number, unit] for number, unit in shown], "state": state}
+
+
+def sentence(words: Sentence, units: Units) -> str:
+    """Return a sentence with its values shown. KeyError for a place without a value."""
+    shown = {value.symbol: show(value, units) for value in words.values}
+    return breakable(_PLACE.sub(lambda match: shown[match[1]], words.template))
+
+
+def fact_texts(fact: Fact, units: Units) -> list[str]:
+    """Return a fact as label and text."""
+    return [fact.label, fact.value if isinstance(fact.value, str) else show(fact.value, units)]
+
+
+def head_texts(head: CardHead) -> Texts:
+    """Return whose card it is, with the code that leads to its page."""
+    return {
+        "site": breakable(head.site),
+        "heater": breakable(head.heater),
+        "heater_revision": head.heater_revision,
+        "publisher": breakable(head.publisher),
+        "contact": breakable(head.contact),
+        "handbook": breakable(head.handbook),
+        "revision": head.revision,
+        "date": head.date.isoformat(),
+        "language": head.language,
+        "page": head.page,
+        "address": head.address,
+        "qr": qr_svg(head.address) if head.address else None,
+    }
