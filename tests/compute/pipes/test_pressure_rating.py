@@ -35,7 +35,7 @@ def test_copper_m_is_the_lower_of_tube_and_joint(size: str) -> None:
 
 @pytest.mark.parametrize("celsius", PUBLISHED["cpvc"]["rows"])
 def test_cpvc_agrees_or_is_lower(celsius: int) -> None:
-    """The published rows are round degF in whole degC; a kg/cm2 rating near 180 degF is 97 psi for the standard's 100."""
+    """The published rows are round degF in whole degC; at 180 degF they say 97 psi for the standard's 100."""
     ours = pressure_rating("cpvc-cts", "1/2 in", celsius - 0.5 + 273.15).pressure_pa
     published = PUBLISHED["cpvc"]["rows"][celsius] * KG_CM2_PA
     assert ours is not None

@@ -1,0 +1,64 @@
+"""What the wet side of a site comes to: inlet through the year, pressures and flows, fixtures, pipes, delivery, use."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from generator.model.figures import Figure, FigureTable, Finding
+
+Point = tuple[float, float]
+# A bound of the flow [m3/s] and its reason in words, as the flow windows take it; infinite where no flow is enough.
+FlowBound = tuple[float, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Curve:
+    """A line for a small plot: `points` of (x, y) in SI, kinds and labels of both axes, and what the line is."""
+
+    id: str
+    title: str
+    x_label: str
+    x_kind: str
+    y_label: str
+    y_kind: str
+    points: tuple[Point, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class InletYear:
+    """Inlet temperature through the year: coldest (governs the rise) and hottest (governs scald).
+
+    `months` is the table of twelve values where they are known, `curve` their line over the day of the year. Both are
+    None where only winter and summer were stated: nothing between them is invented.
+    """
+
+    method: Literal["seasons", "monthly", "climate"]
+    coldest: Figure
+    hottest: Figure
+    months: FigureTable | None = None
+    curve: Curve | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class FlowBounds:
+    """What pipework and pressure add to every stage's flow window."""
+
+    least: tuple[FlowBound, ...]
+    greatest: tuple[FlowBound, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class WaterSide:
+    """The wet side of one heater at one site. `figures` and `tables` hold all of them, the named ones included."""
+
+    id: str
+    inlet: InletYear
+    working_flow: Figure
+    greatest_flow: Figure
+    pressure_at_heater: Figure
+    bounds: FlowBounds
+    figures: tuple[Figure, ...]
+    tables: tuple[FigureTable, ...]
+    findings: tuple[Finding, ...]
+    curves: tuple[Curve, ...]

@@ -1,0 +1,61 @@
+"""Heaters and sites for the tests of the wet side: the demo's own, and variants of them."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import yaml
+
+from generator.model.heater import HeaterModel
+from generator.model.site import Fixture, Run, Site
+
+DATA = Path(__file__).parents[2] / "site_data"
+GPM, PSI, FOOT = 3.785411784e-3 / 60.0, 6894.757293168361, 0.3048
+
+
+def kelvin(fahrenheit: float) -> float:
+    return (fahrenheit - 32.0) / 1.8 + 273.15
+
+
+def fahrenheit(temperature_k: Any) -> float:
+    return (float(temperature_k) - 273.15) * 1.8 + 32.0
+
+
+def plain(path: Path) -> Any:
+    """A YAML file with every scalar as text, as the read stage delivers it."""
+    return yaml.load(path.read_text(encoding="utf-8"), Loader=yaml.BaseLoader)
+
+
+@cache
+def model(name: str) -> HeaterModel:
+    return HeaterModel.model_validate(plain(DATA / "models" / f"{name}.yaml"))
+
+
+@cache
+def site(name: str) -> Site:
+    return Site.model_validate(plain(DATA / "sites" / f"{name}.yaml"))
+
+
+MODELS = tuple(sorted(path.stem for path in (DATA / "models").glob("*.yaml")))
+SITES = tuple(sorted(path.stem for path in (DATA / "sites").glob("*.yaml")))
+
+
+def all_models() -> tuple[HeaterModel, ...]:
+    return tuple(model(name) for name in MODELS)
+
+
+def with_water(base: Site, **changes: Any) -> Site:
+    """The site with other values in its water, such as `static_pressure_pa`."""
+    return base.model_copy(update={"water": base.water.model_copy(update=changes)})
+
+
+def with_fixtures(base: Site, *fixtures: Fixture) -> Site:
+    return base.model_copy(update={"fixtures": fixtures})
+
+
+def run(material: str, size: str, feet: float, rise_feet: float = 0.0, **fittings: int) -> Run:
+    """A run of pipe; fittings by their names with underscores, such as elbow_90=2."""
+    counts = {kind.replace("_", "-"): count for kind, count in fittings.items()}
+    return Run(material=material, size=size, length_m=feet * FOOT, rise_m=rise_feet * FOOT, fittings=counts)
