@@ -126,11 +126,12 @@ def _syntax_fault(error: yaml.YAMLError, file: str) -> Fault:
 
 @dataclass(slots=True)
 class _Open:
-    """A list or mapping that is being filled; `key` is the mapping's key that waits for its value."""
+    """A list or mapping that is being filled; `key` is the mapping's key that waits for its value, to keep or not."""
 
     data: Any
     path: Path
     key: str | None = None
+    keep: bool = True
 
 
 @dataclass(slots=True)
@@ -166,13 +167,13 @@ class _Builder:
             self._take_key(event, parent)
             return
         path = self._next_path(parent)
-        self.values[path] = _spot(event.start_mark)
+        self.values.setdefault(path, _spot(event.start_mark))
         self._refuse_extras(event, path)
         value: Any = [] if isinstance(event, yaml.SequenceStartEvent) else {}
         if isinstance(event, yaml.CollectionStartEvent):
             self.stack.append(_Open(value, path))
         else:
-            value = self.texts[path] = _text(event)
+            value = self.texts.setdefault(path, _text(event))
         self._attach(parent, value)
 
     def _take_key(self, event: _Node, parent: _Open) -> None:
@@ -180,14 +181,16 @@ class _Builder:
         path = (*parent.path, key)
         if not isinstance(event, yaml.ScalarEvent) or not key:
             raise _Stop(self._fault(event, parent.path, "a key that is no text stands here", "write a key as a word"))
+        parent.key, parent.keep = key, True
         if key == "<<" and event.implicit[0]:
+            parent.keep = False
             self.faults.append(self._fault(event, path, "a merge key is not read here", "write the keys out"))
         elif key in parent.data:
+            parent.keep = False
             line = self.keys[path][0]
             self.faults.append(self._fault(event, path, f"this key stands on line {line} already", "each key once"))
         self._refuse_extras(event, path)
-        self.keys[path] = _spot(event.start_mark)
-        parent.key = key
+        self.keys.setdefault(path, _spot(event.start_mark))
 
     def _next_path(self, parent: _Open | None) -> Path:
         if parent is None:
@@ -200,7 +203,8 @@ class _Builder:
         elif isinstance(parent.data, list):
             parent.data.append(value)
         else:
-            parent.data[parent.key] = value
+            if parent.keep:
+                parent.data[parent.key] = value
             parent.key = None
 
     def _refuse_extras(self, event: _Node, path: Path) -> None:
@@ -212,6 +216,9 @@ class _Builder:
             self.faults.append(self._fault(event, path, wrong, "leave it out, and write each value where it is used"))
         elif event.tag:
             self.faults.append(self._fault(event, path, f"the tag {event.tag} is not read here", "leave it out"))
+        elif isinstance(event, yaml.ScalarEvent) and (hidden := _UNWANTED.search(event.value)):
+            wrong = f"{_name(hidden[0])} stands in this text as an escape"
+            self.faults.append(self._fault(event, path, wrong, "use plain spaces"))
 
     def _fault(self, event: yaml.Event, path: Path, wrong: str, expected: str) -> Fault:
         line, column = _spot(event.start_mark)
