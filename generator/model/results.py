@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.model.figures import Figure, FigureTable, Finding, Sentence
+from generator.model.water_results import WaterSide
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,19 +57,22 @@ class CircuitResult:
 
 @dataclass(frozen=True, slots=True)
 class ModelResult:
-    """What follows from a model alone: stages and rises at each rated voltage, circuits at the nameplate rating."""
+    """What follows from a model alone: stages at its first rating; rises, circuits and elements at each rating."""
 
     id: str
     stages: tuple[StageResult, ...]
-    rise: FigureTable
+    rise_tables: tuple[FigureTable, ...]
     least_flows: tuple[Figure, ...]
     circuits: tuple[CircuitResult, ...]
-    tables: tuple[FigureTable, ...] = ()
+    element_tables: tuple[FigureTable, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class SiteResult:
-    """What follows for one heater at one site. Temperatures of the tables are outlets [K]."""
+    """What follows for one heater at one site. Temperatures of the tables are outlets [K].
+
+    `hottest` is the hottest water while throttling at the selected stage, `hottest_by_stage` at 1, 2, ... stages.
+    """
 
     id: str
     supply_power: Figure
@@ -83,8 +87,8 @@ class SiteResult:
     hottest: Figure
     circuits: tuple[CircuitResult, ...]
     findings: tuple[Finding, ...]
-    figures: tuple[Figure, ...] = ()
-    tables: tuple[FigureTable, ...] = ()
+    hottest_by_stage: tuple[Figure, ...] = ()
+    water: WaterSide | None = None
 
 
 @dataclass(frozen=True, slots=True)

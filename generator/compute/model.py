@@ -1,0 +1,36 @@
+"""Everything that follows from a heater model alone: stages and rises at each rating, circuits by the nameplate."""
+
+from __future__ import annotations
+
+from generator.compute.circuits import model_circuits
+from generator.compute.element_table import element_tables
+from generator.compute.flow_window import model_least_flows
+from generator.compute.rise_table import rise_tables
+from generator.compute.stages import stage_results
+from generator.model.codes import CodeBasis
+from generator.model.heater import HeaterModel
+from generator.model.inputs import Inputs
+from generator.model.results import ModelResult
+
+
+def compute_model(model: HeaterModel, basis: CodeBasis, inputs: Inputs) -> ModelResult:
+    """Return the model's results; its circuits on the code basis whose frequency the model is made for.
+
+    Ids start with `model.<id>`. CannotCompute for what the code tables do not hold.
+    """
+    prefix, rating = f"model.{model.id}", model.ratings[0]
+    flows = inputs.settings.flows_shown_m3_s
+    return ModelResult(
+        id=model.id,
+        stages=stage_results(prefix, model, rating.voltage_v, rating.phases),
+        rise_tables=rise_tables(f"{prefix}.rise", model, flows),
+        least_flows=model_least_flows(prefix, model),
+        circuits=model_circuits(model, _basis_for(model, basis, inputs)),
+        element_tables=element_tables(model),
+    )
+
+
+def _basis_for(model: HeaterModel, basis: CodeBasis, inputs: Inputs) -> CodeBasis:
+    """Return the handbook's basis, or another one if only that has the model's frequency."""
+    candidates = [basis, *inputs.codes.values()]
+    return next((one for one in candidates if one.header.frequency_hz == model.frequency_hz), basis)

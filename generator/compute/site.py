@@ -1,0 +1,191 @@
+"""Everything that follows for one heater at one site: inlets, outlets, flow windows, water side, circuits, findings."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from generator.compute.circuits import site_circuits
+from generator.compute.flow_window import flow_window, next_stage_bound
+from generator.compute.mains_temperature import inlet_year
+from generator.compute.outlet_table import outlet_table
+from generator.compute.scald import Hottest, hottest_water, selected_stage
+from generator.compute.scald_finding import fixture_limit_k
+from generator.compute.stages import stage_powers_w, stage_results
+from generator.compute.thermal_findings import thermal_findings
+from generator.compute.water_side import water_side
+from generator.model.figures import Figure, FigureTable, Finding, Step, Value
+from generator.model.heater import HeaterModel
+from generator.model.inputs import Inputs
+from generator.model.results import FlowWindow, SiteResult, StageResult
+from generator.model.site import Acceptance, Site
+from generator.model.water_results import WaterSide
+
+
+@dataclass(frozen=True, slots=True)
+class _Heat:
+    """The thermal frame of a site: coldest and warmest inlet [K], target and limit [K], power by stage [W]."""
+
+    coldest_k: float
+    warmest_k: float
+    target: Figure
+    limit: Figure
+    powers_w: tuple[float, ...]
+
+    @property
+    def target_k(self) -> float:
+        return float(self.target.value or 0.0)
+
+    @property
+    def limit_k(self) -> float:
+        return float(self.limit.value or 0.0)
+
+
+def compute_site(site: Site, inputs: Inputs) -> SiteResult:
+    """Return the site's results. Ids start with `site.<id>`.
+
+    CannotCompute, with its key path in the site's YAML, for what cannot be computed from the tables.
+    """
+    prefix, model, basis = f"site.{site.id}", inputs.model(site.heater), inputs.basis_of(site)
+    volts, phases, default_limit_k = site.supply.voltage_v, site.supply.phases, inputs.settings.limit_temperature_k
+    year = inlet_year(site)
+    stages = stage_results(prefix, model, volts, phases)
+    heat = _heat(
+        prefix, site, model, float(year.coldest.value or 0.0), float(year.hottest.value or 0.0), default_limit_k
+    )
+    hottest = hottest_water(prefix, model, volts, phases, heat.warmest_k)
+    circuits, circuit_findings = site_circuits(site, model, basis)
+    water = _water(site, model, inputs, stages, heat, hottest)
+    windows = _windows(prefix, site, model, heat, water)
+    family = basis.header.family
+    thermal = thermal_findings(
+        site, model, windows, hottest, heat.coldest_k, heat.warmest_k, heat.target_k, default_limit_k, family
+    )
+    winter, summer = _outlets(
+        prefix, model, heat, inputs.settings.flows_shown_m3_s, float(water.greatest_flow.value or 0)
+    )
+    return SiteResult(
+        id=site.id,
+        supply_power=stages[-1].power,
+        stages=stages,
+        winter_inlet=year.coldest,
+        summer_inlet=year.hottest,
+        target=heat.target,
+        limit=heat.limit,
+        outlet_winter=winter,
+        outlet_summer=summer,
+        windows=windows,
+        hottest=hottest[selected_stage(site, model) - 1].figure,
+        circuits=circuits,
+        findings=_accepted(site.accepts, (*thermal, *circuit_findings, *water.findings)),
+        hottest_by_stage=tuple(found.figure for found in hottest),
+        water=water,
+    )
+
+
+def _heat(
+    prefix: str, site: Site, model: HeaterModel, coldest_k: float, warmest_k: float, default_limit_k: float
+) -> _Heat:
+    powers_w = stage_powers_w(model, site.supply.voltage_v, site.supply.phases)
+    return _Heat(coldest_k, warmest_k, _target(prefix, site), _limit(prefix, site, default_limit_k), powers_w)
+
+
+def _target(prefix: str, site: Site) -> Figure:
+    """Return the target temperature of the heater: the hottest that a fixture asks for."""
+    wanted = tuple(Value(fixture.name, fixture.target_k, "temperature") for fixture in site.fixtures)
+    target_k = max(fixture.target_k for fixture in site.fixtures)
+    step = Step(
+        "T_target = max(targets of the fixtures)", wanted, Value("T_target", target_k, "temperature"), "site data"
+    )
+    return Figure(f"{prefix}.target", "Target temperature", target_k, "temperature", "nearest", (step,))
+
+
+def _limit(prefix: str, site: Site, default_limit_k: float) -> Figure:
+    """Return the limit temperature of the site: the lowest of its fixtures' limits."""
+    limits = tuple(
+        Value(fixture.name, fixture_limit_k(fixture, default_limit_k), "temperature", "down")
+        for fixture in site.fixtures
+    )
+    limit_k = min(float(limit.value) for limit in limits)
+    result = Value("T_limit", limit_k, "temperature", "down")
+    step = Step(
+        "T_limit = min(limits of the fixtures)", limits, result, "site data; the handbook's limit where none is given"
+    )
+    return Figure(f"{prefix}.limit", "Limit temperature", limit_k, "temperature", "down", (step,))
+
+
+def _outlets(
+    prefix: str, model: HeaterModel, heat: _Heat, flows_m3_s: Sequence[float], supply_m3_s: float
+) -> tuple[FigureTable, FigureTable]:
+    """Return the outlet tables at the coldest and at the warmest inlet."""
+    winter = outlet_table(
+        f"{prefix}.outlet.winter",
+        "Outlet at the coldest inlet",
+        model,
+        heat.powers_w,
+        flows_m3_s,
+        heat.coldest_k,
+        heat.limit_k,
+        supply_m3_s,
+    )
+    summer = outlet_table(
+        f"{prefix}.outlet.summer",
+        "Outlet at the warmest inlet",
+        model,
+        heat.powers_w,
+        flows_m3_s,
+        heat.warmest_k,
+        heat.limit_k,
+        supply_m3_s,
+    )
+    return winter, summer
+
+
+def _water(
+    site: Site,
+    model: HeaterModel,
+    inputs: Inputs,
+    stages: tuple[StageResult, ...],
+    heat: _Heat,
+    hottest: tuple[Hottest, ...],
+) -> WaterSide:
+    return water_side(
+        site,
+        model,
+        inputs.models,
+        stages,
+        heat.coldest_k,
+        heat.warmest_k,
+        max(found.temperature_k for found in hottest),
+        heat.target_k,
+        heat.limit_k,
+    )
+
+
+def _windows(prefix: str, site: Site, model: HeaterModel, heat: _Heat, water: WaterSide) -> tuple[FlowWindow, ...]:
+    """Return the flow window of every stage, within the bounds of the water side too."""
+    return tuple(
+        flow_window(
+            prefix,
+            number,
+            power_w,
+            model.stages[number - 1],
+            heat.coldest_k,
+            heat.warmest_k,
+            heat.target_k,
+            heat.limit_k,
+            model.water.greatest_outlet_k,
+            water.bounds.least,
+            (*water.bounds.greatest, *next_stage_bound(model, number)),
+        )
+        for number, power_w in enumerate(heat.powers_w, start=1)
+    )
+
+
+def _accepted(accepts: tuple[Acceptance, ...], findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    """Return the findings, those of severity stop that the owner accepts marked with reason and date."""
+    words = {entry.finding: f"{entry.reason} ({entry.date.isoformat()})" for entry in accepts}
+    return tuple(
+        replace(found, accepted=words[found.id]) if found.severity == "stop" and found.id in words else found
+        for found in findings
+    )
