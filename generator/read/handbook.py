@@ -1,0 +1,70 @@
+"""The whole of site_data/ to the inputs of a run, or all that is wrong with it."""
+
+from __future__ import annotations
+
+from itertools import chain
+from pathlib import Path
+
+from generator.errors import FILE_KEY, Fault, InputFaults
+from generator.model.heater import HeaterModel
+from generator.model.inputs import Inputs
+from generator.model.settings import Settings
+from generator.model.site import Site
+from generator.read.code_basis import BasisFolder, read_basis_folder
+from generator.read.folder import subfolders, yaml_files
+from generator.read.references import Known, id_faults, settings_faults, site_faults
+from generator.read.validate import Model
+from generator.read.yaml_file import YamlFile, load_yaml_file
+
+
+def read_handbook(folder: Path) -> Inputs:
+    """Return the inputs in `folder` (site_data/); InputFaults, with every fault of every file, otherwise.
+
+    Files are named in faults and places relative to the folder's parent, such as site_data/sites/potting-shed.yaml.
+    """
+    folder = folder.absolute()
+    root = folder.parent
+    if not folder.is_dir():
+        raise InputFaults([Fault(folder.name, 1, 1, FILE_KEY, "there is no such folder", "the folder of the data")])
+    settings = _load(folder / "handbook.yaml", Settings, root)
+    models, model_faults = _load_all(folder / "models", HeaterModel, root)
+    sites, site_file_faults = _load_all(folder / "sites", Site, root)
+    bases, basis_faults = _load_bases(folder / "codes", root)
+
+    faults = [*settings.faults, *model_faults, *site_file_faults, *basis_faults]
+    by_name = {file.stem: file.value for file in models}
+    by_id = {file.value.id: file.value for file in models if file.value}
+    known = Known(settings.value, by_name | by_id, {basis.id: basis.basis for basis in bases})
+    faults += [*settings_faults(settings, known.bases), *id_faults(models), *id_faults(sites)]
+    faults += chain.from_iterable(site_faults(site, known) for site in sites)
+    if faults or not settings.value:
+        raise InputFaults(faults)
+    places = dict(settings.places("handbook", "handbook"))
+    for kind, files in (("model", models), ("site", sites)):
+        for file in files:
+            places |= file.places(kind, file.stem)
+    for basis in bases:
+        places |= basis.places
+    return Inputs(
+        settings.value,
+        tuple(file.value for file in models if file.value),
+        tuple(file.value for file in sites if file.value),
+        {basis.id: basis.basis for basis in bases if basis.basis},
+        places,
+    )
+
+
+def _load(file: Path, model: type[Model], root: Path) -> YamlFile[Model]:
+    return load_yaml_file(file, model, file.relative_to(root).as_posix())
+
+
+def _load_all(folder: Path, model: type[Model], root: Path) -> tuple[list[YamlFile[Model]], list[Fault]]:
+    paths, faults = yaml_files(folder, root)
+    files = [_load(path, model, root) for path in paths]
+    return files, [*faults, *chain.from_iterable(file.faults for file in files)]
+
+
+def _load_bases(folder: Path, root: Path) -> tuple[list[BasisFolder], list[Fault]]:
+    paths, faults = subfolders(folder, root)
+    bases = [read_basis_folder(path, root) for path in paths]
+    return bases, [*faults, *chain.from_iterable(basis.faults for basis in bases)]

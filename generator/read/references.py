@@ -1,0 +1,123 @@
+"""Checks across files: what one file names must exist in another, and an id stands once and is its file's name."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from generator.errors import Fault
+from generator.model.codes import CodeBasis
+from generator.model.heater import HeaterModel
+from generator.model.settings import Settings
+from generator.model.site import Site
+from generator.read.words import listed, nearest
+from generator.read.yaml_file import YamlFile
+
+_RULE = re.compile("[a-z0-9]+(-[a-z0-9]+)*")
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """What a site may name. A model or basis whose own file has faults is None: it exists, and is told of there."""
+
+    settings: Settings | None
+    models: Mapping[str, HeaterModel | None]
+    bases: Mapping[str, CodeBasis | None]
+
+
+def id_faults(files: Sequence[YamlFile[HeaterModel]] | Sequence[YamlFile[Site]]) -> Iterator[Fault]:
+    """Yield the ids that stand twice or are not their file's name."""
+    first: dict[str, str] = {}
+    for file in files:
+        if not file.value:
+            continue
+        other = first.setdefault(file.value.id, file.name)
+        if other != file.name:
+            yield file.fault(("id",), f"'{file.value.id}' is the id of {other} too", "one id a file, and it stays")
+        if file.value.id != file.stem:
+            wrong = f"'{file.value.id}' is not the file's name"
+            yield file.fault(("id",), wrong, f"write {file.stem}, or name the file {file.value.id}.yaml")
+
+
+def settings_faults(file: YamlFile[Settings], bases: Collection[str]) -> Iterator[Fault]:
+    """Yield what handbook.yaml names and codes/ does not hold."""
+    if file.value and file.value.code_basis not in bases:
+        yield file.fault(("code_basis",), *_unknown(file.value.code_basis, "a code basis", bases))
+
+
+def site_faults(file: YamlFile[Site], known: Known) -> Iterator[Fault]:
+    """Yield what a site names that does not exist, or that its heater or its code basis does not allow."""
+    site = file.value
+    if not site:
+        return
+    yield from _heater_faults(file, site, known)
+    yield from _acceptance_faults(file, site)
+    if site.code_basis and site.code_basis not in known.bases:
+        yield file.fault(("code_basis",), *_unknown(site.code_basis, "a code basis", known.bases))
+    basis_id = site.code_basis or (known.settings.code_basis if known.settings else "")
+    if basis := known.bases.get(basis_id):
+        yield from _wiring_faults(file, site, basis)
+        yield from _size_faults(file, site, basis)
+
+
+def _unknown(word: str, what: str, known: Collection[str]) -> tuple[str, str]:
+    near = nearest(word, known)
+    return f"'{word}' is not {what}", f"the nearest is '{near}'" if near else f"write one of {listed(known)}"
+
+
+def _heater_faults(file: YamlFile[Site], site: Site, known: Known) -> Iterator[Fault]:
+    if site.heater not in known.models:
+        yield file.fault(("heater",), *_unknown(site.heater, "a heater model", known.models))
+    heater = known.models.get(site.heater)
+    if not heater or site.selected_stage is None:
+        return
+    if not heater.stage_selector:
+        wrong = f"a stage is selected, and {heater.id} has no stage selector"
+        yield file.fault(("selected_stage",), wrong, "leave the key out")
+    elif not 1 <= site.selected_stage <= len(heater.stages):
+        wrong = f"{heater.id} has no stage {site.selected_stage}"
+        yield file.fault(("selected_stage",), wrong, f"write a stage from 1 to {len(heater.stages)}")
+
+
+def _acceptance_faults(file: YamlFile[Site], site: Site) -> Iterator[Fault]:
+    seen: set[str] = set()
+    for index, acceptance in enumerate(site.accepts):
+        subject, _, rule = acceptance.finding.partition(".")
+        if subject != site.id or not _RULE.fullmatch(rule):
+            wrong = f"'{acceptance.finding}' is no finding of this site"
+            yield file.fault(("accepts", index, "finding"), wrong, f"write {site.id}, a point and the rule's name")
+        elif acceptance.finding in seen:
+            wrong = f"'{acceptance.finding}' is accepted above already"
+            yield file.fault(("accepts", index, "finding"), wrong, "each finding once")
+        seen.add(acceptance.finding)
+
+
+def _wiring_faults(file: YamlFile[Site], site: Site, basis: CodeBasis) -> Iterator[Fault]:
+    route, methods = site.route, basis.methods
+    method = methods.methods.get(route.method)
+    if not method:
+        yield file.fault(
+            ("route", "method"), *_unknown(route.method, f"a wiring method of {basis.id}", methods.methods)
+        )
+    if route.insulation not in methods.insulations:
+        wrong, expected = _unknown(route.insulation, f"an insulation of {basis.id}", methods.insulations)
+        yield file.fault(("route", "insulation"), wrong, expected)
+    elif method and route.insulation not in method.insulations:
+        wrong = f"'{route.insulation}' is not used with the wiring method '{route.method}'"
+        yield file.fault(("route", "insulation"), wrong, f"write one of {listed(method.insulations)}")
+    if method and route.arrangement is not None and route.arrangement not in method.grouping_columns:
+        wrong = f"'{route.arrangement}' is not an arrangement of the wiring method '{route.method}'"
+        columns = method.grouping_columns
+        yield file.fault(
+            ("route", "arrangement"), wrong, f"write one of {listed(columns)}" if columns else "leave the key out"
+        )
+
+
+def _size_faults(file: YamlFile[Site], site: Site, basis: CodeBasis) -> Iterator[Fault]:
+    circuit = site.existing_circuit
+    sizes = {"conductor": circuit.conductor, "ground": circuit.ground} if circuit else {}
+    for key, size in sizes.items():
+        if size is not None and size not in basis.header.sizes:
+            wrong, expected = f"'{size}' is no size of {basis.id}", f"write one of {listed(basis.header.sizes)}"
+            yield file.fault(("existing_circuit", key), wrong, expected)
