@@ -2,7 +2,8 @@
 
 The documents differ in end point and in whose skin they describe, so rows are never merged, interpolated or
 extrapolated: a temperature takes the time of the next hotter row of one document, which is the safe side.
-Both tables: from memory; check them against the documents before relying on a digit.
+Both tables: from memory, and public reproductions agree (a hospital's page for Katcher's, the agency's own sentences
+for the other); check them against the documents before relying on a digit.
 """
 
 from __future__ import annotations
@@ -46,13 +47,13 @@ def _rows(*rows: tuple[float, float, str]) -> tuple[BurnRow, ...]:
 SAFETY_COMMISSION = BurnTable(
     "U.S. Consumer Product Safety Commission, document 5098, Tap Water Scalds",
     "third-degree burns to adults",
-    "from memory",
+    "from memory; a public reproduction agrees",
     _rows((120, 300, "about"), (130, 30, "about"), (140, 6, "about"), (150, 2, "about")),
 )
 KATCHER = BurnTable(
     "Katcher 1981, Scald burns from hot tap water, JAMA 246:1219-1222, as usually tabulated",
     "scald burns to adults",
-    "from memory",
+    "from memory; a public reproduction agrees",
     _rows(
         (120, 300, "more than"),
         (125, 90, "as little as"),

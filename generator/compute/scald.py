@@ -2,7 +2,8 @@
 
 As the flow falls the outlet grows hotter until a stage opens; just above the flow at which stage k opens, all stages
 with no higher opening flow are still closed. The hottest water is the hottest of these points at the warmest inlet,
-held at the cut-out. This is the heater's ordinary range, with nothing broken.
+held at the cut-out. This is the heater's ordinary range, with nothing broken. That the supply might never bring the
+flow that closes a stage is left out: pressure changes through the day, and the result errs to the hot side.
 """
 
 from __future__ import annotations

@@ -33,9 +33,10 @@ _WHY = (
     "go on heating the water that stands in the unit. Children and older people burn faster than the tables say."
 )
 _FOUND = (
-    "Throttled to {flow} with stages closed: {closed}, water at the warmest inlet can leave the heater at {hottest}; "
-    "the limit at {fixture} is {limit}."
+    "Throttled to {flow}, with {closed} of {stages} stages closed and the warmest inlet, water can leave the heater "
+    "at {hottest}; the limit at {fixture} is {limit}."
 )
+_CUT_OUT = " Only the cut-out keeps it from growing hotter."
 _BURN = " At {row} the burn table lists {qualifier} {time} ({describes})."
 _BURN_BEYOND = " That is hotter than the burn table's last row, {row} with {qualifier} {time} ({describes})."
 
@@ -70,17 +71,19 @@ def _judge(selected_k: float, greatest_k: float, limits: list[_Limit]) -> tuple[
     return ("attention", True, turned_up) if turned_up else ("ok", False, limits)
 
 
-def _sentence(hottest: Hottest, limit: _Limit) -> Sentence:
+def _sentence(hottest: Hottest, limit: _Limit, stages: int) -> Sentence:
     """Return what was found, with the burn time when the limit is passed."""
     values = (
         Value("flow", hottest.flow_m3_s, "flow", "down"),
         Value("closed", hottest.closed, "count"),
+        Value("stages", stages, "count"),
         Value("hottest", hottest.temperature_k, "temperature", "up"),
         Value("fixture", limit.fixture.name, "text"),
         Value("limit", limit.limit_k, "temperature", "down"),
     )
+    found = _FOUND + (_CUT_OUT if hottest.figure.state == "at cut-out" else "")
     if not limit.passed(hottest.temperature_k):
-        return Sentence(_FOUND, values)
+        return Sentence(found, values)
     exposure = shortest_exposure(hottest.temperature_k)
     burn = (
         Value("row", exposure.row.temperature_k, "temperature"),
@@ -88,7 +91,7 @@ def _sentence(hottest: Hottest, limit: _Limit) -> Sentence:
         Value("time", exposure.row.time_s, "time", "down"),
         Value("describes", exposure.table.describes, "text"),
     )
-    return Sentence(_FOUND + (_BURN_BEYOND if exposure.beyond else _BURN), (*values, *burn))
+    return Sentence(found + (_BURN_BEYOND if exposure.beyond else _BURN), (*values, *burn))
 
 
 def _valves(limits: list[_Limit], family: Family) -> str:
@@ -134,7 +137,7 @@ def hottest_water_finding(
     selected, greatest = hottest[selected_stage(site, model) - 1], hottest[-1]
     severity, turned_up, concerned = _judge(selected.temperature_k, greatest.temperature_k, limits)
     lowest = min(concerned, key=lambda limit: limit.limit_k)
-    found = _sentence(greatest if turned_up else selected, lowest)
+    found = _sentence(greatest if turned_up else selected, lowest, len(model.stages))
     do = _remedy(severity, turned_up, _valves(concerned, family), _lower_stage(hottest, model, concerned))
     source = f"{heating.BALANCE}; {shortest_exposure(greatest.temperature_k).table.document}"
     return Finding(f"{site.id}.hottest-water", "hottest-water", severity, site.id, found, _WHY, do, source)

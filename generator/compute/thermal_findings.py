@@ -1,8 +1,9 @@
 """The findings about temperatures at a site: hottest water, target, inlet, outlet of the model, stages without use.
 
 Severity, and why (`hottest-water` in `scald_finding`):
-- `target-reached`: `stop` when no stage has a flow that is active, safe and warm enough in winter: the heater cannot do
-  what it was chosen for. `attention` when only a stage above the selected one has such a flow.
+- `target-reached`: `stop` when no stage has a flow that closes it and brings winter water to the target: the heater
+  cannot do what it was chosen for. `attention` when one flow cannot serve both seasons, since what is warm enough in
+  winter passes a limit in summer, or when only a stage above the selected one reaches the target.
 - `inlet-limit`: `stop` when the warmest inlet passes the model's greatest: the maker's limit, for which its safety
   devices are set.
 - `greatest-outlet`: `attention` when throttling can pass the model's greatest outlet: outside what the maker states,
@@ -13,7 +14,10 @@ Severity, and why (`hottest-water` in `scald_finding`):
 
 from __future__ import annotations
 
-from generator.compute import heating
+from dataclasses import dataclass
+
+from generator.compute.flow_window import GREATEST_OUTLET, LIMIT, TARGET
+from generator.compute.heating import BALANCE, flow_for_outlet_m3_s
 from generator.compute.scald import Hottest, selected_stage
 from generator.compute.scald_finding import Family, hottest_water_finding
 from generator.compute.stages import NAMEPLATE
@@ -30,6 +34,28 @@ _OUTLET_WHY = "A flow that still holds stages closed can be too small for their 
 _IDLE_WHY = "A stage without a flow that is active, safe and warm enough serves no one, yet its circuit must carry it."
 
 
+@dataclass(frozen=True, slots=True)
+class ThermalCase:
+    """A site's thermal side: cumulative powers [W], windows and hottest water for every stage of the model;
+    coldest and warmest inlet, target, the handbook's limit [K]; the family of the site's code basis."""
+
+    site: Site
+    model: HeaterModel
+    powers_w: tuple[float, ...]
+    windows: tuple[FlowWindow, ...]
+    hottest: tuple[Hottest, ...]
+    winter_k: float
+    summer_k: float
+    target_k: float
+    default_limit_k: float
+    family: Family
+
+    @property
+    def selected(self) -> int:
+        """The most stages that close at the site."""
+        return selected_stage(self.site, self.model)
+
+
 def _finding(site: Site, rule: str, severity: Severity, found: Sentence, why: str, do: str, source: str) -> Finding:
     return Finding(f"{site.id}.{rule}", rule, severity, site.id, found, why, do, source)
 
@@ -39,11 +65,22 @@ def is_open(window: FlowWindow) -> bool:
     return window.why_empty is None
 
 
+def _seasonal(case: ThermalCase) -> FlowWindow | None:
+    """Return the highest window that is empty only because its winter flow passes a limit in summer."""
+    for window in reversed(case.windows):
+        by_season = window.least.reason in (LIMIT, GREATEST_OUTLET) and window.greatest.reason == TARGET
+        closes_at, power_w = case.model.stages[window.number - 1].closes_at_m3_s, case.powers_w[window.number - 1]
+        if by_season and closes_at <= flow_for_outlet_m3_s(case.winter_k, case.target_k, power_w):
+            return window
+    return None
+
+
 def _unreached(window: FlowWindow, target: Value, inlet: Value) -> Sentence:
-    """Return why the target is out of reach, by the empty window of the selected stage."""
-    template = "At the winter inlet of {inlet}, no stage reaches {target} at a flow that is active and safe."
+    """Return why the target is out of reach, by an empty window."""
+    template = "No stage has one flow that is active, safe in summer and reaches {target} from {inlet} in winter."
     why = window.why_empty or Sentence("")
-    return Sentence(f"{template} {why.template}".strip(), (inlet, target, *why.values))
+    values = (target, inlet, Value("stage", window.number, "count"), *why.values)
+    return Sentence(f"{template} At stage {{stage}}: {why.template}", values)
 
 
 def _reached(window: FlowWindow, target: Value, inlet: Value) -> Sentence:
@@ -57,40 +94,41 @@ def _reached(window: FlowWindow, target: Value, inlet: Value) -> Sentence:
     return Sentence(f"{template} to {{greatest}}.", tuple(values))
 
 
-def target_finding(
-    site: Site, model: HeaterModel, windows: tuple[FlowWindow, ...], winter_k: float, target_k: float
-) -> Finding:
-    """Return `target-reached`: whether, and at which lowest stage, winter water [K] reaches the target [K] safely."""
-    target, inlet = Value("target", target_k, "temperature"), Value("inlet", winter_k, "temperature", "down")
-    selected, usable = selected_stage(site, model), [window for window in windows if is_open(window)]
-    severity: Severity = "stop"
-    if not usable:
-        found = _unreached(windows[selected - 1], target, inlet)
-        do = "Choose a heater of other power, another target or a mixing valve, or set the flow anew each season."
-    else:
-        found = _reached(usable[0], target, inlet)
-        severity = "ok" if usable[0].number <= selected else "attention"
+def target_finding(case: ThermalCase) -> Finding:
+    """Return `target-reached`: whether, and at which lowest stage, winter water reaches the target safely."""
+    target, inlet = Value("target", case.target_k, "temperature"), Value("inlet", case.winter_k, "temperature", "down")
+    usable, seasonal = [window for window in case.windows if is_open(window)], _seasonal(case)
+    severity: Severity = "attention"
+    if usable and usable[0].number <= case.selected:
+        severity, found = "ok", _reached(usable[0], target, inlet)
         do = "Set the flow on the outlet side, within the window of the stage in use, and measure the outlet."
-        if severity == "attention":
-            do = f"Select stage {usable[0].number}, once the hottest water at that stage is found safe."
-    return _finding(site, "target-reached", severity, found, _TARGET_WHY, do, heating.BALANCE)
+    elif usable:
+        found = _reached(usable[0], target, inlet)
+        do = f"Select stage {usable[0].number}, once the hottest water at that stage is found safe."
+    elif seasonal:
+        found = _unreached(seasonal, target, inlet)
+        do = "Fit a mixing valve, lower the target, or set the flow anew each season and measure the outlet each time."
+    else:
+        severity, found = "stop", _unreached(case.windows[case.selected - 1], target, inlet)
+        do = "Choose a heater with more power at this supply voltage or with lower closing flows, or lower the target."
+    return _finding(case.site, "target-reached", severity, found, _TARGET_WHY, do, BALANCE)
 
 
-def inlet_finding(site: Site, model: HeaterModel, summer_k: float) -> Finding:
-    """Return `inlet-limit`: the warmest inlet [K] against the model's greatest inlet."""
-    greatest_k = model.water.greatest_inlet_k
-    values = (Value("inlet", summer_k, "temperature", "up"), Value("greatest", greatest_k, "temperature", "down"))
+def inlet_finding(case: ThermalCase) -> Finding:
+    """Return `inlet-limit`: the warmest inlet against the model's greatest inlet."""
+    greatest_k = case.model.water.greatest_inlet_k
+    values = (Value("inlet", case.summer_k, "temperature", "up"), Value("greatest", greatest_k, "temperature", "down"))
     found = Sentence("The warmest inlet is {inlet}; the model takes water up to {greatest}.", values)
-    severity: Severity = "stop" if summer_k > greatest_k else "ok"
+    severity: Severity = "stop" if case.summer_k > greatest_k else "ok"
     do = (
         "Measure the inlet in summer." if severity == "ok" else "Feed the heater from the cold main, or choose another."
     )
-    return _finding(site, "inlet-limit", severity, found, _INLET_WHY, do, NAMEPLATE)
+    return _finding(case.site, "inlet-limit", severity, found, _INLET_WHY, do, NAMEPLATE)
 
 
-def outlet_finding(site: Site, model: HeaterModel, hottest: Hottest) -> Finding:
+def outlet_finding(case: ThermalCase) -> Finding:
     """Return `greatest-outlet`: the hottest water while throttling against the model's greatest outlet."""
-    greatest_k = model.water.greatest_outlet_k
+    hottest, greatest_k = case.hottest[case.selected - 1], case.model.water.greatest_outlet_k
     values = (
         Value("hottest", hottest.temperature_k, "temperature", "up"),
         Value("flow", hottest.flow_m3_s, "flow", "down"),
@@ -98,50 +136,38 @@ def outlet_finding(site: Site, model: HeaterModel, hottest: Hottest) -> Finding:
     )
     found = Sentence("Throttled to {flow} the outlet reaches {hottest}; the model's greatest is {greatest}.", values)
     severity: Severity = "attention" if hottest.temperature_k > greatest_k else "ok"
-    do = "Nothing; measure the outlet at the lowest flow when commissioning."
+    do = "Measure the outlet at the lowest flow at which the heater heats, and record it."
     if severity == "attention":
-        do = "Select a lower stage, or fit an outlet with a fixed flow that users cannot turn down."
-    source = f"{heating.BALANCE}; {NAMEPLATE}"
-    return _finding(site, "greatest-outlet", severity, found, _OUTLET_WHY, do, source)
+        lower = "Select a lower stage, or fit" if case.model.stage_selector else "Fit"
+        do = f"{lower} an outlet with a fixed flow that users cannot turn down."
+    return _finding(case.site, "greatest-outlet", severity, found, _OUTLET_WHY, do, f"{BALANCE}; {NAMEPLATE}")
 
 
-def idle_finding(site: Site, model: HeaterModel, windows: tuple[FlowWindow, ...]) -> Finding:
+def idle_finding(case: ThermalCase) -> Finding:
     """Return `stage-idle`: stages that can be selected, with no open flow window at them or above them."""
-    selected = selected_stage(site, model)
-    last = max((window.number for window in windows[:selected] if is_open(window)), default=0)
-    values = (Value("used", last, "count"), Value("selected", selected, "count"))
-    if last == selected:
-        found, do = Sentence("All {selected} stages in use have a flow window.", values[1:]), "Nothing."
-        return _finding(site, "stage-idle", "ok", found, _IDLE_WHY, do, heating.BALANCE)
-    template = "Of {selected} stages in use only the first {used} have a flow window."
-    why = windows[selected - 1].why_empty or Sentence("")
-    found = Sentence(f"{template} {why.template}".strip(), (*values, *why.values))
-    do = "Choose a heater of less power, or raise the flow or the target that the site asks for."
-    if model.stage_selector and last:
-        do = f"Select stage {last}, or raise the flow or the target that the site asks for."
-    return _finding(site, "stage-idle", "attention", found, _IDLE_WHY, do, heating.BALANCE)
+    selected = Value("selected", case.selected, "count")
+    last = max((window.number for window in case.windows[: case.selected] if is_open(window)), default=0)
+    severity: Severity = "ok" if last == case.selected else "attention"
+    do, why = "Nothing.", case.windows[case.selected - 1].why_empty or Sentence("")
+    if severity == "ok":
+        found = Sentence("All {selected} stages in use have a flow window, or a stage above them has.", (selected,))
+    elif last == 0:
+        found = Sentence("None of the {selected} stages in use has a flow window.", (selected,))
+        do = "Settle the finding target-reached first."
+    else:
+        template = f"Of {{selected}} stages in use only the first {{used}} have a flow window. {why.template}"
+        found = Sentence(template, (selected, Value("used", last, "count"), *why.values))
+        lower = f"Select stage {last}" if case.model.stage_selector else "Choose a heater of less power"
+        do = f"{lower}, or choose a higher target if it is safe."
+    return _finding(case.site, "stage-idle", severity, found, _IDLE_WHY, do, BALANCE)
 
 
-def thermal_findings(
-    site: Site,
-    model: HeaterModel,
-    windows: tuple[FlowWindow, ...],
-    hottest: tuple[Hottest, ...],
-    winter_k: float,
-    summer_k: float,
-    target_k: float,
-    default_limit_k: float,
-    family: Family,
-) -> tuple[Finding, ...]:
-    """Return the five findings of this module and `scald_finding`, in the order in which a reader needs them.
-
-    `windows` and `hottest` for every stage of the model (`flow_window`, `hottest_water`); temperatures [K]:
-    coldest and warmest inlet, the site's target, the handbook's limit; `family` of the site's code basis.
-    """
+def thermal_findings(case: ThermalCase) -> tuple[Finding, ...]:
+    """Return the findings of this module and `scald_finding`, in the order in which a reader needs them."""
     return (
-        hottest_water_finding(site, model, hottest, default_limit_k, family),
-        target_finding(site, model, windows, winter_k, target_k),
-        inlet_finding(site, model, summer_k),
-        outlet_finding(site, model, hottest[selected_stage(site, model) - 1]),
-        idle_finding(site, model, windows),
+        hottest_water_finding(case.site, case.model, case.hottest, case.default_limit_k, case.family),
+        target_finding(case),
+        inlet_finding(case),
+        outlet_finding(case),
+        idle_finding(case),
     )
