@@ -12,7 +12,7 @@ from generator.compute.outlet_table import outlet_table
 from generator.compute.scald import Hottest, hottest_water, selected_stage
 from generator.compute.scald_finding import fixture_limit_k
 from generator.compute.stages import stage_powers_w, stage_results
-from generator.compute.thermal_findings import thermal_findings
+from generator.compute.thermal_findings import ThermalCase, thermal_findings
 from generator.compute.water_side import water_side
 from generator.model.figures import Figure, FigureTable, Finding, Step, Value
 from generator.model.heater import HeaterModel
@@ -40,6 +40,11 @@ class _Heat:
     def limit_k(self) -> float:
         return float(self.limit.value or 0.0)
 
+    @property
+    def temperatures_k(self) -> tuple[float, float, float]:
+        """Coldest and warmest inlet and target [K]."""
+        return self.coldest_k, self.warmest_k, self.target_k
+
 
 def compute_site(site: Site, inputs: Inputs) -> SiteResult:
     """Return the site's results. Ids start with `site.<id>`.
@@ -58,9 +63,8 @@ def compute_site(site: Site, inputs: Inputs) -> SiteResult:
     water = _water(site, model, inputs, stages, heat, hottest)
     windows = _windows(prefix, site, model, heat, water)
     family = basis.header.family
-    thermal = thermal_findings(
-        site, model, windows, hottest, heat.coldest_k, heat.warmest_k, heat.target_k, default_limit_k, family
-    )
+    case = ThermalCase(site, model, heat.powers_w, windows, hottest, *heat.temperatures_k, default_limit_k, family)
+    thermal = thermal_findings(case)
     winter, summer = _outlets(
         prefix, model, heat, inputs.settings.flows_shown_m3_s, float(water.greatest_flow.value or 0)
     )
