@@ -46,11 +46,6 @@ class QuantityField:
     above: bool = False
 
     @property
-    def example(self) -> str:
-        """A text that the field would accept."""
-        return self.most
-
-    @property
     def expected(self) -> str:
         """What the field takes, in words."""
         start = "above" if self.above else "from"
@@ -101,7 +96,6 @@ class QuantityField:
             "type": "string",
             "pattern": pattern,
             "description": self.expected,
-            "examples": [self.example],
         }
 
 

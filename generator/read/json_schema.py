@@ -1,0 +1,50 @@
+"""JSON Schema for each kind of YAML file, so that an editor can complete keys and mark faults while one types.
+
+The schemas describe the files as an editor's YAML reader sees them: a quantity is a string, a bare 2 an integer.
+They say less than the reader: rules between keys and between files are told by `handbook check` alone.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from pydantic import BaseModel
+
+from generator.model.codes import BasisHeader, CodeTable, Methods
+from generator.model.heater import HeaterModel
+from generator.model.settings import Settings
+from generator.model.site import Site
+
+DIALECT = "https://json-schema.org/draft/2020-12/schema"
+# The kinds of file a writer edits, and the kinds a code basis is made of, where null means "the document states none".
+WRITTEN: Mapping[str, type[BaseModel]] = {"handbook": Settings, "heater_model": HeaterModel, "site": Site}
+CODES: Mapping[str, type[BaseModel]] = {
+    "code_basis": BasisHeader,
+    "code_table": CodeTable,
+    "wiring_methods": Methods,
+}
+
+
+def schemas() -> dict[str, dict[str, Any]]:
+    """Return the schema of each kind of file, to be written as `<kind>.schema.json`."""
+    found = {}
+    for kind, model in {**WRITTEN, **CODES}.items():
+        schema = _tidied(model.model_json_schema(by_alias=True), nulls=kind in CODES)
+        found[kind] = {"$schema": DIALECT, "$id": f"{kind}.schema.json", **schema}
+    return found
+
+
+def _tidied(node: Any, nulls: bool) -> Any:
+    """Return a schema without what would mislead an editor: SI defaults, made-up titles and (unless `nulls`) null."""
+    if isinstance(node, list):
+        return [_tidied(item, nulls) for item in node]
+    if not isinstance(node, dict):
+        return node
+    if not nulls and {"type": "null"} in node.get("anyOf", []):
+        branches = [branch for branch in node["anyOf"] if branch != {"type": "null"}]
+        rest = {name: value for name, value in node.items() if name != "anyOf"}
+        node = {**rest, **(branches[0] if len(branches) == 1 else {"anyOf": branches})}
+    # A title or default that is itself a mapping is a property of that name.
+    unwanted = {name for name in ("title", "default") if name in node and not isinstance(node[name], dict)}
+    return {name: _tidied(value, nulls) for name, value in node.items() if name not in unwanted}
