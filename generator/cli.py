@@ -7,12 +7,20 @@ site has not accepted (`check`), or a change that touches safety (`changes`).
 from __future__ import annotations
 
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import click
+from rich.console import Console
 
 from generator import __version__
+from generator.build import ENGINES, Folders, Progress, build, load
 from generator.errors import HandbookError
+from generator.read.json_schema import schemas
+from generator.render.files import write_if_changed
+from generator.render.findings_report import findings_annotations, findings_json, findings_table
+from generator.render.json_file import pretty_bytes
 
 EPILOG = """\b
 Exit status:
@@ -21,16 +29,6 @@ Exit status:
   2  check: a stop that the site has not accepted
      changes: something that touches safety has moved
 """
-
-
-class Folder:
-    """The folders of a handbook project, from its root."""
-
-    def __init__(self, root: Path) -> None:
-        self.root = root
-        self.data = root / "site_data"
-        self.content = root / "content"
-        self.output = root / "build"
 
 
 @click.group(epilog=EPILOG, context_settings={"help_option_names": ["-h", "--help"]})
@@ -48,7 +46,85 @@ def cli(context: click.Context, root: Path) -> None:
     Start with `handbook check`, which reads site_data/ and says what is wrong or unsafe. Then `handbook build` writes
     the handbook to build/site/ (open index.html) and `handbook card --all` the cards to build/print/.
     """
-    context.obj = Folder(root)
+    context.obj = Folders(root)
+
+
+@cli.command()
+@click.option("--format", "form", type=click.Choice(["table", "json", "github"]), default="table", help="How to print.")
+@click.option("--all", "everything", is_flag=True, help="Print the findings that are ok as well.")
+@click.pass_obj
+def check(folders: Folders, form: str, everything: bool) -> int:
+    """Judge every site and print the findings: stop, attention, and how many are ok.
+
+    Exit status 2 when a site has a finding of severity stop that its file does not accept under `accepts`.
+    """
+    loaded = load(folders)
+    if form == "json":
+        click.echo(findings_json(loaded.results, loaded.inputs.settings.units))
+    elif form == "github":
+        click.echo(findings_annotations(loaded.inputs, loaded.results))
+    else:
+        findings_table(Console(soft_wrap=False), loaded.inputs, loaded.results, everything)
+    open_stops = [found.id for found in loaded.results.findings if found.severity == "stop" and not found.accepted]
+    if open_stops:
+        click.echo(f"{len(open_stops)} findings say stop: {', '.join(open_stops)}", err=True)
+    return 2 if open_stops else 0
+
+
+@cli.command("build")
+@click.option("--engine", type=click.Choice(list(ENGINES)), default="mkdocs", help="What turns the pages into a site.")
+@click.pass_obj
+def build_command(folders: Folders, engine: str) -> int:
+    """Write the handbook to build/site/ and every figure to build/results.json.
+
+    The new handbook takes the old one's place in one step, when all of it is done: a build that fails, or is stopped,
+    leaves the last good one whole. Findings do not stop a build; they are printed on the pages.
+    """
+    with _progress() as progress:
+        build(folders, engine, progress)
+    click.echo(f"handbook: {folders.output / 'site' / 'index.html'}")
+    click.echo(f"figures:  {folders.output / 'results.json'}")
+    return 0
+
+
+@cli.command("serve")
+@click.option("--host", default="127.0.0.1", show_default=True, help="The address to serve at.")
+@click.option("--port", default=8000, show_default=True, help="The port to serve at.")
+@click.pass_obj
+def serve_command(folders: Folders, host: str, port: int) -> int:
+    """Show the handbook in a browser while you work: it rebuilds and reloads when a YAML, template or page changes.
+
+    A fault is printed here, and the last good handbook stays on view.
+    """
+    from generator.serve import serve  # the server is needed by this verb alone
+
+    serve(folders, host, port, click.echo)
+    return 0
+
+
+@cli.command("schema")
+@click.pass_obj
+def schema_command(folders: Folders) -> int:
+    """Write a JSON Schema for each kind of YAML file to site_data/schema/, for editors that check as you type.
+
+    The first line of each YAML file (`# yaml-language-server: $schema=…`) tells the editor which one to use.
+    """
+    for kind, schema in schemas().items():
+        path = folders.data / "schema" / f"{kind}.schema.json"
+        write_if_changed(path, pretty_bytes(schema))
+        click.echo(path)
+    return 0
+
+
+@contextmanager
+def _progress() -> Iterator[Progress]:
+    """Show the step in hand on a terminal; nothing in a pipe."""
+    console = Console(stderr=True)
+    if not console.is_terminal:
+        yield lambda step: None
+        return
+    with console.status("starting") as status:
+        yield status.update
 
 
 def main() -> None:

@@ -1,0 +1,132 @@
+"""The whole program, stage by stage: read, compute, assemble, render.
+
+`load` is the journey up to results, which every verb shares; `build` goes on to the published handbook.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from generator import __version__
+from generator.assemble.documents import Book, book
+from generator.assemble.results_json import results_document
+from generator.compute.everything import compute
+from generator.compute.notices import model_notices, page_notices, site_notices
+from generator.errors import ComputeFaults, Fault, InputFaults
+from generator.model.inputs import Inputs, Place
+from generator.model.notices import ActiveNotice, Notice
+from generator.model.results import Results
+from generator.read.faults import read_faults
+from generator.read.handbook import read_handbook
+from generator.read.notices import read_notices
+from generator.read.stated import read_stated
+from generator.render.engine import run_mkdocs, run_zensical, write_config
+from generator.render.files import write_if_changed
+from generator.render.lock import only_writer
+from generator.render.pages import write_pages
+from generator.render.publish import publish
+from generator.render.json_file import results_bytes
+
+ENGINES = {"mkdocs": run_mkdocs, "zensical": run_zensical}
+Progress = Callable[[str], None]
+
+
+@dataclass(frozen=True, slots=True)
+class Folders:
+    """The folders of a handbook project, from its root."""
+
+    root: Path
+
+    @property
+    def data(self) -> Path:
+        """What a writer edits: models, sites, code tables, settings."""
+        return self.root / "site_data"
+
+    @property
+    def content(self) -> Path:
+        """What a writer words: pages, notices, fault finding, print templates."""
+        return self.root / "content"
+
+    @property
+    def output(self) -> Path:
+        """What the build writes."""
+        return self.root / "build"
+
+
+@dataclass(frozen=True, slots=True)
+class Loaded:
+    """Everything known before anything is written."""
+
+    inputs: Inputs
+    results: Results
+    notices: tuple[Notice, ...]
+    book: Book
+
+
+def build(folders: Folders, engine: str = "mkdocs", progress: Progress = lambda step: None) -> Loaded:
+    """Build the handbook into `build/site/` and `build/results.json`; return what it was built from.
+
+    HandbookError for any fault; what was published before is then untouched.
+    """
+    progress("reading and computing")
+    loaded = load(folders)
+    output = folders.output
+    with only_writer(output):
+        progress("writing the pages")
+        pages = write_pages(folders.content, output / "pages", loaded.book)
+        config = output / "mkdocs.yml"
+        write_config(folders.root / "mkdocs.yml", config, pages, loaded.inputs.settings)
+        progress(f"building the site of {len(pages)} pages")
+        publish(output / "site", lambda staged: ENGINES[engine](config, staged))
+        write_if_changed(output / "results.json", results_bytes(results_of(loaded)))
+    return loaded
+
+
+def load(folders: Folders) -> Loaded:
+    """Read and compute everything. InputFaults with all faults of the inputs, each with its place."""
+    inputs = read_handbook(folders.data)
+    notices = read_notices(folders.content / "notices")
+    symptoms = read_faults(folders.content / "faults", {notice.id for notice in notices})
+    stated = read_stated(folders.content / "stated.yaml")
+    results = _computed(inputs)
+    shown = dict(_notices(inputs, results, notices))
+    return Loaded(inputs, results, notices, book(inputs, results, shown, symptoms, stated))
+
+
+def results_of(loaded: Loaded) -> dict[str, Any]:
+    """Return the results document."""
+    return results_document(loaded.inputs, loaded.results, __version__)
+
+
+def _computed(inputs: Inputs) -> Results:
+    """Compute, and turn each refusal into a fault at its place in the files."""
+    try:
+        return compute(inputs)
+    except ComputeFaults as refused:
+        faults = []
+        for subject, refusal in refused.refusals:
+            place = _nearest_place(inputs.places, (*subject, *refusal.where))
+            key = ".".join(str(part) for part in refusal.where)
+            faults.append(Fault(place.file, place.line, place.column, key, refusal.wrong, refusal.expected))
+        raise InputFaults(faults) from None
+
+
+def _nearest_place(places: Mapping[tuple[str | int, ...], Place], path: tuple[str | int, ...]) -> Place:
+    """Return the place of a key path, or of the nearest one above it that stands in the file."""
+    return next(places[path[:end]] for end in range(len(path), 1, -1) if path[:end] in places)
+
+
+def _notices(
+    inputs: Inputs, results: Results, notices: tuple[Notice, ...]
+) -> Iterator[tuple[str, tuple[ActiveNotice, ...]]]:
+    """Yield the notices that each page must show, by page id."""
+    for page in sorted({page for notice in notices for page in notice.appears} - {"site", "model", "card"}):
+        yield page, page_notices(page, notices)
+    for model in inputs.models:
+        yield f"models/{model.id}", model_notices(model, notices)
+    for site, result in zip(inputs.sites, results.sites, strict=True):
+        model, basis = inputs.model(site.heater), inputs.basis_of(site)
+        yield f"sites/{site.id}", site_notices(site, model, result, notices, basis)

@@ -1,0 +1,84 @@
+"""The findings for a terminal, for programs, and as annotations of a code host: what `handbook check` prints."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+
+from rich.console import Console
+from rich.table import Table
+from rich.text import Text
+
+from generator.model.figures import Finding, Sentence
+from generator.model.inputs import Inputs
+from generator.model.results import Results
+from generator.render.format import Units, show
+
+_STYLES = {"ok": "green", "attention": "yellow", "stop": "bold red"}
+_LEVELS = {"ok": "notice", "attention": "warning", "stop": "error"}
+
+
+def say(sentence: Sentence, units: Units) -> str:
+    """Return a sentence with its values put in, as plain text."""
+    return sentence.template.format_map({value.symbol: show(value, units) for value in sentence.values})
+
+
+def standing(finding: Finding) -> str:
+    """Return the severity, and whether the owner has accepted it."""
+    return f"{finding.severity}, accepted" if finding.accepted else finding.severity
+
+
+def findings_table(console: Console, inputs: Inputs, results: Results, everything: bool) -> None:
+    """Print the findings by site: attention and stop with what to do, the rest counted unless `everything`."""
+    for site, result in zip(inputs.sites, results.sites, strict=True):
+        shown = [found for found in result.findings if everything or found.severity != "ok"]
+        fine = len(result.findings) - sum(found.severity != "ok" for found in result.findings)
+        console.print(Text(f"\n{site.title} ({site.id}), {inputs.model(site.heater).title}", style="bold"))
+        console.print(f"{fine} of {len(result.findings)} checks found nothing amiss")
+        if shown:
+            console.print(_table(shown, inputs.settings.units))
+
+
+def _table(findings: Iterable[Finding], units: Units) -> Table:
+    table = Table(show_lines=True, expand=True)
+    for head, ratio in (("finding", 3), ("what was found", 6), ("what to do", 6)):
+        table.add_column(head, ratio=ratio, overflow="fold")
+    for found in findings:
+        name = Text(standing(found), style=_STYLES[found.severity]).append(f"\n{found.rule}", style="default")
+        table.add_row(name, f"{say(found.found, units)} {found.why}", f"{found.do}\n({found.source})")
+    return table
+
+
+def findings_json(results: Results, units: Units) -> str:
+    """Return all findings as a JSON list."""
+    entries = [
+        {
+            "id": found.id,
+            "severity": found.severity,
+            "accepted": found.accepted,
+            "subject": found.subject,
+            "found": say(found.found, units),
+            "why": found.why,
+            "do": found.do,
+            "source": found.source,
+        }
+        for found in results.findings
+    ]
+    return json.dumps(entries, ensure_ascii=False, indent=2)
+
+
+def findings_annotations(inputs: Inputs, results: Results) -> str:
+    """Return findings of attention and stop as workflow annotations (`::error file=…,line=…::…`)."""
+    lines = []
+    for site, result in zip(inputs.sites, results.sites, strict=True):
+        place = inputs.places[("site", site.id, "id")]
+        for found in result.findings:
+            if found.severity != "ok" and not found.accepted:
+                head = f"::{_LEVELS[found.severity]} file={place.file},line={place.line},title={found.id}::"
+                lines.append(head + _escaped(f"{say(found.found, inputs.settings.units)} {found.do}"))
+    return "\n".join(lines)
+
+
+def _escaped(text: str) -> str:
+    """Escape a message as the annotation syntax asks: per cent, carriage return, line feed."""
+    return text.replace("%", "%25").replace("\r", "%0D").replace("\n", "%0A")
