@@ -25,10 +25,10 @@ from generator.read.notices import read_notices
 from generator.read.stated import read_stated
 from generator.render.engine import run_mkdocs, run_zensical, write_config
 from generator.render.files import write_if_changed
+from generator.render.json_file import results_bytes
 from generator.render.lock import only_writer
 from generator.render.pages import write_pages
 from generator.render.publish import publish
-from generator.render.json_file import results_bytes
 
 ENGINES = {"mkdocs": run_mkdocs, "zensical": run_zensical}
 Progress = Callable[[str], None]

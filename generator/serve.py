@@ -30,7 +30,7 @@ def serve(folders: Folders, host: str, port: int, say: Callable[[str], None]) ->
         server.watch(str(watched))
     say(f"serving {server.url}index.html (stop with Ctrl-C)")
     try:
-        server.serve()
+        server.serve()  # type: ignore[no-untyped-call]
     except OSError as error:
         raise HandbookError(f"cannot serve at {host}:{port}: {error.strerror}; choose another with --port") from None
     except KeyboardInterrupt:
