@@ -7,6 +7,7 @@ from generator.compute.circuit.load import loads
 from generator.compute.circuit.working import slug
 from generator.compute.circuit_us import circuit as us
 from generator.compute.circuit_us.conditions import reference_conditions, site_conditions
+from generator.compute.circuit_us.site_findings import site_findings
 from generator.model.codes import CodeBasis
 from generator.model.figures import Finding
 from generator.model.heater import HeaterModel
@@ -28,7 +29,7 @@ def site_circuits(
         us.design(load, conditions, model.electrical.terminals, basis, reason, site.route.length_m)
         for load in loads(model, connection, f"site.{site.id}.circuit", site=True)
     ]
-    return tuple(us.result(circuit) for circuit in circuits), ()
+    return tuple(us.result(circuit) for circuit in circuits), site_findings(site, model, circuits)
 
 
 def model_circuits(model: HeaterModel, basis: CodeBasis) -> tuple[CircuitResult, ...]:

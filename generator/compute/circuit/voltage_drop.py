@@ -52,7 +52,6 @@ def drop_figures(load: Load, run: Run) -> tuple[Figure, ...]:
         (Value("P", found.power_w, "power"), Value("P0", load.supply_power_w, "power")),
         percent("lost", lost, "up"),
         KIRCHHOFF,
-        Delivered,
     )
     return (
         Figure(f"{load.id}.drop", "Voltage drop", found.drop_v, "voltage", "up", steps),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from generator.errors import CannotCompute, MissingCell
 from generator.model.codes import CodeTable
 from generator.model.figures import Figure, Side, Value
@@ -56,9 +58,7 @@ def slug(words: str) -> str:
 
 def unusable(figure: Figure, reason: str) -> Figure:
     """Return the figure marked as one that must not be used as it stands."""
-    return Figure(
-        figure.id, figure.label, figure.value, figure.kind, figure.side, figure.steps, state="stop", reason=reason
-    )
+    return replace(figure, state="stop", reason=reason)
 
 
 def next_standard(table: CodeTable, current_a: float, where: tuple[str | int, ...]) -> float:

@@ -14,7 +14,7 @@ from generator.compute.circuit_us.clauses import clause
 from generator.compute.circuit_us.conditions import Conditions
 from generator.compute.circuit_us.conductor import Candidate, Test, candidates, governing
 from generator.compute.circuit_us.grounding import ground
-from generator.compute.circuit_us.rating import Ratings, rate
+from generator.compute.circuit_us.rating import Ratings, rate, rating_figures
 from generator.compute.circuit_us.resistance import resistance
 from generator.compute.circuit_us.subdivision import part_limit_a, parts_table
 from generator.model.codes import CodeBasis
@@ -77,14 +77,15 @@ def design(
 
 def result(circuit: Circuit) -> CircuitResult:
     """Return the circuit's figures and tables."""
-    load, ratings = circuit.load, circuit.ratings
+    load = circuit.load
+    floor, recommended, ceiling, device = rating_figures(load, circuit.ratings, circuit.basis)
     return CircuitResult(
         name=load.name,
         load_current=load_current(load, clause(circuit.basis, "422.10(A), 220.14(A)")),
-        floor=ratings.floor,
-        recommended=ratings.recommended,
-        ceiling=ratings.ceiling,
-        device=ratings.device,
+        floor=floor,
+        recommended=recommended,
+        ceiling=ceiling,
+        device=device,
         poles=poles(load, circuit.basis),
         conductor=_conductor(circuit),
         ground=_ground(circuit, circuit.size, "ground", "Equipment grounding conductor"),

@@ -15,7 +15,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.compute.circuit.load import Load
-from generator.compute.circuit.working import amps, largest_standard, next_standard, ratio, text
+from generator.compute.circuit.working import amps, largest_standard, next_standard, ratio
 from generator.compute.circuit_us.clauses import clause
 from generator.model.codes import CodeBasis
 from generator.model.figures import Figure, Step
@@ -31,81 +31,102 @@ STORAGE_RULE = (
 
 @dataclass(frozen=True, slots=True)
 class Ratings:
-    """Floor, recommended, ceiling and chosen device [A], with the factor on the load that the choice rests on."""
+    """Floor, recommended, ceiling and chosen device [A].
 
-    floor: Figure
-    recommended: Figure
-    ceiling: Figure
-    device: Figure
+    `factor`: what the choice multiplies the load by; `not_continuous`: why that is 1. `ceiling_steps`: its working.
+    """
+
     factor: float
+    not_continuous: str | None
     floor_a: float
     recommended_a: float
+    ceiling_steps: tuple[Step, ...]
     ceiling_a: float
     device_a: float
 
 
-def rate(load: Load, basis: CodeBasis, reason_not_continuous: str | None, part_limit_a: float | None) -> Ratings:
+def rate(load: Load, basis: CodeBasis, not_continuous: str | None, part_limit_a: float | None) -> Ratings:
     """Return the ratings of one circuit. `part_limit_a`: the limit of 422.11(F), if it binds this circuit."""
     table = basis.tables["standard_ratings"]
-    floor = _standard(load, basis, "floor", "Code floor", 1.0)
-    recommended = _standard(load, basis, "recommended", "Recommended", CONTINUOUS)
-    ceiling, ceiling_a = _ceiling(load, basis, part_limit_a)
-    factor = 1.0 if reason_not_continuous else CONTINUOUS
-    wanted_a = next_standard(table, factor * load.current_a, load.where)
-    device_a = min(wanted_a, largest_standard(table, ceiling_a, load.where))
-    step = Step(
-        "device = the standard rating for k x I, not above the ceiling",
-        (ratio("k", factor), amps("I", load.current_a), amps("ceiling", ceiling_a)),
-        amps("device", device_a),
-        clause(basis, "422.10(A), 422.11(E), 240.6(A)"),
-        note=f"not continuous: {reason_not_continuous}" if reason_not_continuous else STORAGE_RULE,
-    )
-    device = Figure(f"{load.id}.device", "Overcurrent device", device_a, "current", "nearest", (step,))
     floor_a, recommended_a = (next_standard(table, k * load.current_a, load.where) for k in (1.0, CONTINUOUS))
-    return Ratings(floor, recommended, ceiling, device, factor, floor_a, recommended_a, ceiling_a, device_a)
+    ceiling_a, steps = _ceiling(load, basis, part_limit_a)
+    wanted_a = floor_a if not_continuous else recommended_a
+    return Ratings(
+        factor=1.0 if not_continuous else CONTINUOUS,
+        not_continuous=not_continuous,
+        floor_a=floor_a,
+        recommended_a=recommended_a,
+        ceiling_steps=steps,
+        ceiling_a=ceiling_a,
+        device_a=min(wanted_a, largest_standard(table, ceiling_a, load.where)),
+    )
 
 
-def _standard(load: Load, basis: CodeBasis, key: str, label: str, factor: float) -> Figure:
-    table = basis.tables["standard_ratings"]
-    needed = factor * load.current_a
-    value = next_standard(table, needed, load.where)
-    if factor == 1.0:
-        source, note = "422.10(A)", "not below the marked rating; 125 % where the load is continuous"
-    else:
-        source, note = "210.19(A)(1), 210.20(A), 422.10(A)", STORAGE_RULE
-    steps = (
-        Step(
-            "r = k x I", (ratio("k", factor), amps("I", load.current_a)), amps("r", needed), clause(basis, source), note
+def rating_figures(load: Load, ratings: Ratings, basis: CodeBasis) -> tuple[Figure, Figure, Figure, Figure]:
+    """Return floor, recommended, ceiling and device as figures with their working."""
+    floor_source = clause(basis, "422.10(A)")
+    floor_note = "not below the marked rating; 125 % of it where the load is continuous"
+    recommended_source = clause(basis, "210.19(A)(1), 210.20(A), 422.10(A)")
+    ceiling = Figure(f"{load.id}.ceiling", "Ceiling", ratings.ceiling_a, "current", "down", ratings.ceiling_steps)
+    return (
+        _standard(load, basis, ("floor", "Code floor"), 1.0, ratings.floor_a, floor_source, floor_note),
+        _standard(
+            load,
+            basis,
+            ("recommended", "Recommended"),
+            CONTINUOUS,
+            ratings.recommended_a,
+            recommended_source,
+            STORAGE_RULE,
         ),
-        Step("next standard rating not below r", (amps("r", needed),), amps(key, value), table.source),
+        ceiling,
+        _device(load, ratings, basis),
+    )
+
+
+def _standard(
+    load: Load, basis: CodeBasis, key_label: tuple[str, str], factor: float, value: float, source: str, note: str
+) -> Figure:
+    key, label = key_label
+    needed = amps("r", factor * load.current_a, "up")
+    steps = (
+        Step("r = k x I", (ratio("k", factor), amps("I", load.current_a, "up")), needed, source, note),
+        Step("next standard rating not below r", (needed,), amps(key, value), basis.tables["standard_ratings"].source),
     )
     return Figure(f"{load.id}.{key}", label, value, "current", "nearest", steps)
 
 
-def _ceiling(load: Load, basis: CodeBasis, part_limit_a: float | None) -> tuple[Figure, float]:
-    steps = [_marked_or_unmarked(load, basis)]
-    value = float(steps[0].result.value)
-    if part_limit_a is not None:
-        inputs = (amps("ceiling so far", value), amps("part limit", part_limit_a))
-        value = min(value, part_limit_a)
-        formula = "ceiling = the smaller of the two"
-        steps.append(Step(formula, inputs, amps("ceiling", value), clause(basis, "422.11(F)")))
-    return Figure(f"{load.id}.ceiling", "Ceiling", value, "current", "down", tuple(steps)), value
-
-
-def _marked_or_unmarked(load: Load, basis: CodeBasis) -> Step:
-    marked = load.feed.maximum_device_a
-    table = basis.tables["standard_ratings"]
-    current = load.rated_current_a
-    if marked is not None:
-        source = clause(basis, "110.3(B), 422.11(E)(1)")
-        return Step("ceiling = marked maximum", (amps("marked", marked),), amps("ceiling", marked), source)
-    if current <= SMALL_APPLIANCE_A:
-        value, formula, clause_text = SMALL_APPLIANCE_DEVICE_A, "20 A, since I is 13.3 A or less", "422.11(E)(2)"
-    else:
-        value = next_standard(table, UNMARKED * current, load.where)
-        formula, clause_text = "next standard rating for 1.5 x I", "422.11(E)(3)"
-    note = "the model marks no maximum"
-    return Step(
-        formula, (amps("I", current), text("marked", "none")), amps("ceiling", value), clause(basis, clause_text), note
+def _device(load: Load, ratings: Ratings, basis: CodeBasis) -> Figure:
+    why = f"not continuous: {ratings.not_continuous}" if ratings.not_continuous else STORAGE_RULE
+    step = Step(
+        "device = the standard rating for k x I, not above the ceiling",
+        (ratio("k", ratings.factor), amps("I", load.current_a, "up"), amps("ceiling", ratings.ceiling_a, "down")),
+        amps("device", ratings.device_a),
+        clause(basis, "422.10(A), 422.11(E), 240.6(A)"),
+        why,
     )
+    return Figure(f"{load.id}.device", "Overcurrent device", ratings.device_a, "current", "nearest", (step,))
+
+
+def _ceiling(load: Load, basis: CodeBasis, part_limit_a: float | None) -> tuple[float, tuple[Step, ...]]:
+    value, step = _marked_or_unmarked(load, basis)
+    if part_limit_a is None:
+        return value, (step,)
+    least = min(value, part_limit_a)
+    inputs = (amps("ceiling so far", value), amps("part limit", part_limit_a))
+    part = Step("ceiling = the smaller of the two", inputs, amps("ceiling", least), clause(basis, "422.11(F)"))
+    return least, (step, part)
+
+
+def _marked_or_unmarked(load: Load, basis: CodeBasis) -> tuple[float, Step]:
+    marked, current = load.feed.maximum_device_a, load.rated_current_a
+    if marked is not None:
+        value, formula, which, note = marked, "ceiling = marked maximum", "110.3(B), 422.11(E)(1)", ""
+    elif current <= SMALL_APPLIANCE_A:
+        value, formula = SMALL_APPLIANCE_DEVICE_A, "ceiling = 20 A, since I is 13.3 A or less"
+        which, note = "422.11(E)(2)", "the model marks no maximum"
+    else:
+        value = next_standard(basis.tables["standard_ratings"], UNMARKED * current, load.where)
+        formula, which = "ceiling = next standard rating for 1.5 x I", "422.11(E)(3)"
+        note = "the model marks no maximum"
+    return value, Step(formula, (amps("I", current),), amps("ceiling", value), clause(basis, which), note)

@@ -1,0 +1,64 @@
+"""Voltage drop as a finding: recommended limits, the size that would meet them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from generator.compute.circuit.findings import Judgement, judgement
+from generator.compute.circuit.load import Load
+from generator.compute.circuit.sizes import smaller
+from generator.compute.circuit.voltage_drop import Run, drop_figures, size_for_drop
+from generator.compute.circuit.working import percent, text
+from generator.model.figures import Value
+from generator.model.heater import Terminals
+
+
+def voltage_drop(
+    load: Load,
+    run: Run,
+    sizes: Sequence[str],
+    limits: Mapping[str, float],
+    terminals: Terminals,
+    sources: Mapping[str, str],
+) -> Judgement:
+    """Judge the drop of one circuit, all stages closed, against recommended `limits` (name to ratio, rising).
+
+    `sizes`: those that may be used instead, rising.
+    """
+    figures = {figure.id.rpartition(".")[2]: figure for figure in drop_figures(load, run)}
+    drop = float(figures["drop-ratio"].value or 0.0)
+    passed = [limit for limit in limits.values() if drop > limit]
+    limit = max(passed) if passed else min(limits.values())
+    better = size_for_drop(load, run, sizes, min(limits.values()))
+    values = (
+        Value("drop", float(figures["drop"].value or 0.0), "voltage", "up"),
+        percent("ratio", drop, "up"),
+        percent("limit", limit),
+        percent("lost", float(figures["rise-lost"].value or 0.0), "up"),
+        text("size", run.size),
+        text("better", better or "no size of the basis"),
+        percent("least_limit", min(limits.values())),
+        Value("length", run.length_m, "length"),
+    )
+    template = (
+        "On {length} of {size} the conductors drop {drop}, {ratio} of the supply (recommended: not above {limit}); "
+        "{lost} of the power and of the rise is lost. First size within {least_limit}: {better}."
+    )
+    why = "The recommendation is about efficiency, not fire; but the rise lost here is missing at the tap."
+    return judgement(
+        "voltage-drop",
+        "attention" if passed else "ok",
+        template,
+        values,
+        why,
+        _what_to_do(better, terminals),
+        sources["voltage-drop"],
+    )
+
+
+def _what_to_do(better: str | None, terminals: Terminals) -> str:
+    if better is None:
+        return "Bring the panel nearer, use a higher voltage, or accept the rise lost."
+    if smaller(terminals.largest, better):
+        return "Use the larger size, spliced down beside the heater to what its terminals take, with a ground to match."
+    return "Use the larger size, with a grounding conductor to match, or accept the rise lost."

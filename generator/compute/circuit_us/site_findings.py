@@ -1,0 +1,77 @@
+"""Every electrical finding of a site by NFPA 70, one a rule."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from generator.compute.circuit import panel, place, supply_match, terminals
+from generator.compute.circuit.drop_finding import voltage_drop
+from generator.compute.circuit.findings import Judgement, finding, worst
+from generator.compute.circuit_us import existing as existing_rules
+from generator.compute.circuit_us.circuit import Circuit
+from generator.compute.circuit_us.clauses import rule_sources
+from generator.compute.circuit_us.ground_fault import ground_fault_protection
+from generator.compute.circuit_us.limiter import limiter_marking
+from generator.compute.circuit_us.new_circuit import circuit_device, element_subdivision, wiring_method
+from generator.model.figures import Finding
+from generator.model.heater import HeaterModel
+from generator.model.site import ExistingCircuit, Site
+
+
+def site_findings(site: Site, model: HeaterModel, circuits: Sequence[Circuit]) -> tuple[Finding, ...]:
+    """Return the findings about supply, circuit, panel and place, and about an existing circuit where there is one."""
+    sources = rule_sources(circuits[0].basis)
+    found = [*_supply(site, model, circuits, sources), *_circuit(site, model, circuits, sources)]
+    if site.existing_circuit is not None:
+        found += _existing(site, site.existing_circuit, circuits, sources)
+    return tuple(finding(site.id, one) for one in found)
+
+
+def _supply(
+    site: Site, model: HeaterModel, circuits: Sequence[Circuit], sources: Mapping[str, str]
+) -> Iterator[Judgement]:
+    connection = circuits[0].load.connection
+    heater_a = circuits[0].load.heater_current_a * max(1.0, connection.ratio)
+    yield supply_match.supply_voltage(connection, sources)
+    yield supply_match.supply_frequency(site, model, sources)
+    yield supply_match.supply_phases(site, connection, sources)
+    yield supply_match.supply_neutral(site, connection, sources)
+    yield panel.panel_spaces(site, connection.lines * len(circuits), sources)
+    yield panel.panel_demand(site, heater_a, circuits[0].ratings.factor, sources)
+
+
+def _circuit(
+    site: Site, model: HeaterModel, circuits: Sequence[Circuit], sources: Mapping[str, str]
+) -> Iterator[Judgement]:
+    largest_a = max(circuit.ratings.device_a for circuit in circuits)
+    yield worst(circuit_device(circuit, sources) for circuit in circuits)
+    yield wiring_method(site, circuits[0].conditions, sources)
+    yield worst(element_subdivision(circuit, sources) for circuit in circuits)
+    yield worst(_drop(circuit, site.existing_circuit, sources) for circuit in circuits)
+    yield terminals.terminal_material(site, model.electrical.terminals, sources)
+    sizes = [circuit.size for circuit in circuits]
+    if site.existing_circuit is not None:
+        sizes.append(site.existing_circuit.conductor)
+    yield worst(terminals.terminal_size(size, model.electrical.terminals, sources) for size in sizes)
+    yield place.disconnect(site, sources)
+    yield place.enclosure(site, model, sources)
+    yield ground_fault_protection(site, largest_a, sources)
+    yield limiter_marking(model, sources)
+
+
+def _drop(circuit: Circuit, existing: ExistingCircuit | None, sources: Mapping[str, str]) -> Judgement:
+    size = existing.conductor if existing else circuit.size
+    run, limits = circuit.run(size), circuit.drop_limits
+    return voltage_drop(circuit.load, run, circuit.larger_sizes, limits, circuit.terminals, sources)
+
+
+def _existing(
+    site: Site, existing: ExistingCircuit, circuits: Sequence[Circuit], sources: Mapping[str, str]
+) -> Iterator[Judgement]:
+    method = site.route.method
+    yield existing_rules.existing_circuits(len(circuits), sources)
+    yield worst(existing_rules.existing_device(circuit, existing, sources) for circuit in circuits)
+    yield worst(existing_rules.existing_conductor(circuit, existing, sources) for circuit in circuits)
+    yield worst(existing_rules.existing_poles(circuit, existing, sources) for circuit in circuits)
+    yield worst(existing_rules.existing_neutral(circuit, existing, sources) for circuit in circuits)
+    yield worst(existing_rules.existing_ground(circuit, existing, method, sources) for circuit in circuits)
