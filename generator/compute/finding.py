@@ -1,0 +1,18 @@
+"""How a site's findings are made: one id, `<site id>.<rule>`, for every rule."""
+
+from __future__ import annotations
+
+from generator.model.figures import Finding, Sentence, Severity, Value
+from generator.model.site import Site
+
+
+def finding(
+    site: Site, rule: str, severity: Severity, found: tuple[str, tuple[Value, ...]], why: str, do: str, source: str
+) -> Finding:
+    """Return a finding of a site; `found` is the sentence's template and its values."""
+    return Finding(f"{site.id}.{rule}", rule, severity, site.id, Sentence(*found), why, do, source)
+
+
+def listed(words: list[str]) -> str:
+    """Return `a`, `a and b` or `a, b and c`."""
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
