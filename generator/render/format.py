@@ -46,7 +46,7 @@ _SECOND, _MINUTE, _HOUR = Shown("s", "s", 1, True), Shown("min", "min", 1, True)
 _PAIRS: dict[str, tuple[Shown, Shown]] = {
     "power": (_KW, _KW),
     "flow": (_GPM, _L_MIN),
-    "temperature": (Shown("degF", "°F", 0), Shown("degC", "°C", 1)),
+    "temperature": (Shown("degF", "°F", 0), Shown("degC", "°C", 1, True)),
     "temperature_difference": (Shown("delta_degF", "°F", 0), Shown("K", "K", 1)),
     "pressure": (Shown("psi", "psi", 1), Shown("kPa", "kPa", 0)),
     "length": (Shown("ft", "ft", 1, True), Shown("m", "m", 2)),

@@ -39,7 +39,7 @@ def parse(text: str, kind: str) -> float:
         (208.0, "voltage", "nearest", "both", "208 V"),
         (to_si(12, "length", "in"), "length", "up", "both", "12 in (305 mm)"),
         (to_si(75, "length", "ft"), "length", "up", "both", "75 ft (22.86 m)"),
-        (to_si(-5, "temperature", "degC"), "temperature", "nearest", "si", "−5.0 °C"),
+        (to_si(-5, "temperature", "degC"), "temperature", "nearest", "si", "−5 °C"),
         (0.0, "temperature_difference", "nearest", "both", "0 °F (0.0 K)"),
         (0.91, "number", "down", "both", "0.91"),
         (12.3456, "number", "up", "both", "12.35"),
@@ -107,6 +107,4 @@ def test_no_number_can_leave_its_unit_at_a_line_end() -> None:
 
 
 def test_sizes_in_a_text_are_held_together() -> None:
-    assert size_text("Use 8 AWG or 10 mm2, pipe 1/2 in.") == (
-        f"Use 8{NBSP}AWG or 10{NBSP}mm², pipe 1/2{NBSP}in."
-    )
+    assert size_text("Use 8 AWG or 10 mm2, pipe 1/2 in.") == (f"Use 8{NBSP}AWG or 10{NBSP}mm², pipe 1/2{NBSP}in.")

@@ -1,0 +1,98 @@
+"""What the templates see: inputs and results side by side, one view a model and one a site."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from generator.model.codes import CodeBasis
+from generator.model.faults import FaultBook
+from generator.model.figures import FigureTable, Finding, Severity
+from generator.model.heater import HeaterModel
+from generator.model.inputs import Inputs
+from generator.model.notices import ActiveNotice
+from generator.model.results import FlowWindow, ModelResult, Results, SiteResult
+from generator.model.settings import Settings
+from generator.model.site import Site
+from generator.model.stated import Stated
+
+
+@dataclass(frozen=True, slots=True)
+class ModelView:
+    """A heater model: its specification, what follows from it, and the sites that use it."""
+
+    spec: HeaterModel
+    result: ModelResult
+    sites: tuple[Site, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SiteView:
+    """A site: its description, what follows, its heater and the code basis that governs it."""
+
+    spec: Site
+    result: SiteResult
+    heater: HeaterModel
+    basis: CodeBasis
+
+    @property
+    def worst(self) -> Severity:
+        """The gravest severity among the findings."""
+        found = {finding.severity for finding in self.result.findings}
+        return "stop" if "stop" in found else "attention" if "attention" in found else "ok"
+
+    @property
+    def window(self) -> FlowWindow:
+        """The flow window with the stages closed that may close here: those selected, or all."""
+        selected = self.spec.selected_stage if self.heater.stage_selector else None
+        return self.result.windows[(selected or len(self.result.windows)) - 1]
+
+    @property
+    def too_hot(self) -> bool:
+        """Whether water hotter than the limit is possible."""
+        hottest, limit = self.result.hottest.value, self.result.limit.value
+        return isinstance(hottest, float) and isinstance(limit, float) and hottest > limit
+
+
+@dataclass(frozen=True, slots=True)
+class Book:
+    """Everything the handbook shows.
+
+    `notices` holds the safety notices that each page must show, by page id; `symptoms` is fault finding; `stated` the
+    values that the text states and nothing computes, by id; `method` the tables that compare our method with others.
+    """
+
+    settings: Settings
+    models: tuple[ModelView, ...]
+    sites: tuple[SiteView, ...]
+    codes: Mapping[str, CodeBasis]
+    notices: Mapping[str, tuple[ActiveNotice, ...]] = field(default_factory=dict)
+    symptoms: FaultBook = FaultBook((), {})
+    stated: Mapping[str, Stated] = field(default_factory=dict)
+    method: tuple[FigureTable, ...] = ()
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """The findings of all sites, in order."""
+        return tuple(finding for site in self.sites for finding in site.result.findings)
+
+
+def book(
+    inputs: Inputs,
+    results: Results,
+    notices: Mapping[str, tuple[ActiveNotice, ...]],
+    symptoms: FaultBook,
+    stated: Mapping[str, Stated],
+    method: tuple[FigureTable, ...] = (),
+) -> Book:
+    """Set inputs and results side by side, with what the text draws on."""
+    model_results = {result.id: result for result in results.models}
+    site_results = {result.id: result for result in results.sites}
+    models = tuple(
+        ModelView(spec, model_results[spec.id], tuple(site for site in inputs.sites if site.heater == spec.id))
+        for spec in inputs.models
+    )
+    sites = tuple(
+        SiteView(spec, site_results[spec.id], inputs.model(spec.heater), inputs.basis_of(spec)) for spec in inputs.sites
+    )
+    return Book(inputs.settings, models, sites, inputs.codes, notices, symptoms, stated, method)

@@ -1,0 +1,29 @@
+"""One writer at a time: two builds into the same folder would tear each other's files."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from generator.errors import HandbookError
+
+try:
+    import fcntl
+except ImportError:  # not a POSIX system: there the writer must see to it
+    fcntl = None  # type: ignore[assignment]
+
+
+@contextmanager
+def only_writer(folder: Path) -> Iterator[None]:
+    """Hold `folder` for one run; HandbookError if another run holds it. A killed run lets go by itself."""
+    folder.mkdir(parents=True, exist_ok=True)
+    with (folder / ".lock").open("w") as held:
+        if fcntl is not None:
+            try:
+                fcntl.flock(held, fcntl.LOCK_EX | fcntl.LOCK_NB)
+            except OSError:
+                raise HandbookError(
+                    f"{folder}: another handbook command is writing here; wait for it or stop it"
+                ) from None
+        yield

@@ -1,0 +1,74 @@
+"""Page templates to Markdown, and the refusal of a page that must not be published.
+
+A page that shows a computed figure must also show the deferral notice, and every safety notice that applies to it. The
+record is kept by the functions that show them, so neither is forgotten unnoticed.
+"""
+
+from __future__ import annotations
+
+import traceback
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined, TemplateError, TemplateSyntaxError
+
+from generator.assemble.pages import Page
+from generator.errors import PageFault
+from generator.render.escape import finalize
+from generator.render.format import Units
+from generator.render.names import FILTERS, FUNCTIONS, Record
+
+MACROS = "_macros.md.j2"
+
+
+def environment(folder: Path) -> Environment:
+    """Return the environment of the templates in `folder`: an unknown name is a fault, every text is escaped."""
+    found = Environment(
+        loader=FileSystemLoader(folder),
+        undefined=StrictUndefined,
+        autoescape=True,
+        finalize=finalize,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
+    found.filters |= FILTERS
+    found.globals |= FUNCTIONS
+    return found
+
+
+def render_page(
+    templates: Environment, page: Page, names: Mapping[str, Any], page_ids: frozenset[str], units: Units
+) -> str:
+    """Return a page's Markdown. PageFault, with the template's line, for a template at fault or an unfit page."""
+    record = Record(page, page_ids, units)
+    scope = {**names, "page": page, "record": record}
+    if page.subject is not None:
+        scope[page.kind] = page.subject
+    try:
+        record.macros = templates.get_template(MACROS).make_module(scope)
+        shared = {name: macro for name, macro in vars(record.macros).items() if not name.startswith("_")}
+        text = templates.get_template(page.template).render(scope | shared)
+    except (TemplateError, PageFault, TypeError, ValueError, LookupError, AttributeError) as error:
+        raise PageFault(f"{_place(error, page)}: {error}") from error
+    _refuse_unfit(record, page)
+    return text
+
+
+def _refuse_unfit(record: Record, page: Page) -> None:
+    if record.figures and not record.deferral:
+        wrong = "the page shows a computed figure without the notice that local codes govern"
+        raise PageFault(f"{page.template}: {page.id}: {wrong}; put {{{{ deferral() }}}} on it")
+    missing = [notice for notice in page.notices if notice not in record.notices]
+    if missing:
+        wrong = f"the page lacks safety notices that apply to it: {', '.join(missing)}"
+        raise PageFault(f"{page.template}: {page.id}: {wrong}; show each with {{{{ notice(…) }}}}")
+
+
+def _place(error: Exception, page: Page) -> str:
+    """Return `template:line` of the template code nearest to the error."""
+    if isinstance(error, TemplateSyntaxError):
+        return f"{error.name or page.template}:{error.lineno}"
+    frames = [frame for frame in traceback.extract_tb(error.__traceback__) if frame.filename.endswith(".j2")]
+    return f"{Path(frames[-1].filename).name}:{frames[-1].lineno}" if frames else page.template

@@ -1,0 +1,160 @@
+"""The filters and functions a page template may use, and the record they keep of what the page showed."""
+
+from __future__ import annotations
+
+import posixpath
+import re
+from dataclasses import dataclass, field
+from typing import Any
+
+from jinja2 import pass_context
+from jinja2.runtime import Context
+from markupsafe import Markup
+
+from generator.assemble.pages import Page
+from generator.errors import PageFault
+from generator.model.figures import Figure, FigureTable, Sentence, Side, Step, Value
+from generator.render import format as formatter
+from generator.render import working
+from generator.render.escape import plain_text
+
+_PLACE = re.compile(r"\{(\w+)\}")
+
+
+@dataclass(slots=True)
+class Record:
+    """What one page showed so far. `macros` holds the shared macros, bound to this page."""
+
+    page: Page
+    page_ids: frozenset[str]
+    units: formatter.Units
+    figures: bool = False
+    deferral: bool = False
+    notices: set[str] = field(default_factory=set)
+    macros: Any = None
+
+
+@pass_context
+def show(context: Context, item: Figure | Value) -> str:
+    """Return a figure or value as text, with its unit or units."""
+    return formatter.show(item, _seen(context, item).units)
+
+
+@pass_context
+def parts(context: Context, item: Figure | Value) -> tuple[str, ...]:
+    """Return a figure or value as one text a unit; a figure without value as its state."""
+    record = _seen(context, item)
+    if item.value is None:
+        return (formatter.show(item, record.units),)
+    return formatter.parts(item.value, item.kind, item.side, record.units)
+
+
+@pass_context
+def fig(context: Context, figure: Figure) -> Markup:
+    """Return a figure as text that opens to its working."""
+    return Markup(_seen(context, figure).macros.opened(figure))
+
+
+@pass_context
+def quantity(
+    context: Context, value: float, kind: str, side: Side = "nearest", units: formatter.Units | None = None
+) -> str:
+    """Return an SI number of `kind` from a specification as text, in the handbook's units or those named."""
+    return formatter.show_quantity(value, kind, side, units or _record(context).units)
+
+
+@pass_context
+def say(context: Context, sentence: Sentence) -> Markup:
+    """Return a sentence with its values put in their places."""
+    record = _record(context)
+    record.figures = record.figures or bool(sentence.values)
+    shown = {value.symbol: formatter.show(value, record.units) for value in sentence.values}
+    pieces = _PLACE.split(sentence.template)
+    return Markup("").join(plain_text(shown[text] if place % 2 else text) for place, text in enumerate(pieces))
+
+
+@pass_context
+def put_in(context: Context, step: Step) -> str:
+    """Return a step's formula with its numbers put in; "" where it names none of them."""
+    return working.put_in(step, _record(context).units)
+
+
+@pass_context
+def shared_steps(context: Context, table: FigureTable) -> tuple[working.SharedStep, ...]:
+    """Return a table's working, cells that share their formulas taken together."""
+    _record(context).figures = True
+    return working.shared_steps(table)
+
+
+@pass_context
+def link(context: Context, target: str) -> str:
+    """Return the address of the page with id `target` (and `#anchor`) for a Markdown link. PageFault if unknown."""
+    return _relative(_record(context), target, ".md")
+
+
+@pass_context
+def href(context: Context, target: str) -> str:
+    """Return the same address for HTML, which the site engine leaves as it is."""
+    return _relative(_record(context), target, ".html")
+
+
+@pass_context
+def asset(context: Context, path: str) -> str:
+    """Return the address of a file under content/assets, for HTML."""
+    return posixpath.relpath(f"assets/{path}", posixpath.dirname(_record(context).page.path) or ".")
+
+
+@pass_context
+def shown_notice(context: Context, notice_id: str) -> str:
+    """Record that the page shows a safety notice."""
+    _record(context).notices.add(notice_id)
+    return ""
+
+
+@pass_context
+def shown_deferral(context: Context) -> str:
+    """Record that the page shows the deferral notice."""
+    _record(context).deferral = True
+    return ""
+
+
+@pass_context
+def unknown_notice(context: Context, notice_id: str) -> str:
+    """Refuse a safety notice that does not apply to the page. PageFault, always."""
+    known = ", ".join(_record(context).page.notices) or "none"
+    raise PageFault(f"the notice '{notice_id}' does not apply to this page; those that do: {known}")
+
+
+FILTERS = {"show": show, "parts": parts, "fig": fig, "formula": working.formula_markup, "put_in": put_in}
+FUNCTIONS = {
+    "quantity": quantity,
+    "say": say,
+    "link": link,
+    "href": href,
+    "asset": asset,
+    "shared_steps": shared_steps,
+    "reasons": working.reasons,
+    "size": formatter.size_text,
+    "shown_notice": shown_notice,
+    "shown_deferral": shown_deferral,
+    "unknown_notice": unknown_notice,
+}
+
+
+def _record(context: Context) -> Record:
+    record: Record = context["record"]
+    return record
+
+
+def _seen(context: Context, item: Figure | Value) -> Record:
+    record = _record(context)
+    record.figures = record.figures or isinstance(item, Figure)
+    return record
+
+
+def _relative(record: Record, target: str, ending: str) -> str:
+    page_id, mark, anchor = target.partition("#")
+    if page_id not in record.page_ids:
+        raise PageFault(f"no page has the id '{page_id}'; the pages are {', '.join(sorted(record.page_ids))}")
+    path = posixpath.relpath(page_id + ending, posixpath.dirname(record.page.path) or ".")
+    return f"{path}{mark}{anchor}"

@@ -1,0 +1,139 @@
+"""A book of one model and one site with figures written by hand, for tests of what is shown.
+
+Nothing here checks a number: the figures only have to be there. Titles hold characters that Markdown and HTML give a
+meaning, since a writer's title may.
+"""
+
+from pathlib import Path
+
+import yaml
+
+from generator.assemble.documents import Book, ModelView, SiteView
+from generator.model.codes import BasisHeader, CodeBasis, Methods
+from generator.model.figures import Figure, FigureTable, Finding, Sentence, Step, Value
+from generator.model.heater import HeaterModel
+from generator.model.notices import ActiveNotice, Notice
+from generator.model.results import CircuitResult, FlowWindow, ModelResult, SiteResult, StageResult
+from generator.model.settings import Settings
+from generator.model.site import Site
+
+ROOT = Path(__file__).parents[2]
+DATA = ROOT / "site_data"
+HOSTILE = "Shed | <b>bold</b> *star* _line_ `code` [link](x) & # {: .a }"
+BALANCE = Step(
+    "T_out = T_in + P / (c × Q)",
+    (Value("T_in", 290.0, "temperature"), Value("P", 9600.0, "power"), Value("Q", 6.3e-5, "flow")),
+    Value("T_out", 326.0, "temperature", "up"),
+    "steady-flow energy balance",
+)
+
+
+def raw(path: str) -> dict[str, object]:
+    return yaml.load((DATA / path).read_text(encoding="utf-8"), Loader=yaml.BaseLoader)
+
+
+def figure(id_: str, label: str, value: float | str | None, kind: str, **more: object) -> Figure:
+    return Figure(id_, label, value, kind, **({"steps": (BALANCE,)} | more))
+
+
+def table(id_: str, title: str, kind: str, values: list[float]) -> FigureTable:
+    """One row of stage 1 over three flows: an ordinary cell, one above the limit, one that is not closed."""
+    flows = tuple(Value("Q", flow, "flow") for flow in (3e-5, 6e-5, 9e-5))
+    cells = (
+        figure(f"{id_}.1", "Outlet", values[0], kind, side="up"),
+        figure(f"{id_}.2", "Outlet", values[1], kind, side="up", state="above limit", reason="Hotter than the limit."),
+        figure(f"{id_}.3", "Outlet", None, kind, state="not closed", reason="Too little flow."),
+    )
+    conditions = (Value("inlet", 285.0, "temperature"),)
+    return FigureTable(id_, title, "stages", flows, ((Value("stage", 1.0, "count"), cells),), "A note.", conditions)
+
+
+def stage(prefix: str) -> StageResult:
+    return StageResult(
+        1,
+        figure(f"{prefix}.power", "Power", 9600.0, "power"),
+        figure(f"{prefix}.current", "Current", 40.0, "current", side="up"),
+        figure(f"{prefix}.closes", "Closes at", 2.5e-5, "flow", side="up"),
+        figure(f"{prefix}.opens", "Opens at", 2.0e-5, "flow", side="down"),
+        figure(f"{prefix}.ohms", "Element resistance", 6.0, "resistance"),
+    )
+
+
+def circuit(prefix: str) -> CircuitResult:
+    amps = {
+        name: figure(f"{prefix}.{name}", name.replace("_", " ").capitalize(), 50.0, "current", side="up")
+        for name in ("load_current", "floor", "recommended", "ceiling", "device")
+    }
+    return CircuitResult(
+        name="A",
+        **amps,
+        poles=figure(f"{prefix}.poles", "Poles", 2.0, "count"),
+        conductor=figure(f"{prefix}.conductor", "Conductor", "8 AWG", "text"),
+        ground=figure(f"{prefix}.ground", "Grounding conductor", "10 AWG", "text"),
+        governing="termination",
+    )
+
+
+def finding(severity: str, rule: str) -> Finding:
+    found = Sentence(
+        "Water at {hot} is possible; the limit is {limit}.",
+        (Value("hot", 331.5, "temperature", "up"), Value("limit", 322.0, "temperature", "down")),
+    )
+    return Finding(f"shed.{rule}", rule, severity, "shed", found, "It scalds.", "Select fewer stages.", "a source")
+
+
+def model_view(site: Site | None = None) -> ModelView:
+    spec = HeaterModel.model_validate(raw("models/beck-9.yaml"))
+    rise = table("model.beck-9.rise", "Temperature rise", "temperature_difference", [20.0, 40.0])
+    least = (figure("model.beck-9.least", "Least flow", 3e-5, "flow", side="up"),)
+    result = ModelResult(
+        spec.id, (stage("model.beck-9.stage.1"),), (rise,), least, (circuit("model.beck-9.circuit.a"),)
+    )
+    return ModelView(spec, result, () if site is None else (site,))
+
+
+def site_view() -> SiteView:
+    entries = raw("sites/potting-shed.yaml") | {"id": "shed", "title": HOSTILE, "heater": "beck-9"}
+    spec = Site.model_validate(entries)
+    figures = {
+        name: figure(f"site.shed.{name}", name, 300.0, "temperature")
+        for name in ("winter_inlet", "summer_inlet", "target", "limit", "hottest")
+    }
+    window = FlowWindow(
+        1,
+        figure("site.shed.least", "Least", 3e-5, "flow", side="up"),
+        figure("site.shed.most", "Greatest", 9e-5, "flow", side="down"),
+    )
+    result = SiteResult(
+        id=spec.id,
+        supply_power=figure("site.shed.power", "Power", 9600.0, "power"),
+        stages=(stage("site.shed.stage.1"),),
+        outlet_winter=table("site.shed.winter", "Outlet, winter", "temperature", [310.0, 331.0]),
+        outlet_summer=table("site.shed.summer", "Outlet, summer", "temperature", [315.0, 335.0]),
+        windows=(window,),
+        circuits=(circuit("site.shed.circuit.a"),),
+        findings=(finding("ok", "supply-voltage"), finding("attention", "drop"), finding("stop", "hottest-water")),
+        **figures,
+    )
+    return SiteView(spec, result, model_view().spec, basis())
+
+
+def basis() -> CodeBasis:
+    return CodeBasis(
+        BasisHeader.model_validate(raw("codes/us/basis.yaml")),
+        Methods.model_validate(raw("codes/us/wiring_methods.yaml")),
+        {},
+    )
+
+
+def scald(form: str = "section") -> ActiveNotice:
+    entries = next(entry for entry in raw("../content/notices/3-hot-water.yaml")["notices"] if entry["id"] == "scald")
+    because = Sentence("Water at {hot} is possible.", (Value("hot", 331.5, "temperature", "up"),))
+    return ActiveNotice(Notice.model_validate(entries), form, because)
+
+
+def small_book(**changes: object) -> Book:
+    site = site_view()
+    settings = Settings.model_validate(raw("handbook.yaml") | changes)
+    notices = {"sites/shed": (scald(),)}
+    return Book(settings, (model_view(site.spec),), (site,), {"us": site.basis}, notices)
