@@ -14,8 +14,9 @@ from generator import __version__
 from generator.assemble.documents import Book, book
 from generator.assemble.results_json import results_document
 from generator.compute.everything import compute
-from generator.compute.notices import model_notices, page_notices, site_notices
+from generator.compute.notices import model_notices, page_notices, site_notices, symptom_notices
 from generator.errors import ComputeFaults, Fault, InputFaults
+from generator.model.faults import FaultBook
 from generator.model.inputs import Inputs, Place
 from generator.model.notices import ActiveNotice, Notice
 from generator.model.results import Results
@@ -92,7 +93,7 @@ def load(folders: Folders) -> Loaded:
     symptoms = read_faults(folders.content / "faults", {notice.id for notice in notices})
     stated = read_stated(folders.content / "stated.yaml")
     results = _computed(inputs)
-    shown = dict(_notices(inputs, results, notices))
+    shown = dict(_notices(inputs, results, notices, symptoms))
     return Loaded(inputs, results, notices, book(inputs, results, shown, symptoms, stated))
 
 
@@ -120,11 +121,13 @@ def _nearest_place(places: Mapping[tuple[str | int, ...], Place], path: tuple[st
 
 
 def _notices(
-    inputs: Inputs, results: Results, notices: tuple[Notice, ...]
+    inputs: Inputs, results: Results, notices: tuple[Notice, ...], symptoms: FaultBook
 ) -> Iterator[tuple[str, tuple[ActiveNotice, ...]]]:
     """Yield the notices that each page must show, by page id."""
     for page in sorted({page for notice in notices for page in notice.appears} - {"site", "model", "card"}):
         yield page, page_notices(page, notices)
+    for symptom in symptoms.symptoms:
+        yield f"fault-finding/{symptom.id}", symptom_notices(symptom, notices)
     for model in inputs.models:
         yield f"models/{model.id}", model_notices(model, notices)
     for site, result in zip(inputs.sites, results.sites, strict=True):

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from generator.assemble.comparisons import comparisons
 from generator.model.codes import CodeBasis
 from generator.model.faults import FaultBook
-from generator.model.figures import FigureTable, Finding, Severity
+from generator.model.figures import FigureTable, Finding, Severity, Value
 from generator.model.heater import HeaterModel
 from generator.model.inputs import Inputs
 from generator.model.notices import ActiveNotice
@@ -24,6 +25,11 @@ class ModelView:
     spec: HeaterModel
     result: ModelResult
     sites: tuple[Site, ...]
+
+    @property
+    def comparisons(self) -> Mapping[str, tuple[Value, ...]]:
+        """The heater's own figures that a fault-finding check is compared with, by key."""
+        return comparisons(self.spec, self.result)
 
 
 @dataclass(frozen=True, slots=True)

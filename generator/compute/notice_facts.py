@@ -42,7 +42,7 @@ SITE_FACTS: dict[str, Callable[[Placed], bool]] = {
     "freezing-place": lambda at: at.site.place.freezing,
     "outdoor-place": lambda at: at.site.place.kind == "outdoor",
     "wet-place": lambda at: at.site.place.kind in ("damp", "outdoor") or at.site.route.wet,
-    "bathing-place": lambda at: at.site.place.kind == "bathroom" or _serves(at.site, "shower", "tub"),
+    "bathing-place": lambda at: _serves(at.site, "shower", "tub"),
     "public-fixture": lambda at: _serves(at.site, "public lavatory"),
     "aluminum-conductor": lambda at: at.site.route.conductor == "aluminum",
     "three-phase-supply": lambda at: at.site.supply.phases == 3,

@@ -9,6 +9,7 @@ from collections.abc import Iterable, Sequence
 
 from generator.compute.notice_facts import Placed, holds
 from generator.model.codes import CodeBasis
+from generator.model.faults import Symptom
 from generator.model.figures import Finding, Sentence, Value
 from generator.model.heater import HeaterModel
 from generator.model.notices import ActiveNotice, Notice, Trigger
@@ -37,6 +38,11 @@ def model_notices(model: HeaterModel, notices: Sequence[Notice]) -> tuple[Active
 def page_notices(page: str, notices: Sequence[Notice]) -> tuple[ActiveNotice, ...]:
     """Return the notices that a general page must show, whatever the sites: such a page serves every reader."""
     return tuple(ActiveNotice(notice, notice.appears[page]) for notice in _ranked(notices) if page in notice.appears)
+
+
+def symptom_notices(symptom: Symptom, notices: Sequence[Notice]) -> tuple[ActiveNotice, ...]:
+    """Return the notices that the page of a symptom must show: those that its data name."""
+    return tuple(ActiveNotice(notice, "section") for notice in _ranked(notices) if notice.id in symptom.notices)
 
 
 def missing_notices(required: Iterable[ActiveNotice], html: str) -> tuple[str, ...]:

@@ -46,7 +46,7 @@ FACTS: dict[str, tuple[Literal["model", "site"], str]] = {
     "freezing-place": ("site", "the place can freeze"),
     "outdoor-place": ("site", "the heater hangs outdoors"),
     "wet-place": ("site", "the place is damp or outdoors, or the cable route is wet"),
-    "bathing-place": ("site", "the heater hangs in a bathroom or serves a shower or tub"),
+    "bathing-place": ("site", "the heater serves a shower or a tub"),
     "public-fixture": ("site", "the heater serves a public lavatory"),
     "aluminum-conductor": ("site", "the cable route is aluminum"),
     "three-phase-supply": ("site", "the supply is three-phase"),
