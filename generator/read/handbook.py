@@ -22,10 +22,12 @@ def read_handbook(folder: Path) -> Inputs:
 
     Files are named in faults and places relative to the folder's parent, such as site_data/sites/potting-shed.yaml.
     """
-    folder = folder.absolute()
+    folder = folder.resolve()
     root = folder.parent
     if not folder.is_dir():
-        raise InputFaults([Fault(folder.name, 1, 1, FILE_KEY, "there is no such folder", "the folder of the data")])
+        raise InputFaults(
+            [Fault(folder.name, 1, 1, FILE_KEY, "there is no such folder", "the folder that holds handbook.yaml")]
+        )
     settings = _load(folder / "handbook.yaml", Settings, root)
     models, model_faults = _load_all(folder / "models", HeaterModel, root)
     sites, site_file_faults = _load_all(folder / "sites", Site, root)
@@ -35,6 +37,9 @@ def read_handbook(folder: Path) -> Inputs:
     by_name = {file.stem: file.value for file in models}
     by_id = {file.value.id: file.value for file in models if file.value}
     known = Known(settings.value, by_name | by_id, {basis.id: basis.basis for basis in bases})
+    if not models and not model_faults:
+        wrong = "there is no heater model here"
+        faults.append(Fault(f"{folder.name}/models", 1, 1, FILE_KEY, wrong, "write one, such as my-heater.yaml"))
     faults += [*settings_faults(settings, known.bases), *id_faults(models), *id_faults(sites)]
     faults += chain.from_iterable(site_faults(site, known) for site in sites)
     if faults or not settings.value:

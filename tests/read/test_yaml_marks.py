@@ -73,7 +73,7 @@ def test_an_empty_file_is_told(text: str) -> None:
 
 
 def test_bytes_that_are_no_utf8_are_told_where_they_stand() -> None:
-    found, faults = parse("title: caf".encode() + b"\xe9\n", "a.yaml")
+    found, faults = parse(b"title: caf" + b"\xe9\n", "a.yaml")
     assert found is None
     assert [str(fault) for fault in faults] == ["a.yaml:1:11: file: this is not UTF-8 text; save the file as UTF-8"]
 
