@@ -76,3 +76,11 @@ class ComputeFaults(HandbookError):
 
 class PageFault(HandbookError):
     """A page that must not be published: a required notice is missing, a link is broken."""
+
+
+class PrintFault(HandbookError):
+    """A card, label or book that cannot be printed; `subject` is whose it is, such as "site potting-shed"."""
+
+    def __init__(self, subject: str, wrong: str, expected: str) -> None:
+        self.subject, self.wrong, self.expected = subject, wrong, expected
+        super().__init__(f"{subject}: {wrong}; {expected}")

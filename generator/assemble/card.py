@@ -19,11 +19,11 @@ from generator.model.card import (
     Fact,
 )
 from generator.model.figures import Figure, FigureTable, Sentence, Value
-from generator.model.notices import Notice
+from generator.model.notices import ActiveNotice
 from generator.model.results import CircuitResult, StageResult
 from generator.model.settings import Settings
 
-READING_ROWS = 3
+READING_ROWS = 2
 
 DISCONNECTS = {
     "in sight": "within sight of the heater",
@@ -35,7 +35,7 @@ DISCONNECTS = {
 def card(
     settings: Settings,
     view: SiteView,
-    notices: Iterable[Notice],
+    notices: Iterable[ActiveNotice],
     checks: tuple[CardCheck, ...],
     steps: CardSteps,
 ) -> Card:
@@ -106,11 +106,11 @@ def card_circuit(circuit: CircuitResult) -> CardCircuit:
     )
 
 
-def card_notice(notice: Notice) -> CardNotice:
-    """Return what a card has room for of a safety notice."""
-    return CardNotice(
-        notice.id, notice.signal, notice.alert_symbol, notice.hazard, notice.consequence, notice.avoidance
-    )
+def card_notice(active: ActiveNotice) -> CardNotice:
+    """Return a safety notice as the card shows it: embedded, with the first thing to do; in any other form, whole."""
+    notice = active.notice
+    avoidance = notice.avoidance[:1] if active.form == "embedded" else notice.avoidance
+    return CardNotice(notice.id, notice.signal, notice.alert_symbol, notice.hazard, notice.consequence, avoidance)
 
 
 def card_stages(view: SiteView) -> tuple[CardStage, ...]:

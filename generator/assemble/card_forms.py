@@ -12,7 +12,7 @@ from dataclasses import replace
 from generator.model.card import Card
 from generator.model.figures import FigureTable
 
-CHECKS_KEPT = 3
+CHECKS_KEPT = 2
 READING_ROWS_KEPT = 1
 
 
@@ -51,11 +51,6 @@ def fewer_flows(card: Card) -> Card:
     return replace(card, outlet_winter=_thinned(card.outlet_winter), outlet_summer=_thinned(card.outlet_summer))
 
 
-def short_avoidance(card: Card) -> Card:
-    """Keep the first thing to do of each notice."""
-    return replace(card, notices=tuple(replace(notice, avoidance=notice.avoidance[:1]) for notice in card.notices))
-
-
 def no_consequence(card: Card) -> Card:
     """Keep hazard and avoidance of each notice."""
     return replace(card, notices=tuple(replace(notice, consequence="") for notice in card.notices))
@@ -67,7 +62,6 @@ def no_attentions(card: Card) -> Card:
 
 
 DROP_ORDER: tuple[tuple[str, Callable[[Card], Card]], ...] = (
-    ("further steps of the notices", short_avoidance),
     ("some fault checks", fewer_checks),
     ("room for more readings", fewer_readings),
     ("all fault checks", no_checks),

@@ -6,10 +6,10 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from generator.model.figures import Figure, Value
 from generator.model.heater import HeaterModel
-from generator.model.results import ModelResult
+from generator.model.results import ModelResult, SiteResult
 
 
-def comparisons(model: HeaterModel, result: ModelResult) -> Mapping[str, tuple[Value, ...]]:
+def comparisons(model: HeaterModel, result: ModelResult | SiteResult) -> Mapping[str, tuple[Value, ...]]:
     """Return for each key of model/faults.COMPARISONS the heater's own figures, each labelled by its symbol.
 
     A heater that has no such figure, such as no marked greatest device, has an empty tuple.

@@ -78,11 +78,16 @@ class CardStage:
 
 @dataclass(frozen=True, slots=True)
 class CardCheck:
-    """The first thing to look at for a symptom, and the figures to compare with."""
+    """A symptom, the state to bring the heater into first, the first question and check, and what to compare with.
+
+    `compare` holds labels with their values; a label without values stands in the card's table of stages.
+    """
 
     symptom: str
+    state: str
+    question: str
     check: str
-    compare: tuple[Figure | Fact, ...]
+    compare: tuple[tuple[str, tuple[Value, ...]], ...]
 
 
 @dataclass(frozen=True, slots=True)

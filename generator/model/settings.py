@@ -6,12 +6,22 @@ from typing import Literal
 
 from pydantic import Field
 
-from generator.model.quantity import Flow, WaterTemperature
+from generator.model.quantity import Flow, Length, WaterTemperature
 from generator.model.scalars import Date, Identifier, Strict, Text
 
 
+class LabelSize(Strict):
+    """A size of label stock [m]."""
+
+    width_m: Length = Field(alias="width")
+    height_m: Length = Field(alias="height")
+
+
 class Settings(Strict):
-    """Publisher, revision, units shown, the flows of the printed tables, and the defaults a site may override."""
+    """Publisher, revision, units shown, the flows of the printed tables, and the defaults a site may override.
+
+    Labels are 4 in by 2 in for the panel and 3 in by 1 in for the heater unless stated.
+    """
 
     title: Text
     publisher: Text
@@ -25,3 +35,5 @@ class Settings(Strict):
     limit_temperature_k: WaterTemperature = Field(alias="limit_temperature")
     flows_shown_m3_s: tuple[Flow, ...] = Field(alias="flows_shown", min_length=1, max_length=12)
     base_address: Text | None = None
+    panel_label: LabelSize = LabelSize(width_m=0.1016, height_m=0.0508)
+    heater_label: LabelSize = LabelSize(width_m=0.0762, height_m=0.0254)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 
 from generator.assemble.revision_code import revision_code
-from generator.model.card import Card, CardCheck, CardCircuit, CardNotice, CardStage, Fact
+from generator.model.card import Card, CardCheck, CardCircuit, CardNotice, CardStage
 from generator.model.figures import Figure, FigureTable, Finding, Value
 from generator.render.format import NBSP, Units, show
 from generator.render.typst_texts import Texts, breakable, fact_texts, head_texts, lines, sentence
@@ -105,10 +105,12 @@ def _finding(finding: Finding, units: Units) -> Texts:
 
 
 def _check(check: CardCheck, units: Units) -> Texts:
+    shown = {"symptom": check.symptom, "state": check.state, "question": check.question, "check": check.check}
     compare = [
-        fact_texts(item, units) if isinstance(item, Fact) else [item.label, show(item, units)] for item in check.compare
+        [label, ", ".join(f"{value.symbol} {show(value, units)}" for value in values)]
+        for label, values in check.compare
     ]
-    return {"symptom": breakable(check.symptom), "check": breakable(check.check), "compare": compare}
+    return {key: breakable(text) for key, text in shown.items()} | {"compare": compare}
 
 
 def _notice(notice: CardNotice) -> Texts:

@@ -1,0 +1,102 @@
+"""Many cards at once, on all cores: a failed card is named and the others are still written."""
+
+from __future__ import annotations
+
+import multiprocessing
+import os
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import ProcessPoolExecutor
+from dataclasses import dataclass
+from functools import cache, partial
+from pathlib import Path
+from typing import Any, Literal
+
+from generator.errors import PrintFault
+from generator.model.card import Card
+from generator.render.files import write_if_changed
+from generator.render.print_card import TEMPLATE, Printing, combine, print_card
+from generator.render.typesetter import Typesetter
+
+CARDS_A_TASK = 8
+CARDS_A_PROCESS = 60  # a further process takes about as long to start as this many cards take to print
+
+# (cards done, cards in all, the card just done)
+Progress = Callable[[int, int, "Outcome"], None]
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """A card and the file it goes to."""
+
+    card: Card
+    path: Path
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What became of one card: `wrong` says why it failed, `left_out` what its shorter form does without."""
+
+    job: Job
+    state: Literal["written", "unchanged", "failed"]
+    wrong: str = ""
+    code: str = ""
+    left_out: tuple[str, ...] = ()
+    form: Card | None = None
+    texts: dict[str, Any] | None = None
+
+
+def render_cards(
+    jobs: Sequence[Job],
+    printing: Printing,
+    processes: int | None = None,
+    on_progress: Progress = lambda done, total, outcome: None,
+    combined: Path | None = None,
+) -> tuple[Outcome, ...]:
+    """Print every card to its file and return the outcomes in the order of the jobs.
+
+    Files that already hold the same bytes are left alone; each other one is replaced in one step. `processes`: at most
+    so many (default: as many as cores). `combined`: also write one PDF with every card that did not fail, in order.
+    """
+    outcomes = []
+    for outcome in _outcomes(jobs, partial(_print_some, printing, combined is not None), processes):
+        outcomes.append(outcome)
+        on_progress(len(outcomes), len(jobs), outcome)
+    printed = [(done.form, done.texts) for done in outcomes if done.form is not None and done.texts is not None]
+    if combined is not None and printed:
+        write_if_changed(combined, combine(_setter(printing.folder), printed, printing))
+    return tuple(outcomes)
+
+
+def _outcomes(
+    jobs: Sequence[Job], work: Callable[[Sequence[Job]], list[Outcome]], processes: int | None
+) -> Iterator[Outcome]:
+    tasks = [jobs[start : start + CARDS_A_TASK] for start in range(0, len(jobs), CARDS_A_TASK)]
+    workers = min(processes or os.cpu_count() or 1, 1 + len(jobs) // CARDS_A_PROCESS)
+    if workers == 1:
+        for task in tasks:
+            yield from work(task)
+        return
+    # spawn: a forked copy of a process that has set type before would wait for threads it does not have.
+    with ProcessPoolExecutor(workers, mp_context=multiprocessing.get_context("spawn")) as pool:
+        for outcomes in pool.map(work, tasks):
+            yield from outcomes
+
+
+def _print_some(printing: Printing, keep: bool, jobs: Sequence[Job]) -> list[Outcome]:
+    return [_print_one(printing, keep, job) for job in jobs]
+
+
+def _print_one(printing: Printing, keep: bool, job: Job) -> Outcome:
+    try:
+        printed = print_card(_setter(printing.folder), job.card, printing)
+        written = write_if_changed(job.path, printed.pdf)
+    except (PrintFault, OSError) as fault:
+        return Outcome(job, "failed", str(fault))
+    kept = (printed.form, printed.texts) if keep else (None, None)
+    return Outcome(job, "written" if written else "unchanged", "", printed.code, printed.form.left_out, *kept)
+
+
+@cache
+def _setter(folder: Path) -> Typesetter:
+    """Return this process's compiler: Typst keeps what it has set before, which makes the next card cheaper."""
+    return Typesetter(folder, TEMPLATE)

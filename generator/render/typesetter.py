@@ -1,0 +1,67 @@
+"""Typst, set up once: our templates and fonts only, tagged PDF/UA-1, the same bytes for the same input."""
+
+from __future__ import annotations
+
+import datetime
+import json
+import os
+from collections.abc import Mapping
+from functools import cached_property
+from pathlib import Path
+from typing import Any
+
+import typst
+
+from generator.errors import PrintFault
+
+PAPERS = {"letter": "us-letter", "a4": "a4"}
+OVERFLOW = "card-overflow"  # what content/print/cards.typ says when a card needs more than its page
+
+
+class Overflow(PrintFault):
+    """More content than its page holds."""
+
+
+def creation_time(date: datetime.date) -> int:
+    """Return the time stamped into a PDF [s since 1970]: SOURCE_DATE_EPOCH if set, else the start of `date`, UTC."""
+    epoch = os.environ.get("SOURCE_DATE_EPOCH", "")
+    midnight = datetime.datetime(date.year, date.month, date.day, tzinfo=datetime.UTC)
+    return int(epoch) if epoch.isdigit() else int(midnight.timestamp())
+
+
+class Typesetter:
+    """Sets one template of content/print/ again and again. Not for use from several threads at once."""
+
+    def __init__(self, folder: Path, template: str) -> None:
+        self.folder, self.template = folder, template
+
+    @cached_property
+    def _compiler(self) -> typst.Compiler:
+        fonts = typst.Fonts(
+            include_system_fonts=False, include_embedded_fonts=False, font_paths=[str(self.folder / "fonts")]
+        )
+        return typst.Compiler(input=str(self.folder / self.template), root=str(self.folder), font_paths=fonts)
+
+    def pdf(self, subject: str, data: Mapping[str, Any], timestamp: int) -> bytes:
+        """Return the PDF of the template filled with `data`, which reaches it as JSON in `sys.inputs.data`.
+
+        Overflow when the content needs more than its page; PrintFault for anything else that Typst refuses.
+        """
+        try:
+            pdf = self._compiler.compile(
+                sys_inputs={"data": json.dumps(data, ensure_ascii=False)},
+                format="pdf",
+                pdf_standards="ua-1",
+                timestamp=timestamp,
+            )
+        except typst.TypstError as error:
+            raise _fault(subject, error) from None
+        assert isinstance(pdf, bytes)
+        return pdf
+
+
+def _fault(subject: str, error: typst.TypstError) -> PrintFault:
+    if OVERFLOW in error.message:
+        return Overflow(subject, "the content needs more than its page", "shorter texts")
+    hints = " ".join(error.hints)
+    return PrintFault(subject, f"Typst cannot set it: {error.message}", hints or error.diagnostic.strip())
