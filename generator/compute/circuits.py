@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
-from generator.compute.circuit.connection import connect, connect_site
-from generator.compute.circuit.load import loads
-from generator.compute.circuit.working import slug
-from generator.compute.circuit_us import circuit as us
-from generator.compute.circuit_us.conditions import reference_conditions, site_conditions
-from generator.compute.circuit_us.site_findings import site_findings
+from collections.abc import Iterable
+from dataclasses import replace
+
+from generator.compute.circuit.working import unusable
+from generator.compute.circuit_iec import heater as iec
+from generator.compute.circuit_us import heater as us
 from generator.model.codes import CodeBasis
 from generator.model.figures import Finding
 from generator.model.heater import HeaterModel
 from generator.model.results import CircuitResult
 from generator.model.site import Site
+
+AT_SITE = {"nfpa70": us.at_site, "iec60364": iec.at_site}
+BY_NAMEPLATE = {"nfpa70": us.by_nameplate, "iec60364": iec.by_nameplate}
+
+# A stop by one of these rules means that the circuit shown must not be built: its sizes rest on what is not so.
+VOIDING = ("supply-voltage", "supply-phases", "circuit-device", "wiring-method", "element-subdivision")
 
 
 def site_circuits(
@@ -20,25 +26,25 @@ def site_circuits(
 ) -> tuple[tuple[CircuitResult, ...], tuple[Finding, ...]]:
     """Return the circuits of a site's heater, one a feed, and the electrical findings, one a rule.
 
-    CannotCompute, with its place in the site's YAML, for what the basis cannot state.
+    Where a finding voids the circuit, its device and conductors are marked "stop". CannotCompute, with its place in
+    the site's YAML, for what the basis cannot state.
     """
-    connection = connect_site(site, model, north_american=True)
-    conditions = site_conditions(site, model, connection, basis)
-    reason = None if site.use.continuous else site.use.reason
-    circuits = [
-        us.design(load, conditions, model.electrical.terminals, basis, reason, site.route.length_m)
-        for load in loads(model, connection, f"site.{site.id}.circuit", site=True)
-    ]
-    return tuple(us.result(circuit) for circuit in circuits), site_findings(site, model, circuits)
+    circuits, findings = AT_SITE[basis.header.family](site, model, basis)
+    return tuple(_marked(circuit, findings) for circuit in circuits), findings
 
 
 def model_circuits(model: HeaterModel, basis: CodeBasis) -> tuple[CircuitResult, ...]:
-    """Return the circuits by the nameplate alone, one a feed at each rating, under the basis's reference conditions."""
-    found = []
-    for rating in model.ratings:
-        connection = connect(model, rating, rating.voltage_v, north_american=True)
-        conditions = reference_conditions(model, connection, basis)
-        prefix = f"model.{model.id}.circuit.{slug(f'{rating.voltage_v:g} V {rating.phases}')}"
-        for load in loads(model, connection, prefix, site=False):
-            found.append(us.result(us.design(load, conditions, model.electrical.terminals, basis)))
-    return tuple(found)
+    """Return the circuits by the nameplate alone, one a feed at each rating.
+
+    They hold under the basis's reference conditions: copper, reference ambient, one circuit by itself, terminals as
+    the heater's. CannotCompute, with its place in the model's YAML, for what the basis cannot state.
+    """
+    return BY_NAMEPLATE[basis.header.family](model, basis)
+
+
+def _marked(circuit: CircuitResult, findings: Iterable[Finding]) -> CircuitResult:
+    stops = [finding for finding in findings if finding.rule in VOIDING and finding.severity == "stop"]
+    if not stops:
+        return circuit
+    reason = f"{stops[0].why} {stops[0].do}"
+    return replace(circuit, device=unusable(circuit.device, reason), conductor=unusable(circuit.conductor, reason))

@@ -60,8 +60,9 @@ class Supply(Strict):
 class Route(Strict):
     """The cable route from panel to heater. Length one way [m]; temperatures [K].
 
-    `together` counts the current-carrying conductors of all circuits in the raceway or cable on the US basis, and the
-    circuits grouped on the IEC basis, this heater's own included only when `together_includes_heater` is yes.
+    `other_conductors`: current-carrying conductors of other circuits in the raceway or cable (US basis);
+    `other_circuits`: other circuits in the group (IEC basis), in an `arrangement` of the basis's grouping table. The
+    heater's own are added, those of all its feeds where `feeds_share_raceway`. `ambient`: of the ground when buried.
     """
 
     method: Text

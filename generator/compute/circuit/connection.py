@@ -8,10 +8,11 @@ from generator.compute.stages import rating_for_supply
 from generator.model.heater import HeaterModel, Rating
 from generator.model.site import Site
 
-# Nominal voltages to ground or neutral of North American systems: 120/240, 208Y/120, 480Y/277 V (ANSI C84.1-2020,
-# table 1), with the Range B spread of a tenth.
-LINE_TO_NEUTRAL_V = (120.0, 277.0)
-SPREAD = 0.10
+# Rated voltages [V] of single-phase heaters between line and neutral, from and to. North America: 120 V of 120/240 and
+# 208Y/120 V, 277 V of 480Y/277 V (ANSI C84.1-2020, table 1); elsewhere 230 V of 230/400 V (IEC 60038:2009, table 1).
+Ranges = tuple[tuple[float, float], ...]
+NORTH_AMERICAN: Ranges = ((100.0, 130.0), (265.0, 290.0))
+INTERNATIONAL: Ranges = ((100.0, 300.0),)
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,22 +44,18 @@ class Connection:
         return self.voltage_v / self.rating.voltage_v
 
 
-def connect(model: HeaterModel, rating: Rating, voltage_v: float, north_american: bool) -> Connection:
+def connect(model: HeaterModel, rating: Rating, voltage_v: float, to_neutral: Ranges) -> Connection:
     """Return the connection of `model` by one nameplate line to a supply of `voltage_v` [V].
 
-    On the North American systems a single-phase heater of about 120 V or 277 V stands between line and neutral, any
-    other between two lines; elsewhere a single-phase heater stands between line and neutral.
+    A single-phase heater rated within one of the ranges `to_neutral` stands between line and neutral, any other
+    between two lines.
     """
-    to_neutral = rating.phases == 1 and (not north_american or _is_line_to_neutral(rating.voltage_v))
-    return Connection(rating, voltage_v, to_neutral, neutral=to_neutral or model.electrical.neutral_needed)
+    low_voltage = rating.phases == 1 and any(low <= rating.voltage_v <= high for low, high in to_neutral)
+    return Connection(rating, voltage_v, low_voltage, neutral=low_voltage or model.electrical.neutral_needed)
 
 
-def connect_site(site: Site, model: HeaterModel, north_american: bool) -> Connection:
+def connect_site(site: Site, model: HeaterModel, to_neutral: Ranges) -> Connection:
     """Return the connection of a site's heater to its supply."""
     supply = site.supply
     rating = rating_for_supply(model, supply.voltage_v, supply.phases)
-    return connect(model, rating, supply.voltage_v, north_american)
-
-
-def _is_line_to_neutral(voltage_v: float) -> bool:
-    return any(abs(voltage_v / nominal - 1.0) <= SPREAD for nominal in LINE_TO_NEUTRAL_V)
+    return connect(model, rating, supply.voltage_v, to_neutral)

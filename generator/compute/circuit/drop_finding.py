@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 
 from generator.compute.circuit.findings import Judgement, judgement
 from generator.compute.circuit.load import Load
@@ -13,23 +13,13 @@ from generator.model.figures import Value
 from generator.model.heater import Terminals
 
 
-def voltage_drop(
-    load: Load,
-    run: Run,
-    sizes: Sequence[str],
-    limits: Mapping[str, float],
-    terminals: Terminals,
-    sources: Mapping[str, str],
-) -> Judgement:
-    """Judge the drop of one circuit, all stages closed, against recommended `limits` (name to ratio, rising).
-
-    `sizes`: those that may be used instead, rising.
-    """
+def voltage_drop(load: Load, run: Run, terminals: Terminals, sources: Mapping[str, str]) -> Judgement:
+    """Judge the drop of one circuit, all stages closed, against the recommended limits."""
     figures = {figure.id.rpartition(".")[2]: figure for figure in drop_figures(load, run)}
     drop = float(figures["drop-ratio"].value or 0.0)
-    passed = [limit for limit in limits.values() if drop > limit]
-    limit = max(passed) if passed else min(limits.values())
-    better = size_for_drop(load, run, sizes, min(limits.values()))
+    passed = [limit for limit in run.limits.values() if drop > limit]
+    limit = max(passed) if passed else run.limit
+    better = size_for_drop(load, run)
     values = (
         Value("drop", float(figures["drop"].value or 0.0), "voltage", "up"),
         percent("ratio", drop, "up"),
@@ -37,7 +27,7 @@ def voltage_drop(
         percent("lost", float(figures["rise-lost"].value or 0.0), "up"),
         text("size", run.size),
         text("better", better or "no size of the basis"),
-        percent("least_limit", min(limits.values())),
+        percent("least_limit", run.limit),
         Value("length", run.length_m, "length"),
     )
     template = (

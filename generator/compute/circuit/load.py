@@ -9,7 +9,8 @@ from generator.compute.circuit.connection import Connection
 from generator.compute.circuit.divider import deliver
 from generator.compute.heating import power_at_voltage_w
 from generator.compute.stages import line_current_a
-from generator.model.heater import Feed, HeaterModel, Stage
+from generator.model.heater import Feed, HeaterModel, Rating, Stage
+from generator.model.site import Site
 
 # A supply further above the rated voltage than this is refused elsewhere; its circuit is shown for the nameplate.
 HIGHEST_SUPPLY_RATIO = 1.10
@@ -86,6 +87,16 @@ def loads(model: HeaterModel, connection: Connection, id_prefix: str, site: bool
         )
         for index, feed in enumerate(model.electrical.feeds)
     )
+
+
+def site_prefix(site: Site) -> str:
+    """Return how the ids of a site's circuits begin."""
+    return f"site.{site.id}.circuit"
+
+
+def model_prefix(model: HeaterModel, rating: Rating) -> str:
+    """Return how the ids of a model's circuits at one rating begin, such as `model.beck-9.circuit.240-v-1-phase`."""
+    return f"model.{model.id}.circuit.{rating.voltage_v:g}-v-{rating.phases}-phase"
 
 
 def _letter(index: int) -> str:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
 
 from generator.compute.circuit.divider import (
     KIRCHHOFF,
@@ -25,16 +25,26 @@ ResistanceOf = Callable[[str], tuple[float, Step]]
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """The conductors between panel and heater: size, length one way [m], and how to find a size's resistance."""
+    """The conductors between panel and heater: size, length one way [m], and how to find a size's resistance.
+
+    `sizes`: the sizes that may be used, rising. `limits`: recommended limits of the drop (name to ratio), rising.
+    """
 
     size: str
     length_m: float
     resistance_of: ResistanceOf
+    sizes: tuple[str, ...]
+    limits: Mapping[str, float]
 
     @property
     def conductor_ohm(self) -> float:
         """Resistance [ohm] of one conductor from panel to heater."""
         return self.resistance_of(self.size)[0] * self.length_m
+
+    @property
+    def limit(self) -> float:
+        """The least of the recommended limits."""
+        return min(self.limits.values())
 
 
 def worst_drop_ratio(load: Load, run: Run) -> float:
@@ -70,44 +80,52 @@ def drop_table(load: Load, run: Run) -> FigureTable:
     return FigureTable(f"{load.id}.voltage-drop", title, "stages closed", columns, rows, "of this feed, in order")
 
 
-def size_for_drop(load: Load, run: Run, sizes: Sequence[str], limit: float) -> str | None:
-    """Return the first of `sizes` (rising) that keeps the drop within `limit`, or None."""
-    fitting = (size for size in sizes if worst_drop_ratio(load, Run(size, run.length_m, run.resistance_of)) <= limit)
-    return next(fitting, None)
+def size_for_drop(load: Load, run: Run) -> str | None:
+    """Return the first size that keeps the drop within the least limit, or None."""
+    return next((size for size in run.sizes if worst_drop_ratio(load, replace(run, size=size)) <= run.limit), None)
 
 
-def longest_run_m(load: Load, size: str, resistance_of: ResistanceOf, limit: float) -> float:
-    """Return the longest run [m], one way, of `size` that keeps the drop within `limit`.
+def conductor_for_drop(load: Load, run: Run) -> Figure:
+    """Return the first size that keeps the drop within the least limit as a figure, without value where none does."""
+    wanted = size_for_drop(load, run)
+    id, label = f"{load.id}.conductor-for-drop", f"Line conductors for a drop within {run.limit * 100:g} %"
+    if wanted is None:
+        reason = f"no size to {run.sizes[-1]} keeps the drop so low on this run"
+        return Figure(id, label, None, "text", state="none", reason=reason)
+    return Figure(id, label, wanted, "text", "up", _divider_steps(load, replace(run, size=wanted)))
 
-    Closed form; where a stage stands across one pair of lines, as single-phase, which is the shortest.
+
+def longest_run_m(load: Load, run: Run, limit: float) -> float:
+    """Return the longest run [m], one way, of the run's size that keeps the drop within the ratio `limit`.
+
+    In closed form; where stages stand across pairs of three lines, by bisection to a billionth.
     """
-    ohm_per_m = resistance_of(size)[0]
     if is_balanced(load.stages, load.connection):
-        return conductor_ohm_for_drop(load_ohm(load.stages, load.connection), limit, load.connection) / ohm_per_m
-    return _bisect(lambda length: worst_drop_ratio(load, Run(size, length, resistance_of)) - limit)
+        ohm = conductor_ohm_for_drop(load_ohm(load.stages, load.connection), limit, load.connection)
+        return ohm / run.resistance_of(run.size)[0]
+    return _bisect(lambda length_m: worst_drop_ratio(load, replace(run, length_m=length_m)) - limit)
 
 
-def longest_runs(
-    load: Load, sizes: Sequence[str], resistance_of: ResistanceOf, limits: dict[str, float]
-) -> FigureTable:
-    """Return the longest run one way of each size for each limit, by the limit's name."""
-    columns = tuple(percent(name, limit) for name, limit in limits.items())
-    rows = []
-    for size in sizes:
-        cells = tuple(
-            Figure(
-                f"{load.id}.longest-run.{slug(size)}.{slug(name)}",
-                f"Longest run of {size}",
-                longest_run_m(load, size, resistance_of, limit),
-                "length",
-                "down",
-                (resistance_of(size)[1],),
-            )
-            for name, limit in limits.items()
-        )
-        rows.append((text("size", size), cells))
+def longest_runs(load: Load, run: Run) -> FigureTable:
+    """Return the longest run one way of each size for each limit."""
+    columns = tuple(percent(name, limit) for name, limit in run.limits.items())
+    rows = tuple((text("size", size), _longest_row(load, replace(run, size=size))) for size in run.sizes)
     title = f"Longest run one way, feed {load.name}"
-    return FigureTable(f"{load.id}.longest-run", title, "conductor", columns, tuple(rows), "all stages closed")
+    return FigureTable(f"{load.id}.longest-run", title, "conductor", columns, rows, "all stages closed")
+
+
+def _longest_row(load: Load, run: Run) -> tuple[Figure, ...]:
+    resistance, stated = run.resistance_of(run.size)
+    element = Value("Rh", load_ohm(load.stages, load.connection), "resistance")
+    series = ratio("n", conductors_in_series(load.connection))
+    cells = []
+    for name, limit in run.limits.items():
+        longest = longest_run_m(load, run, limit)
+        inputs = (element, percent("d", limit), series, Value("r", resistance, "resistance_per_length"))
+        step = Step("L = Rh x d / (1 - d) / (n x r)", inputs, Value("L", longest, "length", "down"), KIRCHHOFF)
+        id = f"{load.id}.longest-run.{slug(run.size)}.{slug(name)}"
+        cells.append(Figure(id, f"Longest run of {run.size}", longest, "length", "down", (stated, step)))
+    return tuple(cells)
 
 
 def _at_stage(load: Load, run: Run, number: int) -> Delivered:

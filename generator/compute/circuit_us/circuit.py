@@ -4,15 +4,23 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from generator.compute.circuit.candidate import Candidate, check_steps, governing
 from generator.compute.circuit.load import Load
 from generator.compute.circuit.load_figures import connection_figures, load_current
-from generator.compute.circuit.voltage_drop import Run, drop_figures, drop_table, longest_runs, size_for_drop
-from generator.compute.circuit.working import amps, text
-from generator.compute.circuit_us.ampacity import ampacity_steps
+from generator.compute.circuit.voltage_drop import (
+    Run,
+    conductor_for_drop,
+    drop_figures,
+    drop_table,
+    longest_runs,
+    size_for_drop,
+)
+from generator.compute.circuit.working import text
+from generator.compute.circuit_us.ampacity import Ampacity, ampacity_steps
 from generator.compute.circuit_us.candidate_table import candidate_table
 from generator.compute.circuit_us.clauses import clause
 from generator.compute.circuit_us.conditions import Conditions
-from generator.compute.circuit_us.conductor import Candidate, Test, candidates, governing
+from generator.compute.circuit_us.conductor import candidates
 from generator.compute.circuit_us.grounding import ground
 from generator.compute.circuit_us.rating import Ratings, rate, rating_figures
 from generator.compute.circuit_us.resistance import resistance
@@ -30,7 +38,7 @@ class Circuit:
     load: Load
     conditions: Conditions
     ratings: Ratings
-    tried: tuple[Candidate, ...]
+    tried: tuple[Candidate[Ampacity], ...]
     terminals: Terminals
     basis: CodeBasis
     length_m: float | None
@@ -41,24 +49,16 @@ class Circuit:
         return self.tried[-1].size
 
     def run(self, size: str) -> Run:
-        """Return the run with conductors of `size`; of no length for a model alone."""
-        return Run(size, self.length_m or 0.0, lambda name: resistance(name, self.conditions, self.basis))
-
-    @property
-    def larger_sizes(self) -> tuple[str, ...]:
-        """The chosen size and every larger one of the basis."""
+        """Return the run with conductors of `size`; of no length for a model alone. Larger sizes may stand in."""
         sizes = self.basis.header.sizes
-        return sizes[sizes.index(self.size) :]
-
-    @property
-    def drop_limits(self) -> dict[str, float]:
-        """The recommended limits of voltage drop by name."""
-        return {name.replace("_", " "): limit.limit for name, limit in self.basis.header.voltage_drop.items()}
-
-    @property
-    def size_for_drop(self) -> str | None:
-        """The first size from the chosen one that meets the branch circuit's recommended limit, or None."""
-        return size_for_drop(self.load, self.run(self.size), self.larger_sizes, self.drop_limits["branch circuit"])
+        limits = {name.replace("_", " "): limit.limit for name, limit in self.basis.header.voltage_drop.items()}
+        return Run(
+            size=size,
+            length_m=self.length_m or 0.0,
+            resistance_of=lambda name: resistance(name, self.conditions, self.basis),
+            sizes=sizes[sizes.index(self.size) :],
+            limits=limits,
+        )
 
 
 def design(
@@ -106,15 +106,9 @@ def poles(load: Load, basis: CodeBasis) -> Figure:
 
 def _conductor(circuit: Circuit) -> Figure:
     chosen = circuit.tried[-1]
-    tests = (_test_step(test, circuit.basis) for test in chosen.tests)
-    steps = (*ampacity_steps(chosen.ampacity, circuit.conditions, circuit.basis), *tests)
+    checks = check_steps(chosen, clause(circuit.basis, ""))
+    steps = (*ampacity_steps(chosen.capacity, circuit.conditions, circuit.basis), *checks)
     return Figure(f"{circuit.load.id}.conductor", "Line conductors", chosen.size, "text", "up", steps)
-
-
-def _test_step(test: Test, basis: CodeBasis) -> Step:
-    inputs = (amps("needed", test.needed_a), amps("allowed", test.allowed_a))
-    verdict = text("verdict", "passes" if test.passed else "fails")
-    return Step(f"{test.rule}: needed not above allowed", inputs, verdict, clause(basis, test.clause))
 
 
 def _ground(circuit: Circuit, installed: str, key: str, label: str) -> Figure:
@@ -126,24 +120,15 @@ def _ground(circuit: Circuit, installed: str, key: str, label: str) -> Figure:
 def _run_figures(circuit: Circuit) -> tuple[Figure, ...]:
     if circuit.length_m is None:
         return ()
-    wanted = circuit.size_for_drop
-    limit = circuit.drop_limits["branch circuit"]
-    id, label = f"{circuit.load.id}.conductor-for-drop", f"Line conductors for a drop of {limit * 100:g} %"
+    run = circuit.run(circuit.size)
+    figures = (*drop_figures(circuit.load, run), conductor_for_drop(circuit.load, run))
+    wanted = size_for_drop(circuit.load, run)
     if wanted is None:
-        reason = f"no size to {circuit.basis.header.sizes[-1]} keeps the drop so low on this run"
-        return (
-            *drop_figures(circuit.load, circuit.run(circuit.size)),
-            Figure(id, label, None, "text", state="none", reason=reason),
-        )
-    return (
-        *drop_figures(circuit.load, circuit.run(circuit.size)),
-        Figure(id, label, wanted, "text", "up", drop_figures(circuit.load, circuit.run(wanted))[1].steps),
-        _ground(circuit, wanted, "ground-for-drop", "Equipment grounding conductor with those"),
-    )
+        return figures
+    return (*figures, _ground(circuit, wanted, "ground-for-drop", "Equipment grounding conductor with those"))
 
 
 def _tables(circuit: Circuit) -> tuple[FigureTable, ...]:
     load, run = circuit.load, circuit.run(circuit.size)
-    runs = longest_runs(load, circuit.larger_sizes, run.resistance_of, circuit.drop_limits)
     drop = () if circuit.length_m is None else (drop_table(load, run),)
-    return (candidate_table(load, circuit.tried), *drop, runs, *parts_table(load, circuit.basis))
+    return (candidate_table(load, circuit.tried), *drop, longest_runs(load, run), *parts_table(load, circuit.basis))

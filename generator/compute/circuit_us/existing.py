@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from generator.compute.circuit.candidate import Candidate
 from generator.compute.circuit.findings import Judgement, judgement
 from generator.compute.circuit.sizes import smaller
 from generator.compute.circuit.working import amps, count, text
+from generator.compute.circuit_us.ampacity import Ampacity
 from generator.compute.circuit_us.circuit import Circuit
-from generator.compute.circuit_us.conductor import Candidate, judge
+from generator.compute.circuit_us.conductor import judge
 from generator.compute.circuit_us.grounding import ground, least_ground
 from generator.errors import CannotCompute, MissingCell
 from generator.model.figures import Severity
@@ -50,7 +52,7 @@ def existing_conductor(circuit: Circuit, existing: ExistingCircuit, sources: Map
     values = (
         text("size", f"{existing.conductor} {circuit.conditions.material}"),
         text("method", method.title if method else "unknown method"),
-        amps("ampacity", found.ampacity.usable_a, "down"),
+        amps("ampacity", found.capacity.usable_a, "down"),
         amps("device", existing.device_a),
         text("rule", hardest.rule),
         amps("allowed", hardest.allowed_a, "down"),
@@ -68,7 +70,7 @@ def existing_conductor(circuit: Circuit, existing: ExistingCircuit, sources: Map
     return judgement("existing-conductor", severity, template, values, why, do, sources["existing-conductor"])
 
 
-def judged(circuit: Circuit, existing: ExistingCircuit) -> Candidate:
+def judged(circuit: Circuit, existing: ExistingCircuit) -> Candidate[Ampacity]:
     """Return the existing size with every rule put to it; CannotCompute for a size that the basis does not hold."""
     load, ratings = circuit.load, circuit.ratings
     try:
@@ -138,14 +140,3 @@ def existing_ground(circuit: Circuit, existing: ExistingCircuit, method: str, so
     )
     why = "It carries the fault current that opens the device; too thin, it burns first and leaves the heater live."
     return judgement("existing-ground", severity, template, values, why, do, sources["existing-ground"])
-
-
-def existing_circuits(feeds: int, sources: Mapping[str, str]) -> Judgement:
-    """Judge whether one existing circuit can be enough."""
-    template = "The heater has {feeds} feeds, each with its own circuit; one existing circuit is described."
-    why = "Two feeds on one circuit overload it."
-    do = "Have a circuit installed for each feed; group and label their disconnects."
-    severity: Severity = "ok" if feeds == 1 else "stop"
-    return judgement(
-        "existing-circuits", severity, template, (count("feeds", feeds),), why, do, sources["existing-circuits"]
-    )

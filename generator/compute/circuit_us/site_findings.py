@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from generator.compute.circuit import panel, place, supply_match, terminals
 from generator.compute.circuit.drop_finding import voltage_drop
+from generator.compute.circuit.existing_count import existing_circuits
 from generator.compute.circuit.findings import Judgement, finding, worst
 from generator.compute.circuit_us import existing as existing_rules
 from generator.compute.circuit_us.circuit import Circuit
@@ -61,15 +62,14 @@ def _circuit(
 
 def _drop(circuit: Circuit, existing: ExistingCircuit | None, sources: Mapping[str, str]) -> Judgement:
     size = existing.conductor if existing else circuit.size
-    run, limits = circuit.run(size), circuit.drop_limits
-    return voltage_drop(circuit.load, run, circuit.larger_sizes, limits, circuit.terminals, sources)
+    return voltage_drop(circuit.load, circuit.run(size), circuit.terminals, sources)
 
 
 def _existing(
     site: Site, existing: ExistingCircuit, circuits: Sequence[Circuit], sources: Mapping[str, str]
 ) -> Iterator[Judgement]:
     method = site.route.method
-    yield existing_rules.existing_circuits(len(circuits), sources)
+    yield existing_circuits(len(circuits), sources)
     yield worst(existing_rules.existing_device(circuit, existing, sources) for circuit in circuits)
     yield worst(existing_rules.existing_conductor(circuit, existing, sources) for circuit in circuits)
     yield worst(existing_rules.existing_poles(circuit, existing, sources) for circuit in circuits)

@@ -1,0 +1,104 @@
+"""Conductor sizes tried in turn against the rules of a basis."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
+from typing import Generic, TypeVar
+
+from generator.compute.circuit.sizes import smaller
+from generator.compute.circuit.working import amps, text
+from generator.errors import MissingCell
+from generator.model.figures import Step
+from generator.model.heater import Terminals
+
+Capacity = TypeVar("Capacity")
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """One rule put to one size: the current it must carry and the current it may [A]."""
+
+    rule: str
+    clause: str
+    needed_a: float
+    allowed_a: float
+
+    @property
+    def passed(self) -> bool:
+        """Whether the size suits this rule."""
+        return self.allowed_a >= self.needed_a - 1e-9
+
+    @property
+    def use(self) -> float:
+        """Needed over allowed: above 1 the rule is broken."""
+        return self.needed_a / self.allowed_a
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate(Generic[Capacity]):
+    """One size with its capacity and the rules put to it; `too_thin`: smaller than the heater's terminal takes."""
+
+    size: str
+    capacity: Capacity
+    checks: tuple[Check, ...]
+    too_thin: bool = False
+
+    @property
+    def carries(self) -> bool:
+        """Whether it passes every rule of current."""
+        return all(check.passed for check in self.checks)
+
+    @property
+    def hardest(self) -> Check:
+        """The check it fails by most, or passes with least to spare; the first of equals."""
+        return max(self.checks, key=lambda check: round(check.use, 9))
+
+    @property
+    def verdict(self) -> str:
+        """In words, whether it suits and if not why."""
+        if not self.carries:
+            return f"too small: {self.hardest.rule}"
+        return "too small for the heater's terminal" if self.too_thin else "suits"
+
+
+def smallest_that_suits(
+    sizes: Iterable[str], judge: Callable[[str], Candidate[Capacity]], terminals: Terminals
+) -> tuple[Candidate[Capacity], ...]:
+    """Return the sizes tried, smallest first, the last of which suits; empty when none does.
+
+    Sizes that the basis holds no capacity for are left out.
+    """
+    tried: list[Candidate[Capacity]] = []
+    for size in sizes:
+        try:
+            found = judge(size)
+        except MissingCell:
+            continue
+        tried.append(replace(found, too_thin=smaller(size, terminals.smallest)))
+        if tried[-1].carries and not tried[-1].too_thin:
+            return tuple(tried)
+    return ()
+
+
+def governing(tried: tuple[Candidate[Capacity], ...]) -> str:
+    """Return the rule that ruled out the size below the chosen one, with its clause."""
+    if len(tried) == 1:
+        return "smallest size of the basis"
+    below = tried[-2]
+    if below.carries:
+        return "smallest conductor that the heater's terminal takes"
+    return f"{below.hardest.rule} ({below.hardest.clause})"
+
+
+def check_steps(candidate: Candidate[Capacity], document: str) -> tuple[Step, ...]:
+    """Return the rules put to a size as steps; `document` goes before each clause."""
+    return tuple(
+        Step(
+            f"{check.rule}: needed not above allowed",
+            (amps("needed", check.needed_a, "up"), amps("allowed", check.allowed_a, "down")),
+            text("verdict", "passes" if check.passed else "fails"),
+            f"{document}{check.clause}",
+        )
+        for check in candidate.checks
+    )

@@ -1,0 +1,1 @@
+"""Circuits by IEC 60364, one rule a module."""

@@ -1,0 +1,133 @@
+"""One circuit by IEC 60364, from its load to its protective conductor."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from generator.compute.circuit.candidate import Candidate, check_steps, governing
+from generator.compute.circuit.load import Load
+from generator.compute.circuit.load_figures import connection_figures, load_current
+from generator.compute.circuit.voltage_drop import Run, conductor_for_drop, drop_figures, drop_table, longest_runs
+from generator.compute.circuit.working import count, slug, text
+from generator.compute.circuit_iec.capacity import Capacity, capacity_steps
+from generator.compute.circuit_iec.clauses import OVERCURRENT, RULES
+from generator.compute.circuit_iec.conditions import Conditions
+from generator.compute.circuit_iec.conductor import candidates
+from generator.compute.circuit_iec.protective import protective
+from generator.compute.circuit_iec.rating import Ratings, rate, rating_figures
+from generator.compute.circuit_iec.resistance import resistance
+from generator.model.codes import CodeBasis
+from generator.model.figures import Figure, FigureTable, Step, Value
+from generator.model.heater import Terminals
+from generator.model.results import CircuitResult
+
+HEADS = ("table", "after correction", "termination limit", "capacity Iz", "verdict")
+
+
+@dataclass(frozen=True, slots=True)
+class Circuit:
+    """A circuit with all that its findings are judged by. `length_m` None: a model alone, with no run."""
+
+    load: Load
+    conditions: Conditions
+    ratings: Ratings
+    tried: tuple[Candidate[Capacity], ...]
+    terminals: Terminals
+    basis: CodeBasis
+    length_m: float | None
+
+    @property
+    def size(self) -> str:
+        """The line conductors' size."""
+        return self.tried[-1].size
+
+    @property
+    def poles(self) -> int:
+        """Poles of the device: every live conductor, neutral included."""
+        return self.load.connection.lines + self.load.connection.neutral
+
+    def run(self, size: str) -> Run:
+        """Return the run with conductors of `size`; of no length for a model alone. Larger sizes may stand in."""
+        sizes = self.basis.header.sizes
+        return Run(
+            size=size,
+            length_m=self.length_m or 0.0,
+            resistance_of=lambda name: resistance(name, self.basis),
+            sizes=sizes[sizes.index(self.size) :],
+            limits={"other uses": self.basis.header.voltage_drop["other_uses"].limit},
+        )
+
+
+def design(
+    load: Load, conditions: Conditions, terminals: Terminals, basis: CodeBasis, length_m: float | None = None
+) -> Circuit:
+    """Return the circuit of one load under its conditions. CannotCompute for what the basis cannot state."""
+    ratings = rate(load, basis)
+    tried = candidates(load, ratings.device_a, conditions, terminals, basis)
+    return Circuit(load, conditions, ratings, tried, terminals, basis, length_m)
+
+
+def result(circuit: Circuit) -> CircuitResult:
+    """Return the circuit's figures and tables."""
+    load, basis, chosen = circuit.load, circuit.basis, circuit.tried[-1]
+    floor, recommended, ceiling, device = rating_figures(load, circuit.ratings, chosen.capacity.usable_a, basis)
+    steps = (*capacity_steps(chosen.capacity, circuit.conditions, basis), *check_steps(chosen, ""))
+    ground, ground_step = protective(circuit.size, basis)
+    return CircuitResult(
+        name=load.name,
+        load_current=load_current(load, OVERCURRENT),
+        floor=floor,
+        recommended=recommended,
+        ceiling=ceiling,
+        device=device,
+        poles=_poles(circuit),
+        conductor=Figure(f"{load.id}.conductor", "Line conductors", circuit.size, "text", "up", steps),
+        ground=Figure(f"{load.id}.ground", "Protective conductor", ground, "text", "up", (ground_step,)),
+        governing=governing(circuit.tried),
+        extra=(*connection_figures(load), *_run_figures(circuit)),
+        tables=_tables(circuit),
+    )
+
+
+def _poles(circuit: Circuit) -> Figure:
+    poles = count("poles", circuit.poles)
+    step = Step("a pole for each live conductor, the neutral included", (), poles, RULES["existing-poles"])
+    return Figure(f"{circuit.load.id}.poles", "Poles of the device", circuit.poles, "count", "nearest", (step,))
+
+
+def _run_figures(circuit: Circuit) -> tuple[Figure, ...]:
+    if circuit.length_m is None:
+        return ()
+    run = circuit.run(circuit.size)
+    wanted = conductor_for_drop(circuit.load, run)
+    figures = (*drop_figures(circuit.load, run), wanted)
+    if wanted.value is None:
+        return figures
+    size, step = protective(str(wanted.value), circuit.basis)
+    label = "Protective conductor with those"
+    return (*figures, Figure(f"{circuit.load.id}.ground-for-drop", label, size, "text", "up", (step,)))
+
+
+def _tables(circuit: Circuit) -> tuple[FigureTable, ...]:
+    load, run = circuit.load, circuit.run(circuit.size)
+    drop = () if circuit.length_m is None else (drop_table(load, run),)
+    return (_candidate_table(circuit), *drop, longest_runs(load, run))
+
+
+def _candidate_table(circuit: Circuit) -> FigureTable:
+    id = f"{circuit.load.id}.candidates"
+    columns = tuple(text("column", head) for head in HEADS)
+    rows = tuple(_candidate_row(f"{id}.{slug(tried.size)}", tried) for tried in circuit.tried)
+    return FigureTable(id, f"Conductor sizes tried, feed {circuit.load.name}", "conductor", columns, rows)
+
+
+def _candidate_row(row: str, tried: Candidate[Capacity]) -> tuple[Value, tuple[Figure, ...]]:
+    found = tried.capacity
+    numbers = (found.table_a, found.corrected_a, found.termination_a, found.usable_a)
+    cells = tuple(
+        Figure(f"{row}.{slug(head)}", head, number, "current", "down")
+        if number is not None
+        else Figure(f"{row}.{slug(head)}", head, None, "current", state="none", reason="the terminals stand as much")
+        for head, number in zip(HEADS, numbers, strict=False)
+    )
+    return text("size", tried.size), (*cells, Figure(f"{row}.verdict", "verdict", tried.verdict, "text"))

@@ -1,0 +1,36 @@
+"""The circuits of a whole heater by IEC 60364: at a site, and by its nameplate alone."""
+
+from __future__ import annotations
+
+from generator.compute.circuit.connection import INTERNATIONAL, connect, connect_site
+from generator.compute.circuit.load import loads, model_prefix, site_prefix
+from generator.compute.circuit_iec.circuit import design, result
+from generator.compute.circuit_iec.conditions import reference_conditions, site_conditions
+from generator.compute.circuit_iec.site_findings import site_findings
+from generator.model.codes import CodeBasis
+from generator.model.figures import Finding
+from generator.model.heater import HeaterModel
+from generator.model.results import CircuitResult
+from generator.model.site import Site
+
+
+def at_site(site: Site, model: HeaterModel, basis: CodeBasis) -> tuple[tuple[CircuitResult, ...], tuple[Finding, ...]]:
+    """Return the circuits, one a feed, and the findings. CannotCompute for what the basis cannot state."""
+    connection = connect_site(site, model, INTERNATIONAL)
+    conditions = site_conditions(site, model, connection, basis)
+    circuits = [
+        design(load, conditions, model.electrical.terminals, basis, site.route.length_m)
+        for load in loads(model, connection, site_prefix(site), site=True)
+    ]
+    return tuple(map(result, circuits)), site_findings(site, model, circuits)
+
+
+def by_nameplate(model: HeaterModel, basis: CodeBasis) -> tuple[CircuitResult, ...]:
+    """Return the circuits at every rating, one a feed, under the basis's reference conditions."""
+    found = []
+    for rating in model.ratings:
+        connection = connect(model, rating, rating.voltage_v, INTERNATIONAL)
+        conditions = reference_conditions(model, connection, basis)
+        for load in loads(model, connection, model_prefix(model, rating), site=False):
+            found.append(result(design(load, conditions, model.electrical.terminals, basis)))
+    return tuple(found)
