@@ -133,13 +133,13 @@ def flow_window(
 def next_stage_bound(model: HeaterModel, number: int) -> tuple[tuple[float, str], ...]:
     """Return the greatest flow [m3/s] at which stages 1 to `number` are surely alone, as a bound with its reason.
 
-    Empty where the model has a selector, which holds the next stage open, or where there is no next stage. The bound is
-    the flow at which the next stage opens, not the higher one at which it closes: between the two it depends on
+    Empty where the model has a selector, which holds the later stages open, or where there are none. The bound is the
+    flow at which the last of them opens, not the higher one at which the next closes: between the two it depends on
     where the flow came from.
     """
     if model.stage_selector or number >= len(model.stages):
         return ()
-    return ((model.stages[number].opens_at_m3_s, NEXT_STAGE),)
+    return ((min(stage.opens_at_m3_s for stage in model.stages[number:]), NEXT_STAGE),)
 
 
 def model_least_flows(prefix: str, model: HeaterModel) -> tuple[Figure, ...]:

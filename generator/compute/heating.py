@@ -14,7 +14,7 @@ from __future__ import annotations
 import numpy as np
 
 from generator.compute import water
-from generator.compute.water import Number
+from generator.compute.water import Number, every
 from generator.model.figures import Step, Value
 
 BALANCE = f"steady-flow energy balance; {water.SOURCE}"
@@ -31,13 +31,13 @@ def flow_for_outlet_m3_s(inlet_k: Number, outlet_k: Number, power_w: Number) -> 
 
     ValueError unless the outlet is the warmer of the two, and outside 0 to 100 degC.
     """
-    if not bool(np.all(outlet_k > inlet_k)):
+    if not every(outlet_k > inlet_k):
         raise ValueError(f"no flow heats water from {inlet_k} K to {outlet_k} K: the outlet is not the warmer")
     return power_w / (water.density(inlet_k) * (water.enthalpy(outlet_k) - water.enthalpy(inlet_k)))
 
 
 def _outlet_enthalpy(inlet_k: Number, flow_m3_s: Number, power_w: Number) -> Number:
-    if not bool(np.all(flow_m3_s > 0.0)):
+    if not every(flow_m3_s > 0.0):
         raise ValueError(f"the flow must be above zero; got {flow_m3_s} m3/s")
     return water.enthalpy(inlet_k) + power_w / (water.density(inlet_k) * flow_m3_s)
 
@@ -78,7 +78,7 @@ def hot_share(hot_k: Number, cold_k: Number, wanted_k: Number) -> Number:
 
     Below 0 or above 1 where the wanted temperature does not lie between cold and hot. ValueError when they are equal.
     """
-    if bool(np.any(hot_k == cold_k)):
+    if not every(hot_k != cold_k):
         raise ValueError("hot and cold water of one temperature cannot be mixed to another")
     cold = water.enthalpy(cold_k)
     return (water.enthalpy(wanted_k) - cold) / (water.enthalpy(hot_k) - cold)

@@ -49,8 +49,13 @@ def _clip(temperature_k: Number) -> Number:
     return min(max(temperature_k, FREEZING_K), BOILING_K)
 
 
+def every(condition: bool | NDArray[np.bool_]) -> bool:
+    """Return whether a comparison of floats or of arrays holds throughout; quicker than numpy's own for a float."""
+    return condition if isinstance(condition, bool) else bool(condition.all())
+
+
 def _outside(value: Number, least: float, most: float) -> bool:
-    return not bool(np.all((value >= least) & (value <= most)))
+    return not every((value >= least) & (value <= most))
 
 
 def _liquid(temperature_k: Number) -> Number:
@@ -112,7 +117,7 @@ def temperature(enthalpy_j_kg: Number) -> Number:
     t = _clip(FREEZING_K + enthalpy_j_kg / 4190.0)
     for _ in range(10):
         following = _clip(t - (enthalpy(t) - enthalpy_j_kg) / heat_capacity(t))
-        if bool(np.all(np.abs(following - t) <= _STEP_K)):
+        if every(abs(following - t) <= _STEP_K):
             return following
         t = following
     raise ArithmeticError(f"the temperature for the enthalpy {enthalpy_j_kg} J/kg did not settle")

@@ -1,0 +1,115 @@
+"""Outlet and rise tables: values, states at, below and above each limit, working, ids."""
+
+from __future__ import annotations
+
+import pytest
+
+from generator.compute import heating
+from generator.compute.outlet_table import outlet_table
+from generator.compute.rise_table import REFERENCE_INLET_K, rise_table, rise_tables
+from generator.compute.stages import stage_powers_w
+from generator.model.figures import Figure, FigureTable
+from tests.compute.heat_cases import heater
+from tests.compute.wet_cases import GPM, MODELS, kelvin, model
+
+FLOWS = (0.4, 0.5, 0.69, 0.7, 1.0, 2.0)
+FOUR = heater([0.4, 0.55, 0.7, 0.9], [0.32, 0.46, 0.6, 0.78])
+NO_SELECTOR = heater([0.4, 0.7], [0.3, 0.6], selector=False, power_w=3000.0)
+
+
+def table(model_: object = FOUR, inlet_f: float = 54.0, limit_f: float = 120.0, **keys: float) -> FigureTable:
+    powers = stage_powers_w(model_, 240.0, 1)  # type: ignore[arg-type]
+    flows = [flow * GPM for flow in FLOWS]
+    return outlet_table("t", "T", model_, powers, flows, kelvin(inlet_f), kelvin(limit_f), **keys)  # type: ignore[arg-type]
+
+
+def cell(found: FigureTable, stage: int, gpm: float) -> Figure:
+    return found.rows[stage - 1][1][FLOWS.index(gpm)]
+
+
+def test_a_cell_is_the_energy_balance() -> None:
+    figure = cell(table(), 4, 2.0)
+    assert figure.value == pytest.approx(heating.outlet_k(kelvin(54.0), 2.0 * GPM, 9600.0), abs=1e-9)
+    assert (figure.state, figure.side, figure.kind) == ("ok", "up", "temperature")
+
+
+def test_a_stage_closes_at_its_flow_and_not_just_below() -> None:
+    assert cell(table(), 3, 0.69).state == "not closed"
+    assert cell(table(), 3, 0.69).value is None
+    assert cell(table(), 3, 0.7).value is not None
+
+
+def test_without_a_selector_the_next_stage_takes_the_cell() -> None:
+    found = table(NO_SELECTOR)
+    assert cell(found, 1, 0.69).state == "ok"
+    assert (cell(found, 1, 0.7).state, cell(found, 1, 0.7).value) == ("next stage closes", None)
+    assert cell(found, 2, 0.7).state == "ok"
+
+
+@pytest.mark.parametrize(
+    ("limit", "above"),
+    [("limit", "above limit"), ("greatest_outlet", "above model limit"), ("cut_out", "above cut-out")],
+)
+def test_each_limit_acts_just_above_itself(limit: str, above: str) -> None:
+    """Limits far above the outlet but one, which is set just above and just below it."""
+    outlet_k = heating.outlet_k(kelvin(54.0), 1.0 * GPM, 9600.0)
+
+    def state(limit_k: float) -> Figure:
+        limits = {"limit": 370.0, "greatest_outlet": 370.0, "cut_out": 371.0} | {limit: limit_k}
+        water = {"greatest_outlet_k": limits["greatest_outlet"], "cut_out_k": limits["cut_out"]}
+        tight = FOUR.model_copy(update={"water": FOUR.water.model_copy(update=water)})
+        powers = stage_powers_w(tight, 240.0, 1)
+        found = outlet_table("t", "T", tight, powers, [GPM * f for f in FLOWS], kelvin(54.0), limits["limit"])
+        return cell(found, 4, 1.0)
+
+    assert state(outlet_k + 0.001).state == "ok"
+    figure = state(outlet_k - 0.001)
+    assert figure.state == above
+    assert figure.reason
+    assert (figure.value is None) == (above == "above cut-out")
+
+
+def test_water_that_would_boil_is_above_the_cut_out() -> None:
+    hot = heater([0.05], [0.04], power_w=20e3)
+    found = outlet_table("t", "T", hot, stage_powers_w(hot, 240.0, 1), [0.1 * GPM], kelvin(54.0), kelvin(120.0))
+    assert found.rows[0][1][0].state == "above cut-out"
+
+
+def test_a_flow_that_the_supply_cannot_bring_has_no_outlet() -> None:
+    found = table(supply_m3_s=1.0 * GPM)
+    assert cell(found, 4, 1.0).value is not None
+    assert (cell(found, 4, 2.0).state, cell(found, 4, 2.0).value) == ("beyond supply", None)
+
+
+def test_every_cell_shows_its_working_and_ids_are_unique_and_keyed_by_flow() -> None:
+    found = table()
+    cells = [figure for _, row in found.rows for figure in row]
+    assert all(figure.steps for figure in cells)
+    assert len({figure.id for figure in cells}) == len(cells)
+    assert cell(found, 1, 2.0).id == "t.stage.1.at.126180-mm3-s"
+
+
+def test_working_ends_in_the_value_of_the_cell() -> None:
+    figures = [figure for _, row in table().rows for figure in row if figure.value is not None]
+    assert figures
+    assert all(figure.steps[-1].result.value == figure.value for figure in figures)
+
+
+@pytest.mark.parametrize("name", MODELS)
+def test_rises_of_the_demo_models_at_each_rating(name: str) -> None:
+    heater_model = model(name)
+    tables = rise_tables(f"model.{name}.rise", heater_model, [gpm * GPM for gpm in FLOWS])
+    assert len({found.id for found in tables}) == len(tables) == len(heater_model.ratings)
+    for found, rating in zip(tables, heater_model.ratings, strict=True):
+        figure = found.rows[-1][1][-1]
+        if figure.state == "ok":
+            expected = heating.outlet_k(REFERENCE_INLET_K, 2.0 * GPM, rating.power_w) - REFERENCE_INLET_K
+            assert figure.value == pytest.approx(expected, rel=3e-3)  # shares are stated to 0.1 %
+            assert figure.steps[-1].result.value == figure.value
+
+
+def test_the_rise_hardly_depends_on_the_reference_inlet() -> None:
+    """The claim beside REFERENCE_INLET_K: less than 0.5 % from 4 to 27 degC."""
+    rating, flows = FOUR.ratings[0], [2.0 * GPM]
+    rises = [rise_table("r", FOUR, rating, flows, 273.15 + t).rows[-1][1][0].value for t in (4.0, 12.0, 20.0, 27.0)]
+    assert all(isinstance(rise, float) and rise == pytest.approx(rises[1], rel=5e-3) for rise in rises)
