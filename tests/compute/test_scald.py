@@ -1,0 +1,160 @@
+"""The hottest water while throttling, and the finding that judges it."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from generator.compute.heating import capped_outlet_k, outlet_k
+from generator.compute.scald import Hottest, drop_out_points, hottest_water
+from generator.compute.scald_finding import hottest_water_finding
+from generator.compute.stages import closed_stages, power_of_w
+from generator.model.figures import Figure, Finding, Sentence
+from generator.model.heater import HeaterModel
+from generator.model.site import Fixture, Site
+from tests.compute.heat_cases import heater
+from tests.compute.wet_cases import GPM, kelvin, site, with_fixtures
+
+FOUR = heater([0.4, 0.55, 0.7, 0.9], [0.32, 0.46, 0.6, 0.78])
+LIMIT_K = kelvin(120.0)
+
+
+def brute_hottest_k(model: HeaterModel, selected: int, inlet_k: float, voltage_v: float = 240.0) -> float:
+    """Sweep the tap shut in 4000 steps from a flow that closes all stages, and keep the hottest outlet."""
+    most = max(stage.closes_at_m3_s for stage in model.stages) * 2.0
+    hottest = inlet_k
+    for flow in np.linspace(most, most / 4000.0, 4000).tolist():
+        closed = [n for n in closed_stages(flow, model, None, falling=True) if n <= selected]
+        if closed:
+            power_w = power_of_w(model, closed, voltage_v, 1)
+            hottest = max(hottest, capped_outlet_k(inlet_k, flow, power_w, model.water.cut_out_k))
+    return hottest
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_the_hottest_water_is_what_a_sweep_of_the_tap_finds(seed: int) -> None:
+    rng = np.random.default_rng(seed)
+    count = int(rng.integers(1, 6))
+    closes = np.sort(rng.uniform(0.3, 3.0, count))
+    opens = closes * rng.uniform(0.6, 0.95, count)
+    model = heater(closes.tolist(), opens.tolist(), float(rng.uniform(2e3, 20e3)), cut_out_f=190.0)
+    inlet_k = kelvin(float(rng.uniform(45.0, 80.0)))
+    for found in hottest_water("x", model, 240.0, 1, inlet_k):
+        swept = brute_hottest_k(model, found.number, inlet_k)
+        assert swept <= found.temperature_k + 1e-9
+        assert swept == pytest.approx(found.temperature_k, abs=0.25)
+
+
+def test_the_hottest_water_is_met_on_the_way_down_not_on_the_way_up() -> None:
+    """A stage holds below the flow that closes it, so the falling flow gives hotter water than any rising one."""
+    wide = heater([0.4, 0.55, 0.7, 0.9], [0.32, 0.46, 0.6, 0.78], power_w=6000.0, cut_out_f=190.0)
+    last = hottest_water("x", wide, 240.0, 1, kelvin(60.0))[-1]
+    assert last.temperature_k == pytest.approx(
+        max(outlet_k(kelvin(60.0), q * GPM, p) for q, p in ((0.32, 1500.0), (0.46, 3e3), (0.6, 4500.0), (0.78, 6e3)))
+    )
+    rising = max(outlet_k(kelvin(60.0), stage.closes_at_m3_s, 1500.0 * n) for n, stage in enumerate(wide.stages, 1))
+    assert last.temperature_k > rising + 5.0
+    assert last.figure.steps[-1].result.value == last.figure.value == last.temperature_k
+    assert (last.figure.side, last.figure.state) == ("up", "ok")
+
+
+def test_the_cut_out_holds_it() -> None:
+    last = hottest_water("x", FOUR, 240.0, 1, kelvin(70.0))[-1]
+    assert last.temperature_k == pytest.approx(kelvin(150.0), abs=1e-6)
+    assert last.figure.state == "at cut-out"
+    assert last.figure.steps[-1].result.value == last.figure.value
+
+
+def test_stages_that_open_in_another_order_are_taken_as_they_are() -> None:
+    odd = heater([0.5, 0.6], [0.45, 0.40])
+    assert drop_out_points(odd, 2) == ((0.45 * GPM, (1, 2)), (0.40 * GPM, (2,)))
+
+
+@given(st.floats(275.0, 305.0), st.floats(0.0, 15.0), st.floats(200.0, 250.0))
+def test_a_warmer_inlet_or_another_stage_never_makes_it_cooler(inlet_k: float, by_k: float, voltage_v: float) -> None:
+    cool, warm = (hottest_water("x", FOUR, voltage_v, 1, t) for t in (inlet_k, inlet_k + by_k))
+    assert all(a.temperature_k <= b.temperature_k + 1e-9 for a, b in zip(cool, warm, strict=True))
+    assert all(a.temperature_k <= b.temperature_k + 1e-9 for a, b in zip(cool, cool[1:], strict=False))
+
+
+def hottest_at(*degrees_f: float) -> tuple[Hottest, ...]:
+    """Hottest water given outright, by the number of stages selected."""
+    return tuple(
+        Hottest(n, Figure(f"x.hottest.{n}", "Hottest", kelvin(t), "temperature", "up"), kelvin(t), GPM, n)
+        for n, t in enumerate(degrees_f, start=1)
+    )
+
+
+def basin(limit_f: float | None = 120.0, valve: bool = False, kind: str = "lavatory") -> Fixture:
+    limit_k = None if limit_f is None else kelvin(limit_f)
+    return Fixture(name=kind, kind=kind, flow_m3_s=GPM, target_k=kelvin(95.0), limit_k=limit_k, mixing_valve=valve)
+
+
+def judge(hottest: tuple[Hottest, ...], *fixtures: Fixture, selected: int | None = None, **keys: str) -> Finding:
+    at: Site = with_fixtures(site("bunkhouse"), *fixtures).model_copy(update={"selected_stage": selected})
+    return hottest_water_finding(at, FOUR, hottest, LIMIT_K, keys.get("family", "nfpa70"))  # type: ignore[arg-type]
+
+
+def values(sentence: Sentence) -> dict[str, float | str]:
+    return {value.symbol: value.value for value in sentence.values}
+
+
+FLAT_HOT, FLAT_COOL = hottest_at(137, 137, 137, 137), hottest_at(93, 93, 93, 93)
+
+
+@pytest.mark.parametrize(
+    ("hottest", "fixtures", "severity"),
+    [
+        (FLAT_HOT, (basin(),), "stop"),
+        (FLAT_HOT, (basin(valve=True),), "attention"),
+        (FLAT_HOT, (basin(140.0),), "ok"),
+        (FLAT_HOT, (basin(None),), "stop"),
+        (FLAT_HOT, (basin(140.0), basin(valve=True)), "attention"),
+        (FLAT_HOT, (basin(140.0, valve=True), basin()), "stop"),
+        (FLAT_COOL, (basin(),), "ok"),
+        (hottest_at(120.0, 120.0, 120.0, 120.0), (basin(),), "ok"),
+        (hottest_at(120.01, 120.01, 120.01, 120.01), (basin(),), "stop"),
+    ],
+)
+def test_severity(hottest: tuple[Hottest, ...], fixtures: tuple[Fixture, ...], severity: str) -> None:
+    assert judge(hottest, *fixtures).severity == severity
+
+
+def test_the_stage_selected_decides_and_turning_it_up_is_warned_of() -> None:
+    rising = hottest_at(100, 110, 125, 137)
+    assert judge(rising, basin(), selected=3).severity == "stop"
+    found = judge(rising, basin(), selected=2)
+    assert found.severity == "attention"
+    assert "turned up" in found.do
+    assert values(found.found)["hottest"] == kelvin(137.0)
+    assert judge(hottest_at(100, 110, 111, 112), basin(), selected=2).severity == "ok"
+
+
+def test_the_sentence_holds_both_numbers_and_the_time_of_one_document() -> None:
+    found = judge(FLAT_HOT, basin())
+    held = values(found.found)
+    assert (held["hottest"], held["limit"]) == (kelvin(137.0), LIMIT_K)
+    assert (held["row"], held["time"], held["qualifier"]) == (pytest.approx(kelvin(140.0)), 5, "less than")
+    assert all("{" + symbol + "}" in found.found.template for symbol in held)
+    assert "Katcher" in found.source
+
+
+def test_no_time_is_given_where_no_limit_is_passed() -> None:
+    assert "time" not in values(judge(FLAT_COOL, basin()).found)
+
+
+@pytest.mark.parametrize(
+    ("kind", "family", "standard"),
+    [("shower", "nfpa70", "ASSE 1016"), ("lavatory", "nfpa70", "ASSE 1070"), ("tub", "nfpa70", "ASSE 1070"),
+     ("public lavatory", "nfpa70", "ASSE 1070"), ("shower", "iec60364", "EN 1111")],
+)  # fmt: skip
+def test_the_remedy_names_the_valve_that_the_fixture_calls_for(kind: str, family: str, standard: str) -> None:
+    """ASSE numbers by fixture as in IPC 2021 412.3, 412.5, 419.5 and UPC 2021 407 to 409, from memory."""
+    assert standard in judge(FLAT_HOT, basin(kind=kind), family=family).do
+
+
+def test_a_lower_stage_is_offered_only_where_one_is_safe() -> None:
+    assert "Or select stage 2 or lower" in judge(hottest_at(100, 119, 125, 137), basin()).do
+    assert "select stage" not in judge(FLAT_HOT, basin()).do

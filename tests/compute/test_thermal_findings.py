@@ -1,0 +1,100 @@
+"""The findings about target, inlet, outlet and idle stages: severity on each side of each limit, and the numbers."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from generator.compute.flow_window import flow_window, next_stage_bound
+from generator.compute.scald import hottest_water
+from generator.compute.stages import stage_powers_w
+from generator.compute.thermal_findings import ThermalCase, thermal_findings
+from generator.model.figures import Finding
+from generator.model.heater import HeaterModel
+from tests.compute.heat_cases import heater
+from tests.compute.test_scald import basin
+from tests.compute.wet_cases import GPM, kelvin, site, with_fixtures
+
+FOUR = heater([0.4, 0.55, 0.7, 0.9], [0.32, 0.46, 0.6, 0.78])
+RULES = ("hottest-water", "target-reached", "inlet-limit", "greatest-outlet", "stage-idle")
+
+
+def case(
+    model: HeaterModel = FOUR,
+    winter_f: float = 54.0,
+    summer_f: float = 68.0,
+    target_f: float = 95.0,
+    supply_gpm: float = 10.0,
+    selected: int | None = None,
+) -> ThermalCase:
+    powers, limit_k, winter_k, summer_k = (
+        stage_powers_w(model, 240.0, 1),
+        kelvin(120.0),
+        kelvin(winter_f),
+        kelvin(summer_f),
+    )
+    windows = tuple(
+        flow_window(
+            "site.x", n, powers[n - 1], model.stages[n - 1], winter_k, summer_k, kelvin(target_f), limit_k,
+            model.water.greatest_outlet_k, (), ((supply_gpm * GPM, "the supply"), *next_stage_bound(model, n)),
+        )
+        for n in range(1, len(powers) + 1)
+    )  # fmt: skip
+    at = with_fixtures(site("bunkhouse"), basin()).model_copy(update={"selected_stage": selected})
+    hottest = hottest_water("site.x", model, 240.0, 1, summer_k)
+    return ThermalCase(at, model, powers, windows, hottest, winter_k, summer_k, kelvin(target_f), limit_k, "nfpa70")
+
+
+def finding(rule: str, **changes: Any) -> Finding:
+    return {found.rule: found for found in thermal_findings(case(**changes))}[rule]
+
+
+def test_every_rule_is_always_reported_once_with_its_numbers_in_place() -> None:
+    for changes in ({}, {"target_f": 118.0}, {"supply_gpm": 0.1}, {"summer_f": 100.0}, {"selected": 1}):
+        found = thermal_findings(case(**changes))
+        assert tuple(one.rule for one in found) == RULES
+        for one in found:
+            assert one.id == f"bunkhouse.{one.rule}"
+            assert all("{" + value.symbol + "}" in one.found.template for value in one.found.values)
+            assert one.found.template.count("{") == len({value.symbol for value in one.found.values})
+            assert one.why
+            assert one.do
+            assert one.source
+
+
+@pytest.mark.parametrize(
+    ("changes", "severity", "words"),
+    [
+        ({}, "ok", "outlet side"),
+        ({"selected": 1}, "attention", "Select stage 2"),
+        ({"winter_f": 50.0, "summer_f": 70.0, "target_f": 105.0}, "attention", "each season"),
+        ({"supply_gpm": 0.3}, "stop", "more power"),
+        ({"model": heater([1.5], [1.2]), "target_f": 105.0}, "stop", "more power"),
+    ],
+)
+def test_target_reached(changes: dict[str, Any], severity: str, words: str) -> None:
+    found = finding("target-reached", **changes)
+    assert found.severity == severity
+    assert words in found.do
+
+
+@pytest.mark.parametrize(("summer_f", "severity"), [(94.9, "ok"), (95.0, "ok"), (95.1, "stop")])
+def test_inlet_limit(summer_f: float, severity: str) -> None:
+    assert finding("inlet-limit", summer_f=summer_f).severity == severity
+
+
+def test_greatest_outlet() -> None:
+    assert finding("greatest-outlet").severity == "attention"
+    assert finding("greatest-outlet", selected=1).severity == "ok"
+    plain = heater([0.4], [0.32], selector=False, power_w=9600.0)
+    assert "Select" not in finding("greatest-outlet", model=plain).do
+
+
+def test_stage_idle() -> None:
+    assert finding("stage-idle").severity == "ok"
+    idle = finding("stage-idle", supply_gpm=0.8)
+    assert idle.severity == "attention"
+    assert {value.symbol: value.value for value in idle.found.values}["used"] == 2
+    assert idle.do.startswith("Select stage 2")
+    assert "target-reached" in finding("stage-idle", supply_gpm=0.1).do
