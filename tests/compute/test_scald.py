@@ -55,7 +55,7 @@ def test_the_hottest_water_is_met_on_the_way_down_not_on_the_way_up() -> None:
         max(outlet_k(kelvin(60.0), q * GPM, p) for q, p in ((0.32, 1500.0), (0.46, 3e3), (0.6, 4500.0), (0.78, 6e3)))
     )
     rising = max(outlet_k(kelvin(60.0), stage.closes_at_m3_s, 1500.0 * n) for n, stage in enumerate(wide.stages, 1))
-    assert last.temperature_k > rising + 5.0
+    assert last.temperature_k > rising + 3.0
     assert last.figure.steps[-1].result.value == last.figure.value == last.temperature_k
     assert (last.figure.side, last.figure.state) == ("up", "ok")
 
