@@ -124,7 +124,7 @@ def _notices(
     inputs: Inputs, results: Results, notices: tuple[Notice, ...], symptoms: FaultBook
 ) -> Iterator[tuple[str, tuple[ActiveNotice, ...]]]:
     """Yield the notices that each page must show, by page id."""
-    for page in sorted({page for notice in notices for page in notice.appears} - {"site", "model", "card"}):
+    for page in sorted({page for notice in notices for page in notice.appears} - {"site", "model", "symptom", "card"}):
         yield page, page_notices(page, notices)
     for symptom in symptoms.symptoms:
         yield f"fault-finding/{symptom.id}", symptom_notices(symptom, notices)

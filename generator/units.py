@@ -62,7 +62,7 @@ KINDS: dict[str, tuple[str, dict[str, str]]] = {
     "mass": ("kilogram", {"lb": "lb", "kg": "kilogram"}),
     "voltage": ("volt", {"V": "volt"}),
     "current": ("ampere", {"A": "ampere"}),
-    "resistance": ("ohm", {"ohm": "ohm"}),
+    "resistance": ("ohm", {"ohm": "ohm", "Mohm": "1e6 * ohm"}),
     "frequency": ("hertz", {"Hz": "hertz"}),
     "time": ("second", {"s": "second", "min": "min", "h": "h"}),
     "velocity": ("meter / second", {"ft/s": "foot / second", "m/s": "meter / second"}),

@@ -12,7 +12,7 @@ from generator.model.codes import CodeBasis
 from generator.model.faults import Symptom
 from generator.model.figures import Finding, Sentence, Value
 from generator.model.heater import HeaterModel
-from generator.model.notices import ActiveNotice, Notice, Trigger
+from generator.model.notices import FACTS, ActiveNotice, Notice, Trigger
 from generator.model.results import SiteResult
 from generator.model.site import Site
 
@@ -37,12 +37,25 @@ def model_notices(model: HeaterModel, notices: Sequence[Notice]) -> tuple[Active
 
 def page_notices(page: str, notices: Sequence[Notice]) -> tuple[ActiveNotice, ...]:
     """Return the notices that a general page must show, whatever the sites: such a page serves every reader."""
-    return tuple(ActiveNotice(notice, notice.appears[page]) for notice in _ranked(notices) if page in notice.appears)
+    found = [notice for notice in _ranked(notices) if page in notice.appears]
+    return tuple(ActiveNotice(notice, notice.appears[page], _where(notice)) for notice in found)
 
 
 def symptom_notices(symptom: Symptom, notices: Sequence[Notice]) -> tuple[ActiveNotice, ...]:
-    """Return the notices that the page of a symptom must show: those that its data name."""
-    return tuple(ActiveNotice(notice, "section") for notice in _ranked(notices) if notice.id in symptom.notices)
+    """Return the notices that the page of a symptom must show: those its data name, and those for every symptom.
+
+    A notice that appears on `symptom` pages guards the checks behind the cover, so it is due where there is one.
+    """
+    opened = any(cause.effort == "cover off" for cause in symptom.causes)
+    found = [
+        notice
+        for notice in _ranked(notices)
+        if notice.id in symptom.notices or ("symptom" in notice.appears and opened)
+    ]
+    return tuple(
+        ActiveNotice(notice, "section" if notice.id in symptom.notices else notice.appears["symptom"], _where(notice))
+        for notice in found
+    )
 
 
 def missing_notices(required: Iterable[ActiveNotice], html: str) -> tuple[str, ...]:
@@ -69,6 +82,15 @@ def _met(trigger: Trigger, model: HeaterModel, at: Placed | None, findings: tupl
     if trigger.fact is not None:
         return holds(trigger.fact, model, at)
     return any(found.rule == trigger.finding and found.severity in trigger.severities for found in findings)
+
+
+def _where(notice: Notice) -> Sentence:
+    """Return where a notice applies, for a page that serves every site; empty for one that always does."""
+    if any(trigger.fact == "always" for trigger in notice.when):
+        return Sentence("")
+    facts = [FACTS[trigger.fact][1] for trigger in notice.when if trigger.fact is not None]
+    rules = [f"the finding {trigger.finding} asks for it" for trigger in notice.when if trigger.finding is not None]
+    return Sentence(f"Applies where {', or '.join(facts + rules)}.")
 
 
 def _because(met: list[Trigger], model: HeaterModel, at: Placed | None) -> Sentence:

@@ -133,7 +133,7 @@ class Trigger(Strict):
 
 
 class Notice(Strict):
-    """One safety notice. `appears` maps a page (its id, or `site`, `model`, `card`) to the form it must take there."""
+    """One safety notice. `appears` maps a page (its id, or `site`, `model`, `symptom`, `card`) to the form it must take there."""
 
     id: Identifier
     signal: Signal

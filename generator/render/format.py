@@ -70,6 +70,7 @@ _PAIRS: dict[str, tuple[Shown, Shown]] = {
 }
 
 SHORT_LENGTH_M = 0.9144  # lengths below 3 ft are shown in inches and millimetres
+LARGE_OHM, _MOHM = 1e6, Shown("Mohm", "MΩ", 1, True)  # insulation is shown in megohms
 LONG_TIME_S, LONGER_TIME_S = 120.0, 7200.0  # from 2 min in minutes, from 2 h in hours
 
 
@@ -109,6 +110,8 @@ def size_text(text: str) -> str:
 def _pair(value: float, kind: str) -> tuple[Shown, Shown]:
     if kind == "length" and abs(value) < SHORT_LENGTH_M:
         return _INCH, _MM
+    if kind == "resistance" and abs(value) >= LARGE_OHM:
+        return _MOHM, _MOHM
     if kind == "time" and abs(value) >= LONG_TIME_S:
         return (_MINUTE, _MINUTE) if abs(value) < LONGER_TIME_S else (_HOUR, _HOUR)
     return _PAIRS[kind]
