@@ -1,0 +1,57 @@
+"""Time of the thermal side: outlet tables, windows and hottest water of the demo sites, and what one outlet costs."""
+
+from __future__ import annotations
+
+import statistics
+import sys
+import timeit
+from collections.abc import Callable
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parents[2]))
+
+from generator.compute.flow_window import flow_window
+from generator.compute.heating import outlet_k
+from generator.compute.outlet_table import outlet_grid_k, outlet_table
+from generator.compute.scald import hottest_water
+from generator.compute.stages import stage_powers_w
+from tests.compute.wet_cases import GPM, SITES, kelvin, model, site
+
+FLOWS = [GPM * (0.5 + 0.25 * n) for n in range(8)]
+WINTER, SUMMER, TARGET, LIMIT = kelvin(50.0), kelvin(70.0), kelvin(95.0), kelvin(120.0)
+CASES = [(model(site(name).heater), site(name).supply) for name in SITES]
+POWERS = [stage_powers_w(heater, supply.voltage_v, supply.phases) for heater, supply in CASES]
+
+
+def tables() -> None:
+    for (heater, _), powers in zip(CASES, POWERS, strict=True):
+        for inlet in (WINTER, SUMMER):
+            outlet_table("t", "T", heater, powers, FLOWS, inlet, LIMIT)
+
+
+def windows() -> None:
+    for (heater, _), powers in zip(CASES, POWERS, strict=True):
+        greatest = heater.water.greatest_outlet_k
+        for number, (power, stage) in enumerate(zip(powers, heater.stages, strict=True), start=1):
+            flow_window("t", number, power, stage, WINTER, SUMMER, TARGET, LIMIT, greatest)
+
+
+def hottest() -> None:
+    for heater, supply in CASES:
+        hottest_water("t", heater, supply.voltage_v, supply.phases, SUMMER)
+
+
+def report(name: str, work: Callable[[], object], number: int) -> None:
+    runs = [1e3 * run / number for run in timeit.repeat(work, number=number, repeat=9)]
+    print(f"{name}: median {statistics.median(runs):.4f} ms, {min(runs):.4f} to {max(runs):.4f} ms, 9 runs of {number}")
+
+
+if __name__ == "__main__":
+    cells = 2 * len(FLOWS) * sum(map(len, POWERS))
+    report(f"outlet tables of {len(CASES)} sites, 2 seasons, {cells} cells with working", tables, 20)
+    report(f"the same {cells} outlets without working, by arrays", lambda: [
+        outlet_grid_k(inlet, FLOWS, powers, LIMIT) for powers in POWERS for inlet in (WINTER, SUMMER)
+    ], 20)  # fmt: skip
+    report(f"flow windows of {len(CASES)} sites", windows, 20)
+    report(f"hottest water of {len(CASES)} sites", hottest, 20)
+    report("one outlet", lambda: outlet_k(WINTER, GPM, 9600.0), 2000)
