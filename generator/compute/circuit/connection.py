@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from generator.compute.stages import rating_for_supply
 from generator.model.heater import HeaterModel, Rating
-from generator.model.site import Site
 
 # Rated voltages [V] of single-phase heaters between line and neutral, from and to. North America: 120 V of 120/240 and
 # 208Y/120 V, 277 V of 480Y/277 V (ANSI C84.1-2020, table 1); elsewhere 230 V of 230/400 V (IEC 60038:2009, table 1).
@@ -52,10 +50,3 @@ def connect(model: HeaterModel, rating: Rating, voltage_v: float, to_neutral: Ra
     """
     low_voltage = rating.phases == 1 and any(low <= rating.voltage_v <= high for low, high in to_neutral)
     return Connection(rating, voltage_v, low_voltage, neutral=low_voltage or model.electrical.neutral_needed)
-
-
-def connect_site(site: Site, model: HeaterModel, to_neutral: Ranges) -> Connection:
-    """Return the connection of a site's heater to its supply."""
-    supply = site.supply
-    rating = rating_for_supply(model, supply.voltage_v, supply.phases)
-    return connect(model, rating, supply.voltage_v, to_neutral)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from generator.compute.circuit.connection import INTERNATIONAL, connect, connect_site
+from generator.compute.circuit.connection import INTERNATIONAL, connect
 from generator.compute.circuit.load import loads, model_prefix, site_prefix
+from generator.compute.circuit.site_connection import connect_site
 from generator.compute.circuit_iec.circuit import design, result
 from generator.compute.circuit_iec.conditions import reference_conditions, site_conditions
 from generator.compute.circuit_iec.site_findings import site_findings

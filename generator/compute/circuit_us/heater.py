@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from generator.compute.circuit.connection import NORTH_AMERICAN, connect, connect_site
+from generator.compute.circuit.connection import NORTH_AMERICAN, connect
 from generator.compute.circuit.load import loads, model_prefix, site_prefix
+from generator.compute.circuit.site_connection import connect_site
 from generator.compute.circuit_us.circuit import design, result
 from generator.compute.circuit_us.conditions import reference_conditions, site_conditions
 from generator.compute.circuit_us.site_findings import site_findings
