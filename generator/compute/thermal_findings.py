@@ -16,6 +16,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from generator.compute.finding import finding
 from generator.compute.flow_window import GREATEST_OUTLET, LIMIT, TARGET
 from generator.compute.heating import BALANCE, flow_for_outlet_m3_s
 from generator.compute.scald import Hottest, selected_stage
@@ -32,6 +33,8 @@ _TARGET_WHY = (
 _INLET_WHY = "Water that enters warmer than the maker allows leaves hotter at every flow and brings the cut-out nearer."
 _OUTLET_WHY = "A flow that still holds stages closed can be too small for their power; the cut-out then trips in use."
 _IDLE_WHY = "A stage without a flow that is active, safe and warm enough serves no one, yet its circuit must carry it."
+
+Found = tuple[str, tuple[Value, ...]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,10 +59,6 @@ class ThermalCase:
         return selected_stage(self.site, self.model)
 
 
-def _finding(site: Site, rule: str, severity: Severity, found: Sentence, why: str, do: str, source: str) -> Finding:
-    return Finding(f"{site.id}.{rule}", rule, severity, site.id, found, why, do, source)
-
-
 def is_open(window: FlowWindow) -> bool:
     """Return whether some flow lies in the window."""
     return window.why_empty is None
@@ -75,23 +74,23 @@ def _seasonal(case: ThermalCase) -> FlowWindow | None:
     return None
 
 
-def _unreached(window: FlowWindow, target: Value, inlet: Value) -> Sentence:
+def _unreached(window: FlowWindow, target: Value, inlet: Value) -> Found:
     """Return why the target is out of reach, by an empty window."""
     template = "No stage has one flow that is active, safe in summer and reaches {target} from {inlet} in winter."
     why = window.why_empty or Sentence("")
     values = (target, inlet, Value("stage", window.number, "count"), *why.values)
-    return Sentence(f"{template} At stage {{stage}}: {why.template}", values)
+    return (f"{template} At stage {{stage}}: {why.template}", values)
 
 
-def _reached(window: FlowWindow, target: Value, inlet: Value) -> Sentence:
+def _reached(window: FlowWindow, target: Value, inlet: Value) -> Found:
     """Return the window in which the target is reached."""
     values = [inlet, target, Value("stage", window.number, "count")]
     values.append(Value("least", float(window.least.value or 0.0), "flow", "up"))
     template = "At the winter inlet of {inlet}, stage {stage} reaches {target} from {least}"
     if window.greatest.value is None:
-        return Sentence(f"{template} upward.", tuple(values))
+        return (f"{template} upward.", tuple(values))
     values.append(Value("greatest", window.greatest.value, "flow", "down"))
-    return Sentence(f"{template} to {{greatest}}.", tuple(values))
+    return (f"{template} to {{greatest}}.", tuple(values))
 
 
 def target_finding(case: ThermalCase) -> Finding:
@@ -111,19 +110,19 @@ def target_finding(case: ThermalCase) -> Finding:
     else:
         severity, found = "stop", _unreached(case.windows[case.selected - 1], target, inlet)
         do = "Choose a heater with more power at this supply voltage or with lower closing flows, or lower the target."
-    return _finding(case.site, "target-reached", severity, found, _TARGET_WHY, do, BALANCE)
+    return finding(case.site, "target-reached", severity, found, _TARGET_WHY, do, BALANCE)
 
 
 def inlet_finding(case: ThermalCase) -> Finding:
     """Return `inlet-limit`: the warmest inlet against the model's greatest inlet."""
     greatest_k = case.model.water.greatest_inlet_k
     values = (Value("inlet", case.summer_k, "temperature", "up"), Value("greatest", greatest_k, "temperature", "down"))
-    found = Sentence("The warmest inlet is {inlet}; the model takes water up to {greatest}.", values)
+    found = ("The warmest inlet is {inlet}; the model takes water up to {greatest}.", values)
     severity: Severity = "stop" if case.summer_k > greatest_k else "ok"
     do = (
         "Measure the inlet in summer." if severity == "ok" else "Feed the heater from the cold main, or choose another."
     )
-    return _finding(case.site, "inlet-limit", severity, found, _INLET_WHY, do, NAMEPLATE)
+    return finding(case.site, "inlet-limit", severity, found, _INLET_WHY, do, NAMEPLATE)
 
 
 def outlet_finding(case: ThermalCase) -> Finding:
@@ -134,13 +133,13 @@ def outlet_finding(case: ThermalCase) -> Finding:
         Value("flow", hottest.flow_m3_s, "flow", "down"),
         Value("greatest", greatest_k, "temperature", "down"),
     )
-    found = Sentence("Throttled to {flow} the outlet reaches {hottest}; the model's greatest is {greatest}.", values)
+    found = ("Throttled to {flow} the outlet reaches {hottest}; the model's greatest is {greatest}.", values)
     severity: Severity = "attention" if hottest.temperature_k > greatest_k else "ok"
     do = "Measure the outlet at the lowest flow at which the heater heats, and record it."
     if severity == "attention":
         lower = "Select a lower stage, or fit" if case.model.stage_selector else "Fit"
         do = f"{lower} an outlet with a fixed flow that users cannot turn down."
-    return _finding(case.site, "greatest-outlet", severity, found, _OUTLET_WHY, do, f"{BALANCE}; {NAMEPLATE}")
+    return finding(case.site, "greatest-outlet", severity, found, _OUTLET_WHY, do, f"{BALANCE}; {NAMEPLATE}")
 
 
 def idle_finding(case: ThermalCase) -> Finding:
@@ -150,16 +149,16 @@ def idle_finding(case: ThermalCase) -> Finding:
     severity: Severity = "ok" if last == case.selected else "attention"
     do, why = "Nothing.", case.windows[case.selected - 1].why_empty or Sentence("")
     if severity == "ok":
-        found = Sentence("All {selected} stages in use have a flow window, or a stage above them has.", (selected,))
+        found: Found = ("Each of the {selected} stages in use has a flow window, or serves one above it.", (selected,))
     elif last == 0:
-        found = Sentence("None of the {selected} stages in use has a flow window.", (selected,))
+        found = ("None of the {selected} stages in use has a flow window.", (selected,))
         do = "Settle the finding target-reached first."
     else:
         template = f"Of {{selected}} stages in use only the first {{used}} have a flow window. {why.template}"
-        found = Sentence(template, (selected, Value("used", last, "count"), *why.values))
+        found = (template, (selected, Value("used", last, "count"), *why.values))
         lower = f"Select stage {last}" if case.model.stage_selector else "Choose a heater of less power"
         do = f"{lower}, or choose a higher target if it is safe."
-    return _finding(case.site, "stage-idle", severity, found, _IDLE_WHY, do, BALANCE)
+    return finding(case.site, "stage-idle", severity, found, _IDLE_WHY, do, BALANCE)
 
 
 def thermal_findings(case: ThermalCase) -> tuple[Finding, ...]:
