@@ -34,7 +34,7 @@ from generator.model.scalars import (
     refuse,
 )
 
-Phases = Annotated[Literal[1, 3], BeforeValidator(lambda value: {"1": 1, "3": 3}.get(value, value))]
+Phases = Annotated[Literal[1, 3], BeforeValidator(lambda value: int(value) if value in ("1", "3") else value)]
 Material = Literal["copper", "aluminum"]
 
 

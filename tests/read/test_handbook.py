@@ -1,17 +1,27 @@
 """Reading a whole folder: the demo, what a folder can lack, the same result every time, and no traceback ever."""
 
+import copy
+import json
 import shutil
+from functools import reduce
+from operator import getitem
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.errors import InputFaults
+from generator.model.codes import BasisHeader, CodeTable, Methods
+from generator.model.heater import HeaterModel
 from generator.model.inputs import Place
 from generator.model.settings import Settings
+from generator.model.site import Site
 from generator.read.handbook import read_handbook
+from generator.read.validate import validate
 from generator.read.yaml_file import read_yaml_file
+from generator.read.yaml_marks import parse
 from tests.read.conftest import SMALL, Handbook
 
 DEMO = Path(__file__).parents[2] / "site_data"
@@ -124,6 +134,32 @@ def test_a_single_file_is_read_or_refused(tmp_path: Path) -> None:
     file.write_text("title:", encoding="utf-8")
     with pytest.raises(InputFaults, match=r"a\.yaml:1:7: title: this has no value; write a text"):
         read_yaml_file(file, Settings, "a.yaml")
+
+
+WRONG: list[Any] = ["", "x", "0", "9" * 400, [], {}, ["x"], {"x": "y"}, [[]], [{}], {"x": []}]
+KINDS = {
+    "handbook.yaml": Settings,
+    "models/brook-6.yaml": HeaterModel,
+    "sites/shed.yaml": Site,
+    "codes/test/basis.yaml": BasisHeader,
+    "codes/test/wiring_methods.yaml": Methods,
+    "codes/test/ampacity.yaml": CodeTable,
+}
+
+
+@pytest.mark.parametrize("file", KINDS)
+def test_no_wrong_value_anywhere_comes_to_more_than_faults(file: str) -> None:
+    document, _ = parse((SMALL / file).read_bytes(), file)
+    assert document
+    for path in document.values:
+        for wrong in WRONG:
+            data = {"whole": copy.deepcopy(document.data)}
+            *parents, last = "whole", *path
+            reduce(getitem, parents, data)[last] = wrong
+            changed, _ = parse(json.dumps(data["whole"]).encode(), file)
+            if changed:  # not the empty file
+                value, faults = validate(changed, KINDS[file], file)
+                assert (value is None) == bool(faults), (path, wrong)
 
 
 FILES = sorted(path.relative_to(SMALL).as_posix() for path in SMALL.rglob("*.yaml"))
