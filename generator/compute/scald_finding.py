@@ -34,7 +34,7 @@ _WHY = (
 )
 _FOUND = (
     "Throttled to {flow}, with {closed} of {stages} stages closed and the warmest inlet, water can leave the heater "
-    "at {hottest}; the limit at {fixture} is {limit}."
+    "at {hottest}; the limit at the {fixture} is {limit}."
 )
 _CUT_OUT = " Only the cut-out keeps it from growing hotter."
 _BURN = " At {row} the burn table lists {qualifier} {time} ({describes})."

@@ -65,8 +65,9 @@ def is_open(window: FlowWindow) -> bool:
 
 
 def _seasonal(case: ThermalCase) -> FlowWindow | None:
-    """Return the highest window that is empty only because its winter flow passes a limit in summer."""
-    for window in reversed(case.windows):
+    """Return a window that is empty only because its winter flow passes a limit in summer, in reach of the site's
+    selection if there is one."""
+    for window in (*reversed(case.windows[: case.selected]), *case.windows[case.selected :]):
         by_season = window.least.reason in (LIMIT, GREATEST_OUTLET) and window.greatest.reason == TARGET
         closes_at, power_w = case.model.stages[window.number - 1].closes_at_m3_s, case.powers_w[window.number - 1]
         if by_season and closes_at <= flow_for_outlet_m3_s(case.winter_k, case.target_k, power_w):
