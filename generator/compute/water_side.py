@@ -4,15 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from generator.compute.altitude import altitude_finding, boiling_figure
+from generator.compute.delivery import delivery_figures, delivery_finding
+from generator.compute.energy_use import energy_figures
+from generator.compute.expansion import expansion_figure, relief_valve, thermal_expansion
+from generator.compute.fixture_findings import fixture_findings
+from generator.compute.fixtures import Climate, fixture_table
+from generator.compute.hardness import hardness_finding
 from generator.compute.hydraulics import waterway
+from generator.compute.inlet_finding import inlet_finding
 from generator.compute.mains_temperature import inlet_year
-from generator.compute.operating_point import flow_bounds, operating, operating_figures
-from generator.compute.stage_reach import stage_reach, stage_reach_table
+from generator.compute.operating_point import Operating, flow_bounds, operating, operating_figures
+from generator.compute.pipe_findings import pipe_findings, run_table
+from generator.compute.pressure_findings import pressure_findings
+from generator.compute.stage_reach import StageReach, stage_reach, stage_reach_table
 from generator.compute.throttling import pressure_curves, throttling_finding, throttling_table
+from generator.model.figures import Figure, FigureTable, Finding
 from generator.model.heater import HeaterModel
 from generator.model.results import StageResult
 from generator.model.site import Site
-from generator.model.water_results import WaterSide
+from generator.model.water_results import Curve, InletYear, WaterSide
 
 
 def water_side(
@@ -32,12 +43,11 @@ def water_side(
     the hottest water the heater can give, the site's target and limit. CannotCompute, with its key path in the site's
     YAML, for a pipe material, size or fitting that is not known and for a screen stated as shut.
     """
-    prefix = f"site.{site.id}.water"
+    prefix, climate = f"site.{site.id}.water", Climate(winter_k, summer_k, target_k, limit_k)
     at = operating(site, model, waterway(site, model, winter_k))
-    reach = stage_reach(at, stages)
-    inlet = inlet_year(site)
+    reach, inlet = stage_reach(at, stages), inlet_year(site)
     working_flow, greatest_flow, pressure, *more = operating_figures(prefix, at)
-    tables = (stage_reach_table(prefix, at, stages, reach), throttling_table(prefix, at))
+    figures = (inlet.coldest, inlet.hottest, working_flow, greatest_flow, pressure, *more)
     return WaterSide(
         id=site.id,
         inlet=inlet,
@@ -45,8 +55,60 @@ def water_side(
         greatest_flow=greatest_flow,
         pressure_at_heater=pressure,
         bounds=flow_bounds(at),
-        figures=(inlet.coldest, inlet.hottest, working_flow, greatest_flow, pressure, *more),
-        tables=tables,
-        findings=(throttling_finding(at),),
-        curves=pressure_curves(prefix, at),
+        figures=(*figures, *_figures(prefix, at, stages, hottest_k)),
+        tables=_tables(prefix, at, stages, reach, inlet, climate),
+        findings=(inlet_finding(site, inlet), *_findings(at, reach, climate, hottest_k, models)),
+        curves=_curves(prefix, at, inlet),
     )
+
+
+def _figures(prefix: str, at: Operating, stages: tuple[StageResult, ...], hottest_k: float) -> tuple[Figure, ...]:
+    return (
+        *delivery_figures(prefix, at),
+        expansion_figure(prefix, at, hottest_k),
+        boiling_figure(prefix, at.site),
+        *energy_figures(prefix, at, stages),
+    )
+
+
+def _tables(
+    prefix: str,
+    at: Operating,
+    stages: tuple[StageResult, ...],
+    reach: tuple[StageReach, ...],
+    inlet: InletYear,
+    climate: Climate,
+) -> tuple[FigureTable, ...]:
+    months = (inlet.months,) if inlet.months is not None else ()
+    return (
+        *months,
+        run_table(prefix, at, climate.target_k),
+        stage_reach_table(prefix, at, stages, reach),
+        throttling_table(prefix, at),
+        fixture_table(prefix, at, climate),
+    )
+
+
+def _findings(
+    at: Operating,
+    reach: tuple[StageReach, ...],
+    climate: Climate,
+    hottest_k: float,
+    models: Sequence[HeaterModel],
+) -> tuple[Finding, ...]:
+    return (
+        *pressure_findings(at, reach),
+        throttling_finding(at),
+        *pipe_findings(at, climate.summer_k, hottest_k, climate.target_k),
+        thermal_expansion(at, hottest_k),
+        relief_valve(at),
+        *fixture_findings(at, climate, models),
+        delivery_finding(at),
+        hardness_finding(at.site),
+        altitude_finding(at.site, at.model),
+    )
+
+
+def _curves(prefix: str, at: Operating, inlet: InletYear) -> tuple[Curve, ...]:
+    year = (inlet.curve,) if inlet.curve is not None else ()
+    return (*year, *pressure_curves(prefix, at))
