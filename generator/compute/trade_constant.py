@@ -33,7 +33,7 @@ def constant(inlet_k: float, outlet_k: float, metered_k: float) -> float:
 
 
 def comparison() -> tuple[FigureTable, FigureTable, FigureTable]:
-    """Return tables over outlet and inlet: K, how far 500 is from K metered at the inlet, and at the outlet (ratios)."""
+    """Return tables over outlet and inlet: K; how far 500 is from K metered at the inlet; the same at the outlet."""
     return (
         _table("constant", "The constant by the balance, flow metered at the inlet", _constant_cell),
         _table("cold", "How far 500 is from it, flow metered at the inlet", _difference_cold),

@@ -102,6 +102,14 @@ def parts(value: float | str, kind: str, side: Side, units: Units) -> tuple[str,
     return tuple(_quantity(value, kind, side, shown) for shown in wanted)
 
 
+def in_first_unit(value: float, kind: str, units: Units) -> tuple[float, str]:
+    """Return an SI `value` in the first unit of the handbook, unrounded, with its sign; none for plain numbers."""
+    if kind in ("count", "number"):
+        return value, ""
+    shown = _PAIRS[kind][units == "si"]
+    return from_si(value, kind, shown.unit), shown.sign
+
+
 def size_text(text: str) -> str:
     """Return a text with its conductor and pipe sizes held together and set as on the trade's own labels."""
     return _SIZE.sub(lambda match: f"{match[1]}{NBSP}{match[2].replace('mm2', 'mm²')}", text)

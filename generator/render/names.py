@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import posixpath
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -14,9 +15,11 @@ from markupsafe import Markup
 from generator.assemble.pages import Page
 from generator.errors import PageFault
 from generator.model.figures import Figure, FigureTable, Sentence, Side, Step, Value
+from generator.model.water_results import Curve
 from generator.render import format as formatter
 from generator.render import working
 from generator.render.escape import plain_text
+from generator.render.plot import Plot, draw
 
 _PLACE = re.compile(r"\{(\w+)\}")
 
@@ -87,13 +90,21 @@ def shared_steps(context: Context, table: FigureTable) -> tuple[working.SharedSt
 
 
 @pass_context
-def link(context: Context, target: str) -> str:
+def plot_of(context: Context, curves: Sequence[Curve]) -> Plot:
+    """Return curves that share their axes as a plot ready to draw."""
+    record = _record(context)
+    record.figures = True
+    return draw(curves, record.units)
+
+
+@pass_context
+def link(context: Context, target: str) -> Markup:
     """Return the address of the page with id `target` (and `#anchor`) for a Markdown link. PageFault if unknown."""
     return _relative(_record(context), target, ".md")
 
 
 @pass_context
-def href(context: Context, target: str) -> str:
+def href(context: Context, target: str) -> Markup:
     """Return the same address for HTML, which the site engine leaves as it is."""
     return _relative(_record(context), target, ".html")
 
@@ -133,6 +144,7 @@ FUNCTIONS = {
     "href": href,
     "asset": asset,
     "shared_steps": shared_steps,
+    "plot_of": plot_of,
     "reasons": working.reasons,
     "size": formatter.size_text,
     "shown_notice": shown_notice,
@@ -152,9 +164,9 @@ def _seen(context: Context, item: Figure | Value) -> Record:
     return record
 
 
-def _relative(record: Record, target: str, ending: str) -> str:
+def _relative(record: Record, target: str, ending: str) -> Markup:
     page_id, mark, anchor = target.partition("#")
     if page_id not in record.page_ids:
         raise PageFault(f"no page has the id '{page_id}'; the pages are {', '.join(sorted(record.page_ids))}")
     path = posixpath.relpath(page_id + ending, posixpath.dirname(record.page.path) or ".")
-    return f"{path}{mark}{anchor}"
+    return Markup("{}{}{}").format(path, Markup(mark), anchor)

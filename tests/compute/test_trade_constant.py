@@ -1,6 +1,6 @@
 """The trade's constant beside the balance."""
 
-import CoolProp.CoolProp as coolprop
+from CoolProp.CoolProp import PropsSI
 import pytest
 
 from generator.compute.trade_constant import INLETS_F, OUTLETS_F, comparison, constant
@@ -16,8 +16,8 @@ def kelvin(degrees_f: float) -> float:
 def test_the_constant_agrees_with_coolprop(inlet_f: float, outlet_f: float, hot: bool) -> None:
     """CoolProp's IAPWS-95 water at 1 atm; Btu and gallon by NIST SP 811 (2008): 1055.056 J, 3.785412e-3 m3."""
     inlet, outlet = kelvin(inlet_f), kelvin(outlet_f)
-    enthalpy = [coolprop.PropsSI("H", "T", t, "P", 101325.0, "Water") for t in (inlet, outlet)]
-    density = coolprop.PropsSI("D", "T", outlet if hot else inlet, "P", 101325.0, "Water")
+    enthalpy = [PropsSI("H", "T", t, "P", 101325.0, "Water") for t in (inlet, outlet)]
+    density = PropsSI("D", "T", outlet if hot else inlet, "P", 101325.0, "Water")
     power_btu_h = density * 3.785412e-3 * 60.0 * (enthalpy[1] - enthalpy[0]) / 1055.056
     expected = power_btu_h / (outlet_f - inlet_f)
     assert constant(inlet, outlet, outlet if hot else inlet) == pytest.approx(expected, rel=5e-4)
