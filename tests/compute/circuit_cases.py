@@ -35,3 +35,128 @@ def demo_model(name: str) -> HeaterModel:
 
 def demo_site(name: str) -> Site:
     return Site.model_validate(plain(ROOT / "site_data" / "sites" / f"{name}.yaml"))
+
+
+def heater(
+    power: str = "9.6 kW",
+    voltage: str = "240 V",
+    phases: int = 1,
+    feeds: int = 1,
+    factory_parts: int = 0,
+    maximum_device: str | None = None,
+    **electrical: Any,
+) -> HeaterModel:
+    """A heater of 12 equal stages shared out over `feeds`, with `factory_parts` built-in devices on each."""
+    count = 12
+    share = {"share": f"{100 / count:.6f} %"}
+    stages = [
+        share | {"closes_at": f"{0.3 + 0.1 * n:.1f} gpm", "opens_at": f"{0.2 + 0.1 * n:.1f} gpm"} for n in range(count)
+    ]
+    entry = {
+        "id": "some-heater",
+        "title": "Some heater",
+        "summary": "A heater for tests.",
+        "revision": "A",
+        "date": "2026-01-01",
+        "ratings": [{"voltage": voltage, "phases": str(phases), "power": power}],
+        "frequency": "60 Hz",
+        "stages": stages,
+        "stage_selector": "no",
+        "electrical": {
+            "feeds": [_feed(n, count, feeds, factory_parts, maximum_device) for n in range(feeds)],
+            "terminals": {
+                "temperature": "75 degC",
+                "conductors": ["copper", "aluminum"],
+                "smallest": "14 AWG",
+                "largest": "4/0 AWG",
+                "torque": "35 lbf in",
+            },
+            "leads": [{"role": "line 1", "colour": "black"}],
+            "neutral_needed": "no",
+        }
+        | electrical,
+        "water": plain(ROOT / "site_data" / "models" / "beck-9.yaml")["water"],
+        "connections": plain(ROOT / "site_data" / "models" / "beck-9.yaml")["connections"],
+        "mounting": plain(ROOT / "site_data" / "models" / "beck-9.yaml")["mounting"],
+        "enclosure": "damp",
+        "mass": "9 lb",
+        "listing_to_verify": "a listing mark",
+    }
+    return HeaterModel.model_validate(entry)
+
+
+def _feed(number: int, stages: int, feeds: int, parts: int, maximum_device: str | None) -> dict[str, Any]:
+    own = list(range(number * stages // feeds + 1, (number + 1) * stages // feeds + 1))
+    size = len(own) // parts if parts else 0
+    devices = [{"stages": list(map(str, own[n * size : (n + 1) * size])), "device": "60 A"} for n in range(parts)]
+    feed: dict[str, Any] = {"name": "AB"[number], "stages": list(map(str, own)), "factory_protection": devices}
+    return feed | ({"maximum_device": maximum_device} if maximum_device else {})
+
+
+def site(**changes: Any) -> Site:
+    """A site whose every circuit finding is ok with `heater()`; `changes` replace or merge entries of its YAML."""
+    entry: dict[str, Any] = {
+        "id": "some-site",
+        "title": "Some site",
+        "summary": "A site for tests.",
+        "heater": "some-heater",
+        "place": {"occupancy": "other", "kind": "indoor", "disconnect": "in sight"},
+        "supply": {
+            "voltage": "240 V",
+            "phases": "1",
+            "frequency": "60 Hz",
+            "panel": {"rating": "200 A", "demand": "50 A", "demand_method": "counted", "spaces": "12", "phases": "3"},
+        },
+        "route": {
+            "method": "pvc-conduit",
+            "conductor": "copper",
+            "insulation": "THWN-2",
+            "length": "20 ft",
+            "ambient": "30 degC",
+            "terminations": "75 degC",
+        },
+        "use": {"continuous": "yes"},
+        "water": {
+            "static_pressure": "50 psi",
+            "inlet": {"winter": "50 degF", "summer": "60 degF"},
+            "cold_run": [{"material": "copper-l", "size": "1/2 in", "length": "10 ft"}],
+            "hot_run": [{"material": "copper-l", "size": "1/2 in", "length": "10 ft"}],
+        },
+        "fixtures": [{"name": "tap", "kind": "lavatory", "flow": "0.5 gpm", "target": "100 degF"}],
+    }
+    return Site.model_validate(_merged(entry, changes))
+
+
+def metric_heater(power: str = "7.2 kW", voltage: str = "230 V", phases: int = 1, **more: Any) -> HeaterModel:
+    """A heater with metric terminals of 70 degC, 50 Hz."""
+    terminals = {
+        "temperature": "70 degC",
+        "conductors": ["copper"],
+        "smallest": "1.5 mm2",
+        "largest": "70 mm2",
+        "torque": "2 N m",
+    }
+    found = heater(power, voltage, phases, **({"terminals": terminals, "neutral_needed": "yes"} | more))
+    return found.model_copy(update={"frequency_hz": 50.0})
+
+
+def metric_site(**changes: Any) -> Site:
+    """A site whose every circuit finding on the IEC basis is ok with `metric_heater()`."""
+    entry = {
+        "supply": {"voltage": "230 V", "frequency": "50 Hz"},
+        "route": {
+            "method": "C",
+            "insulation": "PVC",
+            "length": "10 m",
+            "terminations": "70 degC",
+        },
+    }
+    return site(**_merged(entry, changes))
+
+
+def _merged(entry: dict[str, Any], changes: dict[str, Any]) -> dict[str, Any]:
+    both = {
+        key: _merged(entry[key], value) if isinstance(value, dict) and isinstance(entry.get(key), dict) else value
+        for key, value in changes.items()
+    }
+    return entry | both
