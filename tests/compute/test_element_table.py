@@ -1,0 +1,53 @@
+"""What a sound element measures: Ohm's law, and the tolerance of the nameplate.
+
+Source of the tolerance: IEC 60335-1 (2010) 10.1, table 1 (from memory): input from 10 % below to 5 % above the marking.
+Ohm and Joule: R = V^2 / P and I = P / V. The 5 % between cold and hot resistance: common practice, no source.
+"""
+
+import pytest
+
+from generator.compute.element_table import element_tables
+from generator.model.figures import Figure
+from tests.compute.circuit_cases import demo_model
+
+# Worked by hand for four equal stages, 9.6 kW at 240 V: 2.4 kW a stage, 10 A and 24 ohm.
+BY_HAND = {
+    1: (10.0, 9.0, 10.5, 24.0, 24.0 * 0.95 / 1.05, 24.0 / 0.9),
+    4: (40.0, 36.0, 42.0, 24.0, 24.0 * 0.95 / 1.05, 24.0 / 0.9),
+}
+
+
+def row(number: int) -> tuple[Figure, ...]:
+    (table,) = element_tables(demo_model("beck-9"))
+    return table.rows[number - 1][1]
+
+
+@pytest.mark.parametrize("number", BY_HAND)
+def test_currents_and_resistances_worked_by_hand(number: int) -> None:
+    assert [figure.value for figure in row(number)] == pytest.approx(BY_HAND[number])
+
+
+def test_the_range_rounds_outward() -> None:
+    """A sound element must never be called faulty by rounding."""
+    assert [figure.side for figure in row(1)][1:3] == ["down", "up"]
+    assert [figure.side for figure in row(1)][4:6] == ["down", "up"]
+
+
+def test_the_range_holds_the_resistances_of_the_input_tolerance() -> None:
+    """V^2/P at 105 % and at 90 % of the rated power must both count as sound."""
+    least, greatest = float(row(1)[4].value or 0), float(row(1)[5].value or 0)
+    assert least <= 240.0**2 / (2400.0 * 1.05) <= greatest
+    assert least <= 240.0**2 / (2400.0 * 0.90) <= greatest * (1 + 1e-12)
+
+
+def test_every_cell_shows_its_working_and_has_its_own_id() -> None:
+    cells = [figure for table in element_tables(demo_model("tarn-18")) for _, cells in table.rows for figure in cells]
+    assert len({figure.id for figure in cells}) == len(cells)
+    assert all(figure.steps and figure.steps[-1].source for figure in cells)
+
+
+def test_one_table_a_rating() -> None:
+    model = demo_model("tarn-18")
+    tables = element_tables(model)
+    assert [table.conditions[0].value for table in tables] == [rating.voltage_v for rating in model.ratings]
+    assert len({table.id for table in tables}) == len(model.ratings)

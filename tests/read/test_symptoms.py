@@ -1,0 +1,86 @@
+"""Fault finding that cannot be followed is a fault at its place."""
+
+from pathlib import Path
+
+import pytest
+
+from generator.errors import Fault, InputFaults
+from generator.read.faults import read_faults
+
+STATES = """\
+safe_states:
+  - id: off
+    title: Switched off
+    steps: [Switch off.]
+  - id: locked
+    title: Locked out
+    steps: [Lock out.]
+"""
+SYMPTOM = """\
+id: cold
+title: Cold water
+order: 1
+also: [no heat]
+safe_state: off
+notices: [scald]
+causes:
+  - id: screen
+    question: Is the screen blocked?
+    likelihood: likely
+    effort: hands
+    who: anyone
+    check: [Look at the screen.]
+    compare: [closes-at]
+    remedy: [Clean it.]
+  - id: element
+    question: Is the element open?
+    likelihood: likely
+    effort: cover off
+    who: licensed electrician
+    safe_state: locked
+    check: [Measure it.]
+    remedy: [Replace it.]
+stop: [It trips again.]
+"""
+
+
+def write(folder: Path, symptom: str) -> None:
+    (folder / "_safe_states.yaml").write_text(STATES, encoding="utf-8")
+    (folder / "cold.yaml").write_text(symptom, encoding="utf-8")
+
+
+def faults(folder: Path, symptom: str) -> list[Fault]:
+    write(folder, symptom)
+    with pytest.raises(InputFaults) as caught:
+        read_faults(folder, {"scald"})
+    return list(caught.value.faults)
+
+
+def test_a_sound_symptom_is_read(tmp_path: Path) -> None:
+    write(tmp_path, SYMPTOM)
+    book = read_faults(tmp_path, {"scald"})
+    assert [cause.id for cause in book.symptoms[0].causes] == ["screen", "element"]
+    assert book.safe_states["locked"].title == "Locked out"
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "line", "words"),
+    [
+        ("id: cold", "id: chilly", 1, "not the file's name"),
+        ("safe_state: off", "safe_state: asleep", 5, "no safe state is called 'asleep'"),
+        ("safe_state: locked", "safe_state: asleep", 21, "no safe state is called 'asleep'"),
+        ("notices: [scald]", "notices: [scold]", 6, "no notice is called 'scold'"),
+        ("Is the screen blocked?", "The screen is blocked.", 9, "is not a question"),
+        ("compare: [closes-at]", "compare: [closes-by]", 14, "not a figure of a heater"),
+        ("id: element", "id: screen", 16, "stands twice"),
+        ("likelihood: likely\n    effort: hands", "likelihood: rare\n    effort: tools", 18, "likelier or easier"),
+        ("who: licensed electrician", "who: anyone", 20, "the cover comes off for 'anyone'"),
+        ("    safe_state: locked\n", "", 16, "without a safe state"),
+        ("    remedy: [Clean it.]\n", "", 8, "missing"),
+        ("stop: [It trips again.]\n", "", 1, "missing"),
+    ],
+)
+def test_each_fault_is_told_at_its_place(tmp_path: Path, old: str, new: str, line: int, words: str) -> None:
+    assert old in SYMPTOM
+    (fault,) = faults(tmp_path, SYMPTOM.replace(old, new, 1))
+    assert (fault.line, words in fault.wrong) == (line, True), str(fault)
