@@ -41,8 +41,9 @@ def findings_table(console: Console, inputs: Inputs, results: Results, everythin
 
 def _table(findings: Iterable[Finding], units: Units) -> Table:
     table = Table(show_lines=True, expand=True)
-    for head, ratio in (("finding", 3), ("what was found", 6), ("what to do", 6)):
-        table.add_column(head, ratio=ratio, overflow="fold")
+    table.add_column("finding", min_width=22)
+    table.add_column("what was found", ratio=1)
+    table.add_column("what to do", ratio=1)
     for found in findings:
         name = Text(standing(found), style=_STYLES[found.severity]).append(f"\n{found.rule}", style="default")
         table.add_row(name, f"{say(found.found, units)} {found.why}", f"{found.do}\n({found.source})")
