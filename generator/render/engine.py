@@ -66,7 +66,7 @@ def run_mkdocs(config: Path, site: Path) -> None:
     logger.addHandler(objections)
     logger.propagate, propagated = False, logger.propagate
     try:
-        build(load_config(str(config), site_dir=str(site)))
+        build(load_config(str(config.absolute()), site_dir=str(site.absolute())))
     except MkDocsException as error:
         raise PageFault("\n".join(objections.messages or [str(error)])) from None
     finally:
