@@ -7,7 +7,7 @@ Stages are counted from 1 in the order in which they close; a figure of stage n 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from itertools import accumulate
 
 from generator.compute.heating import JOULE, power_at_voltage_w
@@ -17,6 +17,7 @@ from generator.model.heater import HeaterModel, Rating, Stage
 from generator.model.results import StageResult
 
 NAMEPLATE = "nameplate of the model"
+LINE_PAIRS = ("L1-L2", "L2-L3", "L3-L1")
 
 
 def rating_for_supply(model: HeaterModel, voltage_v: float, phases: int) -> Rating:
@@ -55,13 +56,48 @@ def line_current_a(power_w: float, voltage_v: float, phases: int) -> float:
     return power_w / (voltage_v * (math.sqrt(3.0) if phases == 3 else 1.0))
 
 
+def pair_powers_w(closed: Sequence[Stage], power_w: float) -> tuple[float, float, float]:
+    """Return the power [W] across L1-L2, L2-L3 and L3-L1 with these stages closed on a three-phase supply.
+
+    `power_w` is that of these stages together. A stage that names no pair of lines loads all three alike.
+    """
+    whole = math.fsum(stage.share for stage in closed)
+    across = (math.fsum(_share_across(stage, pair) for stage in closed) for pair in LINE_PAIRS)
+    first, second, third = (power_w * share / whole for share in across)
+    return first, second, third
+
+
+def _share_across(stage: Stage, pair: str) -> float:
+    return stage.share / 3.0 if stage.lines is None else stage.share * (stage.lines == pair)
+
+
+def meeting_pair_powers_w(pairs_w: tuple[float, float, float]) -> tuple[float, float]:
+    """Return the two pair powers [W] that meet at the line that carries the greatest current."""
+    first, second, third = pairs_w
+    lines = ((first, third), (first, second), (second, third))
+    return max(lines, key=lambda meet: unbalanced_line_current_a(meet[0], meet[1], 1.0))
+
+
+def unbalanced_line_current_a(one_w: float, other_w: float, voltage_v: float) -> float:
+    """Return the current [A] of a line at which resistive loads across two pairs of lines meet.
+
+    Their currents stand 60 degrees apart: I = sqrt(Pa^2 + Pb^2 + Pa Pb) / V, with V between lines. For equal loads it
+    is sqrt(3) Pa / V, the current of a balanced delta. Source: Kirchhoff's current law on a symmetrical supply.
+    """
+    return math.sqrt(one_w**2 + other_w**2 + one_w * other_w) / voltage_v
+
+
 def element_resistance_ohm(rating: Rating, stage: Stage) -> float:
     """Return the resistance [ohm] between two line terminals of a stage's own element, hot, from the nameplate.
 
-    Single-phase V^2/P. Three-phase 2 V^2/P, which holds for three equal elements in star as well as in delta:
-    star R = V^2/P and two in series; delta R = 3 V^2/P and one beside two in series.
+    Single-phase, and across one pair of lines, V^2/P. Three-phase 2 V^2/P, which holds for three equal elements in star
+    as well as in delta: star R = V^2/P and two in series; delta R = 3 V^2/P and one beside two in series.
     """
-    return (2.0 if rating.phases == 3 else 1.0) * rating.voltage_v**2 / (rating.power_w * stage.share)
+    return (2.0 if _over_three_lines(rating, stage) else 1.0) * rating.voltage_v**2 / (rating.power_w * stage.share)
+
+
+def _over_three_lines(rating: Rating, stage: Stage) -> bool:
+    return rating.phases == 3 and stage.lines is None
 
 
 def closed_stages(flow_m3_s: float, model: HeaterModel, selected: int | None, falling: bool = False) -> tuple[int, ...]:
@@ -100,22 +136,33 @@ def _power(id_: str, number: int, power_w: float, share: float, rating: Rating, 
     return Figure(f"{id_}.power", f"Power, stage {number}", power_w, "power", "nearest", (chosen, step))
 
 
-def _current(id_: str, number: int, power_w: float, voltage: Value, phases: int) -> Figure:
-    current_a = line_current_a(power_w, float(voltage.value), phases)
-    formula = "I = P / (√3 × V)" if phases == 3 else "I = P / V"
-    inputs = (Value("P", power_w, "power"), voltage)
-    step = Step(formula, inputs, Value("I", current_a, "current", "up"), f"{JOULE}; power factor 1")
-    return Figure(f"{id_}.current", f"Line current, stage {number}", current_a, "current", "up", (step,))
+def _current(id_: str, closed: Sequence[Stage], power_w: float, voltage: Value, phases: int) -> Figure:
+    volts, label = float(voltage.value), f"Line current, stage {len(closed)}"
+    if phases == 3 and any(stage.lines is not None for stage in closed):
+        one_w, other_w = meeting_pair_powers_w(pair_powers_w(closed, power_w))
+        current_a = unbalanced_line_current_a(one_w, other_w, volts)
+        formula = "I = √(P_a² + P_b² + P_a × P_b) / V"
+        inputs: tuple[Value, ...] = (Value("P_a", one_w, "power"), Value("P_b", other_w, "power"), voltage)
+        note = "the greatest of the three lines: P_a and P_b are the powers across the two pairs that meet there"
+    else:
+        current_a, note = line_current_a(power_w, volts, phases), ""
+        formula = "I = P / (√3 × V)" if phases == 3 else "I = P / V"
+        inputs = (Value("P", power_w, "power"), voltage)
+    step = Step(formula, inputs, Value("I", current_a, "current", "up"), f"{JOULE}; power factor 1", note)
+    return Figure(f"{id_}.current", label, current_a, "current", "up", (step,))
 
 
 def _resistance(id_: str, number: int, rating: Rating, stage: Stage) -> Figure:
     resistance = element_resistance_ohm(rating, stage)
     own_w = rating.power_w * stage.share
-    formula = "R = 2 × V_rated² / P_stage" if rating.phases == 3 else "R = V_rated² / P_stage"
+    three = _over_three_lines(rating, stage)
+    formula = "R = 2 × V_rated² / P_stage" if three else "R = V_rated² / P_stage"
     inputs = (Value("V_rated", rating.voltage_v, "voltage"), Value("P_stage", own_w, "power"))
     note = "the stage's own element, hot; cold, a heating alloy measures somewhat less"
-    if rating.phases == 3:
+    if three:
         note = "between two line terminals, for elements in star or in delta; " + note
+    elif rating.phases == 3:
+        note = f"the element stands across {stage.lines}; " + note
     result = Value("R", resistance, "resistance")
     steps = (Step(formula, inputs, result, f"{NAMEPLATE}; {JOULE}", note),)
     return Figure(
@@ -150,7 +197,7 @@ def stage_results(prefix: str, model: HeaterModel, voltage_v: float, phases: int
             StageResult(
                 number,
                 _power(id_, number, power_w, share, rating, (chosen, voltage)),
-                _current(id_, number, power_w, voltage, rating.phases),
+                _current(id_, model.stages[:number], power_w, voltage, rating.phases),
                 *_switch_flows(id_, number, stage),
                 _resistance(id_, number, rating, stage),
             )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import cmath
 import math
 
 import pytest
@@ -107,3 +108,26 @@ def test_more_flow_never_opens_a_stage(flow: float, times: float, falling: bool)
 @given(st.floats(1e-6, 1e-3))
 def test_every_stage_closed_on_the_way_up_is_closed_on_the_way_down(flow: float) -> None:
     assert set(stages.closed_stages(flow, FOUR, None)) <= set(stages.closed_stages(flow, FOUR, None, falling=True))
+
+
+def test_a_stage_across_one_pair_of_lines_measures_as_one_element() -> None:
+    """Ohm's law by hand for 2.25 kW across 208 V: 19.23 ohm and 10.82 A, in two lines only."""
+    first = stages.stage_results("m", model("tarn-18"), 208.0, 3)[0]
+    assert first.element_resistance.value == pytest.approx(208.0**2 / (13.5e3 * 0.16667))
+    assert first.current.value == pytest.approx(13.5e3 * 0.16667 / 208.0)
+
+
+@given(pairs=st.tuples(*[st.floats(0.0, 20e3)] * 3))
+def test_the_greatest_line_current_is_that_of_phasors(pairs: tuple[float, float, float]) -> None:
+    """Kirchhoff's law with complex currents, worked independently of the closed form."""
+    phasors = [cmath.rect(power / 208.0, -2.0 * math.pi * place / 3.0) for place, power in enumerate(pairs)]
+    lines = [abs(phasors[place] - phasors[place - 1]) for place in range(3)]
+    found = stages.unbalanced_line_current_a(*stages.meeting_pair_powers_w(pairs), 208.0)
+    assert found == pytest.approx(max(lines), rel=1e-9, abs=1e-9)
+
+
+def test_all_pairs_loaded_alike_are_a_balanced_load() -> None:
+    tarn = model("tarn-18")
+    third = stages.stage_results("m", tarn, 208.0, 3)[2]
+    assert third.current.value == pytest.approx(stages.line_current_a(13.5e3 * 0.50001, 208.0, 3), rel=1e-6)
+    assert stages.pair_powers_w(FOUR.stages[:1], 900.0) == pytest.approx((300.0, 300.0, 300.0))
