@@ -10,6 +10,8 @@ import re
 
 from markupsafe import Markup
 
+from generator.render.format import held_together
+
 _SPACE = re.compile(r"[^\S\u00a0]+")  # line ends too: a text stays on its line; a no-break space stays itself
 _SPECIAL = re.compile(r"[&<>\"'|*_`\[\]\\#~{}]")
 _BLOCK_START = re.compile(r"^([-+:=]|\d+[.)])(?=[\s=-]|$)")
@@ -26,5 +28,5 @@ def _references(match: re.Match[str]) -> str:
 
 
 def finalize(value: object) -> object:
-    """Jinja's hook on every `{{ … }}`: markup passes, anything else is shown as harmless text."""
-    return value if hasattr(value, "__html__") else plain_text(str(value))
+    """Jinja's hook on every `{{ … }}`: markup passes, anything else is shown as harmless text, numbers beside units."""
+    return value if hasattr(value, "__html__") else plain_text(held_together(str(value)))

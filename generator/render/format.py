@@ -24,7 +24,7 @@ FLOAT_NOISE = 1e-9
 
 SIGNIFICANT = 4  # figures of a number that has no unit, such as a correction factor
 
-_SIZE = re.compile(r"(\d+(?:[./]\d+)?) (AWG|mm2|mm|in)")
+_SIZE = re.compile(r"(\d+(?:[./]\d+)?) (AWG|mm2|mm|in|ft|%|V|A|W|kW|Hz|psi|kPa|gpm|°F|°C)(?!\w)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +94,7 @@ def show_quantity(value: float | str, kind: str, side: Side, units: Units) -> st
 def parts(value: float | str, kind: str, side: Side, units: Units) -> tuple[str, ...]:
     """Return the text in the first unit and, where the handbook shows both and they differ, in the second."""
     if isinstance(value, str) or kind == "text":
-        return (size_text(str(value)),)
+        return (held_together(str(value)),)
     if kind in ("count", "number"):
         return (_number(value, side, 0 if kind == "count" else _decimals(value), drop_zeros=True),)
     us, si = _pair(value, kind)
@@ -110,8 +110,8 @@ def in_first_unit(value: float, kind: str, units: Units) -> tuple[float, str]:
     return from_si(value, kind, shown.unit), shown.sign
 
 
-def size_text(text: str) -> str:
-    """Return a text with its conductor and pipe sizes held together and set as on the trade's own labels."""
+def held_together(text: str) -> str:
+    """Return a text whose numbers cannot leave their units at a line's end, `mm2` set as mm²."""
     return _SIZE.sub(lambda match: f"{match[1]}{NBSP}{match[2].replace('mm2', 'mm²')}", text)
 
 

@@ -73,7 +73,8 @@ def say(context: Context, sentence: Sentence) -> Markup:
     record.figures = record.figures or bool(sentence.values)
     shown = {value.symbol: formatter.show(value, record.units) for value in sentence.values}
     pieces = _PLACE.split(sentence.template)
-    return Markup("").join(plain_text(shown[text] if place % 2 else text) for place, text in enumerate(pieces))
+    texts = (shown[piece] if place % 2 else formatter.held_together(piece) for place, piece in enumerate(pieces))
+    return Markup("").join(map(plain_text, texts))
 
 
 @pass_context
@@ -146,7 +147,6 @@ FUNCTIONS = {
     "shared_steps": shared_steps,
     "plot_of": plot_of,
     "reasons": working.reasons,
-    "size": formatter.size_text,
     "shown_notice": shown_notice,
     "shown_deferral": shown_deferral,
     "unknown_notice": unknown_notice,

@@ -13,7 +13,7 @@ WIDTH, HEIGHT = 480.0, 240.0
 LEFT, RIGHT, TOP, BOTTOM = 44.0, 468.0, 22.0, 200.0
 TICKS = 5
 DASHES = ("", "7 4", "2 4")
-LABEL_AT = 0.12  # along a line, from its start
+LABEL_AT = 0.5  # along a line, from its start
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,13 +26,14 @@ class Tick:
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One line: its points as SVG takes them, its dashes, its name and where the name stands [px]."""
+    """One line: its points as SVG takes them, its dashes, its name, where that stands [px] and which end is there."""
 
     points: str
     dash: str
     name: str
     x: float
     y: float
+    anchor: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,9 +107,11 @@ def _number(value: float) -> str:
 
 
 def _line(name: str, dash: str, points: list[tuple[float, float]], x_scale: _Scale, y_scale: _Scale) -> Line:
+    """Return a line with its name above it, on the side where the line does not climb into it."""
     places = [(x_scale.at(x), y_scale.at(y)) for x, y in points]
     x, y = places[round(LABEL_AT * (len(places) - 1))]
-    return Line(" ".join(f"{x:g},{y:g}" for x, y in places), dash, name, x, max(y - 7.0, 10.0))
+    anchor = "end" if points[-1][1] > points[0][1] else "start"
+    return Line(" ".join(f"{x:g},{y:g}" for x, y in places), dash, name, x, max(y - 8.0, 10.0), anchor)
 
 
 def _words(curve: Curve, units: Units) -> str:

@@ -50,7 +50,9 @@ def test_any_text_is_shown_as_itself_in_a_paragraph(text: str) -> None:
     assert spaces.sub(" ", shown(page)).strip() == spaces.sub(" ", f"x {text} x")
 
 
-@pytest.mark.parametrize("text", ["- item", "+ item", "1. item", "2) item", ": term", "# head", "> quote", "---", "==="])
+@pytest.mark.parametrize(
+    "text", ["- item", "+ item", "1. item", "2) item", ": term", "# head", "> quote", "---", "==="]
+)
 def test_a_text_that_looks_like_a_block_starts_none(text: str) -> None:
     page = markdown.markdown(f"first\n\n{plain_text(text)}\n", extensions=EXTENSIONS)
     assert set(re.findall(r"<([a-z0-9]+)", page)) == {"p"}

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.model.figures import Figure, Value
-from generator.render.format import MINUS, NBSP, parts, show, show_quantity, size_text
+from generator.render.format import MINUS, NBSP, held_together, parts, show, show_quantity
 from generator.units import KINDS, to_si
 
 NAMES = {"°F": "degF", "°C": "degC", "Ω": "ohm", "Ω/kft": "ohm/kft", "Ω/km": "ohm/km", "mm²": "mm2", "kg/m³": "kg/m3"}
@@ -106,5 +106,5 @@ def test_no_number_can_leave_its_unit_at_a_line_end() -> None:
             assert not re.search(r"\d ", text)
 
 
-def test_sizes_in_a_text_are_held_together() -> None:
-    assert size_text("Use 8 AWG or 10 mm2, pipe 1/2 in.") == (f"Use 8{NBSP}AWG or 10{NBSP}mm², pipe 1/2{NBSP}in.")
+def test_numbers_in_a_text_keep_their_units() -> None:
+    assert held_together("Use 8 AWG or 10 mm2, pipe 1/2 in.") == (f"Use 8{NBSP}AWG or 10{NBSP}mm², pipe 1/2{NBSP}in.")
