@@ -17,10 +17,11 @@ import tempfile
 from collections.abc import Iterable
 from dataclasses import replace
 from html import escape
+from importlib.util import find_spec
 from pathlib import Path
 
 from generator.assemble.pages import Page, navigation
-from generator.errors import PageFault
+from generator.errors import HandbookError, PageFault
 from generator.model.settings import Settings
 from generator.render.files import write_if_changed
 
@@ -28,6 +29,7 @@ DERIVED = ("site_name", "copyright", "nav", "docs_dir", "site_dir")
 # What the theme ships and a handbook read from disk never uses: source maps, the searches of other languages, and
 # pages and lists meant for a web server.
 UNUSED = ("assets/**/*.map", "assets/javascripts/lunr/**/*", "404.html", "sitemap.xml", "sitemap.xml.gz")
+_COLOUR = re.compile(r"\x1b\[[0-9;]*m")
 _SOURCE_MAP = re.compile(rb"\n?(//|/\*)# sourceMappingURL=\S+( \*/)?\s*$")
 
 
@@ -76,7 +78,12 @@ def run_mkdocs(config: Path, site: Path) -> None:
 
 
 def run_zensical(config: Path, site: Path) -> None:
-    """Build with zensical, which always writes to `site` beside its configuration; PageFault if it objects."""
+    """Build with zensical, which always writes to `site` beside its configuration; PageFault if it objects.
+
+    HandbookError where zensical is not installed.
+    """
+    if find_spec("zensical") is None:
+        raise HandbookError("zensical is not installed; add it with: pip install zensical")
     with tempfile.TemporaryDirectory() as name:
         place = Path(name)
         shutil.copy(config, place / "mkdocs.yml")
@@ -84,7 +91,8 @@ def run_zensical(config: Path, site: Path) -> None:
         command = [sys.executable, "-m", "zensical", "build", "--strict", "--config-file", str(place / "mkdocs.yml")]
         done = subprocess.run(command, cwd=place, capture_output=True, text=True, check=False)
         if done.returncode:
-            raise PageFault((done.stdout + done.stderr).strip())
+            objection, *_ = _COLOUR.sub("", done.stdout + done.stderr).partition("Traceback (most recent call last)")
+            raise PageFault(objection.strip())
         shutil.copytree(place / "site", site, dirs_exist_ok=True)
     remove_unused(site)
 

@@ -1,0 +1,137 @@
+"""The site engine's configuration, its refusals, and that two engines show the same words."""
+
+import html
+import re
+import shutil
+from collections.abc import Callable
+from html.parser import HTMLParser
+from pathlib import Path
+
+import pytest
+
+from generator.build import Folders, build, load
+from generator.errors import PageFault
+from generator.render.engine import run_mkdocs, run_zensical, write_config
+from generator.render.pages import write_pages
+from tests.render.small import HOSTILE, ROOT, small_book
+from tests.render.test_pages import content  # noqa: F401 - a fixture
+
+Engine = Callable[[Path, Path], None]
+SKIPPED = {"script", "style", "svg"}
+EMPTY = {"img", "br", "hr", "input", "meta", "link", "source", "col", "wbr"}
+
+
+class Words(HTMLParser):
+    """The words of a page's main text, in order."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.depth, self.skipping, self.words = 0, 0, []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        if tag in EMPTY:
+            return
+        if self.depth or tag == "article":
+            self.depth += 1
+            self.skipping += tag in SKIPPED or "headerlink" in (dict(attrs).get("class") or "")
+
+    def handle_endtag(self, tag: str) -> None:
+        if self.depth and tag not in EMPTY:
+            self.depth -= 1
+            self.skipping -= tag in SKIPPED
+
+    def handle_data(self, data: str) -> None:
+        if self.depth and not self.skipping:
+            self.words += data.split()
+
+
+def words(page: Path) -> list[str]:
+    reader = Words()
+    reader.feed(page.read_text(encoding="utf-8"))
+    assert reader.words, f"{page} has no text"
+    return reader.words
+
+
+@pytest.fixture
+def built(content: Path, tmp_path: Path) -> Path:  # noqa: F811
+    """A folder with the pages of the small book and the engine's configuration."""
+    pages = write_pages(content, tmp_path / "build" / "pages", small_book())
+    write_config(ROOT / "mkdocs.yml", tmp_path / "build" / "mkdocs.yml", pages, small_book().settings)
+    return tmp_path / "build"
+
+
+def test_a_site_comes_out_without_what_no_reader_uses(built: Path, tmp_path: Path) -> None:
+    site = tmp_path / "site"
+    run_mkdocs(built / "mkdocs.yml", site)
+    files = {path.relative_to(site).as_posix() for path in site.rglob("*") if path.is_file()}
+    assert {"sites/shed.html", "models/beck-9.html", "assets/handbook.css", "search/search_index.js"} <= files
+    assert not [name for name in files if name.endswith(".map") or "lunr" in name or name.startswith("sitemap")]
+    text = (site / "assets" / "iframe-worker-shim.js").read_text(encoding="utf-8")
+    assert "Permission is hereby granted, free of charge" in text
+
+
+def test_two_builds_are_the_same_bytes(built: Path, tmp_path: Path) -> None:
+    sites = [tmp_path / "one", tmp_path / "two"]
+    for site in sites:
+        run_mkdocs(built / "mkdocs.yml", site)
+    one, two = ({p.relative_to(site): p.read_bytes() for p in site.rglob("*") if p.is_file()} for site in sites)
+    assert one == two
+
+
+def test_a_hostile_title_stays_text_in_the_navigation(built: Path, tmp_path: Path) -> None:
+    run_mkdocs(built / "mkdocs.yml", tmp_path / "site")
+    page = (tmp_path / "site" / "findings.html").read_text(encoding="utf-8")
+    assert "<b>bold" not in page
+    assert HOSTILE in html.unescape(page)
+
+
+@pytest.mark.parametrize(
+    ("text", "objection"),
+    [
+        ("[gone](sites/barn.md)", "sites/barn.md"),
+        ("[gone](findings.md#barn)", "#barn"),
+        ("[gone](/findings.md)", "/findings.md"),
+    ],
+)
+@pytest.mark.parametrize("engine", [run_mkdocs, run_zensical])
+def test_a_broken_link_is_refused(built: Path, tmp_path: Path, engine: Engine, text: str, objection: str) -> None:
+    if engine is run_zensical and objection.startswith("/"):
+        pytest.skip("zensical says nothing of absolute links; MkDocs, the default, does")
+    page = built / "pages" / "revision.md"
+    page.write_text(page.read_text(encoding="utf-8") + f"\n{text}\n", encoding="utf-8")
+    with pytest.raises(PageFault, match=re.escape(objection)):
+        engine(built / "mkdocs.yml", tmp_path / "site")
+
+
+def test_a_key_that_follows_from_the_book_is_refused_in_the_project_s_file(tmp_path: Path) -> None:
+    plain = tmp_path / "mkdocs.yml"
+    plain.write_text("theme: {name: material}\nnav: []\n")
+    with pytest.raises(PageFault, match=r"mkdocs\.yml:2: nav: this key follows from the book; remove it here"):
+        write_config(plain, tmp_path / "derived.yml", (), small_book().settings)
+    assert not (tmp_path / "derived.yml").exists()
+
+
+def test_a_page_at_fault_leaves_the_published_site(tmp_path: Path) -> None:
+    root = tmp_path / "project"
+    for name in ("site_data", "content"):
+        shutil.copytree(ROOT / name, root / name)
+    shutil.copy(ROOT / "mkdocs.yml", root)
+    build(Folders(root))
+    site = root / "build" / "site"
+    before = {path: path.read_bytes() for path in site.rglob("*") if path.is_file()}
+    with (root / "content" / "pages" / "glossary.md.j2").open("a", encoding="utf-8") as page:
+        page.write("\n[gone](nowhere.md)\n")
+    with pytest.raises(PageFault, match="nowhere"):
+        build(Folders(root))
+    assert {path: path.read_bytes() for path in site.rglob("*") if path.is_file()} == before
+
+
+def test_both_engines_show_the_same_words_on_every_page(tmp_path: Path) -> None:
+    """The demo handbook under MkDocs and under zensical, both strict."""
+    book = load(Folders(ROOT)).book
+    pages = write_pages(ROOT / "content", tmp_path / "pages", book)
+    write_config(ROOT / "mkdocs.yml", tmp_path / "mkdocs.yml", pages, book.settings)
+    run_mkdocs(tmp_path / "mkdocs.yml", tmp_path / "one")
+    run_zensical(tmp_path / "mkdocs.yml", tmp_path / "two")
+    for page in pages:
+        assert words(tmp_path / "one" / f"{page.id}.html") == words(tmp_path / "two" / f"{page.id}.html"), page.id

@@ -1,0 +1,112 @@
+"""Which pages there are, how they nest, and what writing them leaves alone."""
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+from generator.assemble.pages import Template, navigation, pages
+from generator.errors import PageFault
+from generator.render.pages import read_template, write_pages
+from tests.render.small import ROOT, small_book
+
+OWN = ("_macros", "_model", "_site", "findings", "revision", "method")
+
+
+@pytest.fixture
+def content(tmp_path: Path) -> Path:
+    """The project's assets and the templates that need no other page."""
+    folder = tmp_path / "content"
+    shutil.copytree(ROOT / "content" / "assets", folder / "assets")
+    (folder / "pages").mkdir()
+    for name in OWN:
+        shutil.copy(ROOT / "content" / "pages" / f"{name}.md.j2", folder / "pages")
+    return folder
+
+
+def test_one_page_a_template_a_model_and_a_site() -> None:
+    templates = [
+        Template("_site.md.j2", "Site", 10),
+        Template("_model.md.j2", "Model", 20),
+        Template("index.md.j2", "Home", 0),
+        Template("installation/plumbing.md.j2", "Plumbing", 30),
+    ]
+    found = pages(small_book(), templates)
+    assert [page.path for page in found] == [
+        "index.md",
+        "sites/shed.md",
+        "models/beck-9.md",
+        "installation/plumbing.md",
+    ]
+    assert [page.notices for page in found] == [(), ("scald",), (), ()]
+
+
+def test_folders_stand_at_their_first_page_and_are_named_after_themselves() -> None:
+    templates = [
+        Template("index.md.j2", "Home", 0),
+        Template("fault-finding/index.md.j2", "Symptoms", 10),
+        Template("safety.md.j2", "Safety", 20),
+        Template("fault-finding/cold.md.j2", "Cold", 30),
+    ]
+    assert navigation(pages(small_book(), templates)) == [
+        {"Home": "index.md"},
+        {"Fault finding": [{"Symptoms": "fault-finding/index.md"}, {"Cold": "fault-finding/cold.md"}]},
+        {"Safety": "safety.md"},
+    ]
+
+
+def test_what_has_not_changed_is_not_written_again(content: Path, tmp_path: Path) -> None:
+    out = tmp_path / "pages"
+    write_pages(content, out, small_book())
+    before = {path: path.stat().st_mtime_ns for path in out.rglob("*") if path.is_file()}
+    write_pages(content, out, small_book())
+    assert {path: path.stat().st_mtime_ns for path in out.rglob("*") if path.is_file()} == before
+
+    write_pages(content, out, small_book(revision="5"))
+    changed = {path.relative_to(out).as_posix() for path in before if path.stat().st_mtime_ns != before[path]}
+    assert changed == {"revision.md"}
+
+
+def test_what_no_page_makes_any_more_is_removed(content: Path, tmp_path: Path) -> None:
+    out = tmp_path / "pages"
+    write_pages(content, out, small_book())
+    (out / "sites" / "barn.md").write_text("an old site")
+    (out / "old" / "folder").mkdir(parents=True)
+    write_pages(content, out, small_book())
+    assert not (out / "sites" / "barn.md").exists()
+    assert not (out / "old").exists()
+    assert (out / "assets" / "handbook.css").exists()
+
+
+def test_a_page_at_fault_leaves_every_page_as_it_was(content: Path, tmp_path: Path) -> None:
+    out = tmp_path / "pages"
+    write_pages(content, out, small_book())
+    before = {path: path.read_bytes() for path in out.rglob("*") if path.is_file()}
+    (content / "pages" / "revision.md.j2").write_text("{# title: Revision; order: 1 #}\n{{ settings.nothing }}")
+    with pytest.raises(PageFault, match=r"revision\.md\.j2:2: .*nothing"):
+        write_pages(content, out, small_book(revision="9"))
+    assert {path: path.read_bytes() for path in out.rglob("*") if path.is_file()} == before
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "# Plumbing",
+        "{# title: Plumbing #}",
+        "{# order: 3 #}",
+        "{# title: A; order: first #}",
+        "{# title: A; order: 3; by: me #}",
+        "",
+    ],
+)
+def test_a_template_that_does_not_say_its_page_is_refused(tmp_path: Path, line: str) -> None:
+    (tmp_path / "a.md.j2").write_text(f"{line}\ntext")
+    with pytest.raises(PageFault, match=r"^a\.md\.j2:1: .*start with \{# title: …; order: 30; audience: … #\}"):
+        read_template(tmp_path, "a.md.j2")
+
+
+def test_a_hostile_title_stays_text_in_every_page(content: Path, tmp_path: Path) -> None:
+    """The small book's site is called `Shed | <b>bold</b> …`; no page may hold that as markup."""
+    out = tmp_path / "pages"
+    for page in write_pages(content, out, small_book()):
+        assert "<b>" not in (out / page.path).read_text(encoding="utf-8")
