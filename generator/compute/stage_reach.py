@@ -74,49 +74,40 @@ def stage_reach(at: Operating, stages: tuple[StageResult, ...]) -> tuple[StageRe
     return tuple(found)
 
 
-def _cells(prefix: str, at: Operating, stage: StageResult, reach: StageReach) -> tuple[Figure, ...]:
-    id_, least = f"{prefix}.stage.{reach.number}", at.model.water.working_pressure.least_pa
-    closes = float(stage.closes_at.value or 0.0)
-    closing = Figure(
-        f"{id_}.pressure",
-        f"Pressure at the heater as stage {reach.number} closes",
-        reach.at_closing_pa,
-        "pressure",
-        "down",
-        pressure_steps(at.way, closes),
-        reach.state,
+def _least_static(id_: str, at: Operating, stage: StageResult, reach: StageReach) -> Figure:
+    left_pa = at.way.left_for_outlet(float(stage.closes_at.value or 0.0))
+    inputs = (
+        Value("p_static", at.way.static_pa, "pressure"),
+        Value("p_least", at.model.water.working_pressure.least_pa, "pressure", "up"),
+        Value("p", reach.at_closing_pa, "pressure"),
+        Value("p_left", left_pa, "pressure"),
     )
-    needed = Step(
-        "p_static + max(p_least − p, −p_left)",
-        (
-            Value("p_static", at.way.static_pa, "pressure"),
-            Value("p_least", least, "pressure", "up"),
-            Value("p", reach.at_closing_pa, "pressure"),
-            Value("p_left", at.way.left_for_outlet(closes), "pressure"),
-        ),
-        Value("p_needed", reach.least_static_pa, "pressure", "up"),
-        BALANCE,
-    )
+    result = Value("p_needed", reach.least_static_pa, "pressure", "up")
+    step = Step("p_needed = p_static + max(p_least − p, −p_left)", inputs, result, BALANCE)
     label = f"Least static pressure that closes stage {reach.number}"
-    static = Figure(f"{id_}.least-static", label, reach.least_static_pa, "pressure", "up", (needed,))
+    return Figure(f"{id_}.least-static", label, reach.least_static_pa, "pressure", "up", (step,))
+
+
+def _drop_out(id_: str, at: Operating, stage: StageResult, reach: StageReach) -> Figure:
     label = f"Static pressure at which stage {reach.number} drops out at work"
     if reach.drop_out_pa is None:
-        return (
-            closing,
-            static,
-            Figure(f"{id_}.drop-out", label, None, "pressure", "up", (), "not closed", reach.drop_out_reason),
-        )
-    opens = Value("Q_open", float(stage.opens_at.value or 0.0), "flow", "down")
-    result = Value("p_drop-out", reach.drop_out_pa, "pressure", "up")
-    sag = Step(
-        "p_static that leaves Q_open or p_least, valve as at work",
-        (opens, Value("p_least", least, "pressure")),
-        result,
-        BALANCE,
-        reach.drop_out_reason,
+        return Figure(f"{id_}.drop-out", label, None, "pressure", "up", (), "not closed", reach.drop_out_reason)
+    inputs = (
+        Value("Q_open", float(stage.opens_at.value or 0.0), "flow", "down"),
+        Value("p_least", at.model.water.working_pressure.least_pa, "pressure", "up"),
     )
-    drop = Figure(f"{id_}.drop-out", label, reach.drop_out_pa, "pressure", "up", (sag,), reason=reach.drop_out_reason)
-    return closing, static, drop
+    result = Value("p_drop-out", reach.drop_out_pa, "pressure", "up")
+    formula = "p_drop-out = static pressure that leaves Q_open or p_least, valve as at work"
+    step = Step(formula, inputs, result, BALANCE, reach.drop_out_reason)
+    reason = reach.drop_out_reason
+    return Figure(f"{id_}.drop-out", label, reach.drop_out_pa, "pressure", "up", (step,), reason=reason)
+
+
+def _cells(prefix: str, at: Operating, stage: StageResult, reach: StageReach) -> tuple[Figure, ...]:
+    id_, label = f"{prefix}.stage.{reach.number}", f"Pressure at the heater as stage {reach.number} closes"
+    steps = pressure_steps(at.way, float(stage.closes_at.value or 0.0))
+    closing = Figure(f"{id_}.pressure", label, reach.at_closing_pa, "pressure", "down", steps, reach.state)
+    return closing, _least_static(id_, at, stage, reach), _drop_out(id_, at, stage, reach)
 
 
 def stage_reach_table(

@@ -8,7 +8,7 @@ from typing import Any
 
 import yaml
 
-from generator.model.heater import HeaterModel
+from generator.model.heater import HeaterModel, Stage
 from generator.model.site import Fixture, Run, Site
 
 DATA = Path(__file__).parents[2] / "site_data"
@@ -31,6 +31,14 @@ def plain(path: Path) -> Any:
 @cache
 def model(name: str) -> HeaterModel:
     return HeaterModel.model_validate(plain(DATA / "models" / f"{name}.yaml"))
+
+
+@cache
+def four_stage() -> HeaterModel:
+    """The demo's Beck 9 with stages that stay put: 2.4 kW each, closing at 0.40, 0.55, 0.70 and 0.90 gpm."""
+    flows = ((0.40, 0.32), (0.55, 0.46), (0.70, 0.60), (0.90, 0.78))
+    stages = tuple(Stage(share=0.25, closes_at_m3_s=up * GPM, opens_at_m3_s=down * GPM) for up, down in flows)
+    return model("beck-9").model_copy(update={"stages": stages})
 
 
 @cache

@@ -1,0 +1,169 @@
+"""Fixtures: power, stage and hot share by the energy balance; the choice of a heater; valves against stages."""
+
+import random
+from pathlib import Path
+
+import pytest
+import yaml
+from hypothesis import given
+from hypothesis import strategies as st
+
+from generator.compute import heating, water
+from generator.compute.fixture_findings import (
+    FLOW_LIMITS,
+    fixture_demand,
+    fixture_flow_limit,
+    mixing_valve,
+    simultaneous_use,
+)
+from generator.compute.fixtures import Climate, duties, fixture_table, serving_stage, smallest_heater, together
+from generator.compute.hydraulics import waterway
+from generator.compute.operating_point import Operating, operating
+from generator.compute.stages import stage_powers_w
+from generator.model.site import Fixture, Site
+from tests.compute.wet_cases import GPM, all_models, four_stage, kelvin, model, site, with_fixtures
+from tests.compute.wet_random import random_model, random_site, seeds
+
+PUBLISHED = yaml.safe_load((Path(__file__).parents[1] / "sources/water/fixtures.yaml").read_text())
+CLIMATE = Climate(kelvin(50.0), kelvin(68.0), kelvin(105.0), kelvin(120.0))
+
+
+def at_work(place: Site) -> Operating:
+    heater = four_stage()
+    return operating(place, heater, waterway(place, heater, CLIMATE.winter_k))
+
+
+def tap(gpm: float, target_f: float = 105.0, **changes: object) -> Fixture:
+    return Fixture(name="tap", kind="service sink", flow_m3_s=gpm * GPM, target_k=kelvin(target_f), **changes)
+
+
+@pytest.mark.parametrize("row", PUBLISHED["mixing"]["rows"])
+def test_hot_share_of_textbook_mixing(row: dict) -> None:
+    climate = Climate(kelvin(row["cold"]), kelvin(row["cold"]), kelvin(row["target"]), kelvin(row["hot"]))
+    place = with_fixtures(site("packing-house"), tap(1.0, row["target"], limit_k=kelvin(row["hot"])))
+    (duty,) = duties(at_work(place), climate)
+    assert duty.hot_share == pytest.approx(row["share"], abs=2e-4)
+
+
+@pytest.mark.parametrize(("gpm", "rise_f", "kilowatts"), [(0.8, 51.188, 6.0), (1.0, 68.26, 10.0), (0.5, 40.92, 3.0)])
+def test_power_needed_as_the_trade_reckons(gpm: float, rise_f: float, kilowatts: float) -> None:
+    """Rises by enthalpy, computed: 6 kW at 0.8 gpm and 10 kW at 1.0 gpm from 54 degF, 3 kW at 0.5 gpm from 50 degF."""
+    cold = 50.0 if gpm == 0.5 else 54.0
+    climate = Climate(kelvin(cold), kelvin(70.0), kelvin(105.0), kelvin(130.0))
+    (duty,) = duties(at_work(with_fixtures(site("packing-house"), tap(gpm, cold + rise_f))), climate)
+    assert duty.needed_w == pytest.approx(kilowatts * 1000.0, rel=1e-4)
+
+
+@given(st.floats(0.3, 1.0), st.floats(0.6, 3.0), st.floats(274.0, 300.0), st.floats(1000.0, 8000.0))
+def test_sharing_hot_and_cold_at_a_fixed_flow_cools_nothing(
+    share: float, gpm: float, inlet_k: float, power_w: float
+) -> None:
+    """What `mixing-valve` tells: the mixture has the temperature of the whole flow heated at once."""
+    direct = heating.outlet_k(inlet_k, gpm * GPM, power_w)
+    enthalpy = water.enthalpy(inlet_k) + power_w / (water.density(inlet_k) * share * gpm * GPM)
+    if enthalpy < water.GREATEST_ENTHALPY:
+        hot = heating.outlet_k(inlet_k, share * gpm * GPM, power_w)
+        assert heating.mixed_k(hot, inlet_k, share) == pytest.approx(direct, abs=1e-6)
+
+
+@seeds
+def test_what_a_fixture_gets_reaches_its_target_exactly_when_a_stage_serves_it(seed: int) -> None:
+    chance = random.Random(seed)
+    place = random_site(chance)
+    heater = random_model(chance, place.heater)
+    winter = float(place.water.inlet.winter_k or 0.0)
+    at = operating(place, heater, waterway(place, heater, winter))
+    climate = Climate(winter, float(place.water.inlet.summer_k or 0.0), 320.0, 325.0)
+    for duty in duties(at, climate):
+        if duty.stage is None:
+            assert duty.winter_k < duty.target_k or duty.at_stage == 0
+        else:
+            assert duty.winter_k >= min(duty.target_k, heater.water.cut_out_k) - 1e-6
+            assert heater.stages[duty.stage - 1].closes_at_m3_s <= duty.flow_m3_s
+        assert 0.0 <= duty.hot_share <= 1.0
+
+
+def test_serving_stage_is_the_lowest_that_can_be_set() -> None:
+    heater = four_stage()
+    powers = stage_powers_w(heater, 240.0, 1)
+    assert serving_stage(heater, powers, 1.0 * GPM, powers[1], None) == 2
+    assert serving_stage(heater, powers, 1.0 * GPM, powers[1] + 1.0, None) == 3
+    assert serving_stage(heater, powers, 0.6 * GPM, powers[1] + 1.0, None) is None
+    assert serving_stage(heater, powers, 1.0 * GPM, powers[3], 3) is None
+    fixed = heater.model_copy(update={"stage_selector": False})
+    assert serving_stage(fixed, powers, 1.0 * GPM, powers[1], None) == 4
+
+
+def test_smallest_heater_of_the_range() -> None:
+    place, models = site("packing-house"), all_models()
+    small = smallest_heater(place, models, CLIMATE, 1.0 * GPM, 5000.0)
+    assert small is not None
+    assert small.id == "beck-9"
+    large = smallest_heater(place, models, CLIMATE, 2.0 * GPM, 12000.0)
+    assert large is not None
+    assert large.id == "tarn-18"
+    assert smallest_heater(place, models, CLIMATE, 2.0 * GPM, 40000.0) is None
+
+
+def test_no_heater_of_another_supply_is_proposed() -> None:
+    """A 230 V 50 Hz or 120 V model must never be named for a 240 V 60 Hz site, however small the demand."""
+    found = smallest_heater(site("packing-house"), all_models(), CLIMATE, 1.0 * GPM, 500.0)
+    assert found is not None
+    assert {rating.voltage_v for rating in found.ratings} & {240.0}
+
+
+def test_demand_names_what_would_do() -> None:
+    place = with_fixtures(site("packing-house"), tap(1.8))
+    found = fixture_demand(at_work(place), CLIMATE, all_models())
+    assert found.severity == "attention"
+    assert model("tarn-18").title in found.do
+    enough = with_fixtures(site("packing-house"), tap(1.0))
+    assert fixture_demand(at_work(enough), CLIMATE, all_models()).severity == "ok"
+
+
+def test_flow_too_small_for_any_stage_is_told() -> None:
+    found = fixture_demand(at_work(with_fixtures(site("packing-house"), tap(0.3))), CLIMATE, all_models())
+    assert "no stage closes" in found.found.template
+
+
+def test_use_at_once_adds_up() -> None:
+    two = at_work(with_fixtures(site("packing-house"), tap(0.6), tap(0.7, 95.0)))
+    assert together(two, CLIMATE).flow_m3_s == pytest.approx(1.3 * GPM)
+    assert fixture_demand(two, CLIMATE, all_models()).severity == "ok"
+    assert simultaneous_use(two, CLIMATE, all_models()).severity == "attention"
+    assert len(fixture_table("site.x.water", two, CLIMATE).rows) == 3
+    one = at_work(with_fixtures(site("packing-house"), tap(0.6)))
+    assert simultaneous_use(one, CLIMATE, all_models()).severity == "ok"
+
+
+@pytest.mark.parametrize("kind", PUBLISHED["flow_limits"]["rows"])
+def test_flow_limits_in_law_and_code(kind: str) -> None:
+    gpm = PUBLISHED["flow_limits"]["rows"][kind]
+    assert FLOW_LIMITS[kind][0] == pytest.approx(gpm * GPM)
+    for factor, severity in ((1.0, "ok"), (1.01, "attention")):
+        fixture = tap(gpm * factor).model_copy(update={"kind": kind})
+        assert fixture_flow_limit(at_work(with_fixtures(site("packing-house"), fixture))).severity == severity
+
+
+def test_a_valve_that_meets_too_much_heat_needs_attention() -> None:
+    """9.6 kW in 1.0 gpm from 68 degF is 133 degF; the valve is set to 105 degF."""
+    found = mixing_valve(at_work(with_fixtures(site("packing-house"), tap(1.0, 105.0, mixing_valve=True))), CLIMATE)
+    assert found.severity == "attention"
+    assert "more heat than this flow takes" in found.found.template
+
+
+def test_a_valve_within_its_heater_is_ok() -> None:
+    """9.6 kW in 2.2 gpm from 68 degF is 98 degF: below the target, so the valve stays open."""
+    found = mixing_valve(at_work(with_fixtures(site("packing-house"), tap(2.2, 105.0, mixing_valve=True))), CLIMATE)
+    assert found.severity == "ok"
+
+
+def test_a_valve_needs_flow_and_hotter_water() -> None:
+    trickle = mixing_valve(at_work(with_fixtures(site("packing-house"), tap(0.45, mixing_valve=True))), CLIMATE)
+    assert "below what such valves are listed for" in trickle.found.template
+    hot = mixing_valve(at_work(with_fixtures(site("packing-house"), tap(2.2, 125.0, mixing_valve=True))), CLIMATE)
+    assert "as much hotter" in hot.found.template
+
+
+def test_no_valve_is_ok() -> None:
+    assert mixing_valve(at_work(with_fixtures(site("packing-house"), tap(1.0))), CLIMATE).severity == "ok"

@@ -1,0 +1,64 @@
+"""The heater's loss curve and its screen."""
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from generator.compute.heater_loss import SCREEN_SHARE, HeaterLoss, heater_loss
+from generator.errors import CannotCompute
+from tests.compute.wet_cases import GPM, MODELS, PSI, model, site, with_water
+
+CURVE = tuple((gpm * GPM, psi * PSI) for gpm, psi in ((0.5, 0.6), (1.0, 2.1), (2.0, 7.8), (3.0, 17.0)))
+
+
+@pytest.mark.parametrize("name", MODELS)
+def test_passes_through_every_point_of_the_maker(name: str) -> None:
+    points = tuple((point.flow_m3_s, point.loss_pa) for point in model(name).water.head_loss)
+    loss = HeaterLoss(points, 1.0)
+    for flow, pa in points:
+        assert loss.clean_pa(flow) == pytest.approx(pa)
+
+
+def test_one_point_alone_is_a_square_law() -> None:
+    loss = HeaterLoss(((1.0 * GPM, 2.0 * PSI),), 1.0)
+    assert loss.clean_pa(2.0 * GPM) == pytest.approx(8.0 * PSI)
+    assert loss.clean_pa(0.5 * GPM) == pytest.approx(0.5 * PSI)
+
+
+def test_between_points_a_straight_line_on_logarithmic_paper() -> None:
+    loss = HeaterLoss(CURVE, 1.0)
+    middle = math.sqrt(1.0 * 2.0) * GPM
+    assert loss.clean_pa(middle) == pytest.approx(math.sqrt(2.1 * 7.8) * PSI)
+
+
+curves = st.lists(st.tuples(st.floats(0.05, 10.0), st.floats(0.0, 60.0)), min_size=1, max_size=6).map(
+    lambda pairs: tuple(
+        zip(sorted({round(flow, 2) * GPM for flow, _ in pairs}), sorted(psi * PSI for _, psi in pairs), strict=False)
+    )
+)
+
+
+@given(curves, st.floats(0.0, 20.0), st.floats(0.0, 20.0), st.floats(0.05, 1.0))
+def test_more_flow_never_loses_less(points: tuple, one: float, other: float, is_open: float) -> None:
+    loss, (less, more) = HeaterLoss(points, is_open), sorted((one * GPM, other * GPM))
+    assert 0.0 <= loss.total_pa(less) <= loss.total_pa(more) * (1.0 + 1e-12) + 1e-9
+
+
+@given(st.floats(0.05, 1.0), st.floats(0.05, 1.0))
+def test_a_dirtier_screen_never_loses_less(one: float, other: float) -> None:
+    dirty, clean = sorted((one, other))
+    assert HeaterLoss(CURVE, dirty).total_pa(GPM) >= HeaterLoss(CURVE, clean).total_pa(GPM)
+
+
+def test_screen_follows_the_inverse_square_of_its_area() -> None:
+    clean, half = HeaterLoss(CURVE, 1.0), HeaterLoss(CURVE, 0.5)
+    assert clean.screen_pa(GPM) == 0.0
+    assert half.screen_pa(GPM) == pytest.approx(SCREEN_SHARE * 2.1 * PSI * 3.0)
+
+
+def test_a_shut_screen_is_refused_at_its_key() -> None:
+    with pytest.raises(CannotCompute, match="shut") as refused:
+        heater_loss(with_water(site("creamery"), screen_open=0.0), model("tarn-18"))
+    assert refused.value.where == ("water", "screen_open")

@@ -1,0 +1,168 @@
+"""The flow that happens: balances recomputed forward, drop-out simulated with the valve left as it is."""
+
+import random
+from dataclasses import replace
+
+import pytest
+
+from generator.compute.hydraulics import MOST_FLOW_M3_S, waterway
+from generator.compute.operating_point import Operating, flow_bounds, operating, wanted_flow_m3_s
+from generator.compute.stage_reach import stage_reach
+from generator.compute.stages import stage_results
+from generator.compute.throttling import inlet_fails_below_m3_s, pressure_curves, table_flows, throttling_finding
+from tests.compute.wet_cases import GPM, PSI, SITES, model, run, site, with_fixtures, with_water
+from tests.compute.wet_random import random_model, random_site, seeds
+
+
+def at_work(seed: int) -> Operating:
+    chance = random.Random(seed)
+    place = random_site(chance)
+    heater = random_model(chance, place.heater)
+    return operating(place, heater, waterway(place, heater, float(place.water.inlet.winter_k or 0.0)))
+
+
+def of_demo(name: str, winter_k: float = 284.0) -> Operating:
+    place = site(name)
+    heater = model(place.heater)
+    return operating(place, heater, waterway(place, heater, winter_k))
+
+
+def flow_at(at: Operating, static_pa: float) -> float:
+    """The flow that runs at another static pressure with the outlet valve as at work: the simulated sag."""
+    way = replace(at.way, static_pa=static_pa)
+    return way.flow_holding(lambda flow: way.left_for_outlet(flow) - at.valve * flow**2) or 0.0
+
+
+@seeds
+def test_the_valve_at_work_balances_the_pressures(seed: int) -> None:
+    at = at_work(seed)
+    q = at.working_m3_s
+    if not q:
+        return
+    assert at.valve * q**2 == pytest.approx(max(at.way.left_for_outlet(q), 0.0), abs=1e-6 * at.way.static_pa)
+    if at.way.left_for_outlet(q) > 0.0:
+        assert flow_at(at, at.way.static_pa) == pytest.approx(q, rel=1e-6)
+
+
+@seeds
+def test_drop_out_happens_where_it_is_told(seed: int) -> None:
+    at = at_work(seed)
+    stages = stage_results("site.x", at.model, at.site.supply.voltage_v, at.site.supply.phases)
+    least_pa = at.model.water.working_pressure.least_pa
+    for stage, reach in zip(stages, stage_reach(at, stages), strict=True):
+        if reach.drop_out_pa is None:
+            continue
+        assert reach.drop_out_pa <= at.way.static_pa * (1.0 + 1e-9)
+        for shift, holds in ((1.0, True), (-1.0, False)):
+            static = reach.drop_out_pa + shift * 1e-3 * PSI
+            flow = flow_at(at, static)
+            pressure = replace(at.way, static_pa=static).at_switches(flow)
+            assert (flow > float(stage.opens_at.value or 0.0) and pressure >= least_pa) is holds
+
+
+@seeds
+def test_a_stage_closes_at_its_least_static_pressure_and_not_below(seed: int) -> None:
+    at = at_work(seed)
+    stages = stage_results("site.x", at.model, at.site.supply.voltage_v, at.site.supply.phases)
+    for stage, reach in zip(stages, stage_reach(at, stages), strict=True):
+        closes = float(stage.closes_at.value or 0.0)
+        for shift, can in ((1.0, True), (-1.0, False)):
+            way = replace(at.way, static_pa=reach.least_static_pa + shift * 1e-3 * PSI)
+            enough = way.at_switches(closes) >= at.model.water.working_pressure.least_pa
+            assert (enough and way.left_for_outlet(closes) >= 0.0) is can
+
+
+@seeds
+def test_within_the_bounds_every_pressure_is_in_range(seed: int) -> None:
+    at, working = at_work(seed), at_work(seed).model.water.working_pressure
+    bounds = flow_bounds(at)
+    least = max((flow for flow, _ in bounds.least), default=0.0)
+    greatest = min(flow for flow, _ in bounds.greatest)
+    if least > greatest:
+        return
+    slack = 1e-6 * at.way.static_pa
+    for share in (0.0, 0.3, 1.0):
+        flow = least + share * (greatest - least)
+        pressure = at.way.at_switches(flow)
+        if flow < greatest or greatest < MOST_FLOW_M3_S:
+            assert pressure >= working.least_pa - slack or greatest == 0.0
+        assert pressure <= working.greatest_pa + slack or flow < MOST_FLOW_M3_S == least
+        assert at.way.left_for_outlet(flow) >= -slack or greatest == 0.0
+
+
+@seeds
+def test_just_outside_the_bounds_a_pressure_is_out_of_range(seed: int) -> None:
+    at = at_work(seed)
+    working, bounds = at.model.water.working_pressure, flow_bounds(at)
+    greatest = min(flow for flow, _ in bounds.greatest)
+    if 0.0 < greatest < MOST_FLOW_M3_S:
+        above = greatest * (1.0 + 1e-6)
+        short = at.way.at_switches(above) < working.least_pa
+        assert short or min(at.way.left_for_outlet(above), at.way.at_heater(above)) < 0.0
+    for flow, _ in bounds.least:
+        if 0.0 < flow < MOST_FLOW_M3_S:
+            assert at.way.at_switches(flow * (1.0 - 1e-6)) > working.greatest_pa * (1.0 - 1e-12)
+
+
+@seeds
+def test_throttled_inlet_fails_just_where_it_is_told(seed: int) -> None:
+    at = at_work(seed)
+    fails, least_pa = inlet_fails_below_m3_s(at), at.model.water.working_pressure.least_pa
+    if fails is None:
+        assert at.way.behind_inlet_valve(0.0) > least_pa
+    elif fails < MOST_FLOW_M3_S:
+        assert at.way.behind_inlet_valve(fails) == pytest.approx(least_pa, rel=1e-6)
+
+
+@seeds
+def test_a_valve_before_the_heater_never_leaves_more_pressure_than_one_after(seed: int) -> None:
+    at = at_work(seed)
+    for flow in table_flows(at):
+        assert at.way.behind_inlet_valve(flow) <= at.way.at_switches(flow) + 1e-6 * at.way.static_pa
+    outlet, inlet = pressure_curves("site.x.water", at)
+    assert [flow for flow, _ in outlet.points] == [flow for flow, _ in inlet.points]
+    if at.greatest_m3_s and at.way.left_for_outlet(at.greatest_m3_s) < 1.0:
+        assert inlet.points[-1][1] == pytest.approx(outlet.points[-1][1], abs=1.0)
+
+
+@pytest.mark.parametrize("name", SITES)
+def test_throttling_before_the_heater_starves_it_at_every_demo_site(name: str) -> None:
+    at = of_demo(name)
+    found = throttling_finding(at)
+    assert found.severity == "attention"
+    assert {value.symbol for value in found.found.values} == {"least", "flow", "outlet", "inlet", "fails"}
+    assert at.way.behind_inlet_valve(at.working_m3_s) < at.model.water.working_pressure.least_pa
+
+
+def test_throttling_is_ok_where_the_height_alone_keeps_the_pressure() -> None:
+    tall = with_water(site("packing-house"), static_pressure_pa=150.0 * PSI, hot_run=(run("pex", "1/2 in", 90, 90.0),))
+    heater = model("beck-9")
+    found = throttling_finding(operating(tall, heater, waterway(tall, heater, 284.0)))
+    assert found.severity == "ok"
+
+
+def test_colder_water_brings_less() -> None:
+    """Colder water is thicker; the coldest inlet therefore gives the least flow."""
+    assert of_demo("bunkhouse", 275.0).greatest_m3_s < of_demo("bunkhouse", 295.0).greatest_m3_s
+
+
+def test_working_flow_is_what_the_fixtures_ask_for() -> None:
+    at = of_demo("packing-house")
+    (sink,) = at.site.fixtures
+    assert at.working_m3_s == sink.flow_m3_s * sink.at_once
+    assert at.closed == (1, 2, 3, 4)
+
+
+def test_fixtures_in_use_together_add_up_and_none_counts_as_the_largest() -> None:
+    tap = site("packing-house").fixtures[0].model_copy(update={"flow_m3_s": 0.4 * GPM, "at_once": 2})
+    jet = tap.model_copy(update={"flow_m3_s": 0.7 * GPM, "at_once": 1})
+    assert wanted_flow_m3_s(with_fixtures(site("packing-house"), tap, jet)) == pytest.approx(1.5 * GPM)
+    idle = [fixture.model_copy(update={"at_once": 0}) for fixture in (tap, jet)]
+    assert wanted_flow_m3_s(with_fixtures(site("packing-house"), *idle)) == pytest.approx(0.7 * GPM)
+
+
+def test_a_site_uphill_of_its_pressure_has_no_flow() -> None:
+    uphill = with_water(site("packing-house"), static_pressure_pa=10.0 * PSI, cold_run=(run("pex", "1 in", 60, 60.0),))
+    at = operating(uphill, model("beck-9"), waterway(uphill, model("beck-9"), 284.0))
+    assert (at.greatest_m3_s, at.working_m3_s, at.closed) == (0.0, 0.0, ())
+    assert min(flow for flow, _ in flow_bounds(at).greatest) == 0.0

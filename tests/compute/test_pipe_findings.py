@@ -1,0 +1,113 @@
+"""Which pipes are refused, and from which temperature, pressure or speed on."""
+
+import pytest
+
+from generator.compute.hydraulics import waterway
+from generator.compute.operating_point import Operating, operating
+from generator.compute.pipe_findings import (
+    cold_pipe_rating,
+    greatest_static_pa,
+    hot_pipe_material,
+    mixed_metals,
+    pipe_velocity,
+    run_table,
+)
+from generator.compute.pipes.materials import MATERIALS
+from generator.model.site import Run, Site
+from tests.compute.wet_cases import FOOT, GPM, PSI, kelvin, model, run, site, with_fixtures, with_water
+
+
+def at_work(place: Site) -> Operating:
+    heater = model(place.heater)
+    return operating(place, heater, waterway(place, heater, 284.0))
+
+
+def hot(*runs: Run, psi: float = 58.0) -> Operating:
+    return at_work(with_water(site("packing-house"), hot_run=runs, static_pressure_pa=psi * PSI))
+
+
+def test_pvc_is_refused_hot_however_cool() -> None:
+    found = hot_pipe_material(hot(run("pvc-40", "1/2 in", 6.0)), kelvin(90.0))
+    assert found.severity == "stop"
+    assert "not for hot water" in found.found.template
+
+
+@pytest.mark.parametrize("material", [id_ for id_, material in MATERIALS.items() if material.hot])
+def test_hot_water_materials_hold_ordinary_pressure_at_140_degf(material: str) -> None:
+    size = "15 mm" if material == "copper-metric" else "20 mm" if material == "pex-metric" else "3/4 in"
+    assert hot_pipe_material(hot(run(material, size, 6.0)), kelvin(140.0)).severity == "ok"
+
+
+@pytest.mark.parametrize(
+    ("material", "temperature_f", "psi", "severity"),
+    [
+        ("pex", 180.0, 100.0, "ok"),
+        ("pex", 180.0, 100.1, "stop"),
+        ("pex", 180.1, 80.1, "stop"),
+        ("pex", 200.1, 10.0, "stop"),
+        ("cpvc-cts", 180.0, 99.9, "ok"),
+        ("cpvc-cts", 180.1, 20.0, "stop"),
+        ("cpvc-cts", 140.0, 199.0, "ok"),
+        ("cpvc-cts", 140.1, 169.0, "stop"),
+    ],
+)
+def test_plastic_is_judged_at_the_hottest_water(material: str, temperature_f: float, psi: float, severity: str) -> None:
+    assert hot_pipe_material(hot(run(material, "1/2 in", 6.0), psi=psi), kelvin(temperature_f)).severity == severity
+
+
+def test_the_worst_hot_run_is_named() -> None:
+    found = hot_pipe_material(hot(run("copper-l", "1/2 in", 6.0), run("pex", "1/2 in", 3.0)), kelvin(190.0))
+    assert found.found.values[0].value == "Hot run 2"
+
+
+def test_pressure_counts_at_the_lowest_point() -> None:
+    """A drop of 100 ft adds 43.3 psi (0.433 psi a foot)."""
+    deep = with_water(site("packing-house"), cold_run=(run("copper-l", "3/4 in", 100.0, -100.0),))
+    assert greatest_static_pa(at_work(deep)) / PSI == pytest.approx(58.0 + 43.3, abs=0.1)
+
+
+def test_a_cold_plastic_pipe_under_too_much_pressure_stops() -> None:
+    pipe = (run("pex", "3/4 in", 60.0),)
+    for psi, severity in ((160.0, "ok"), (160.5, "stop")):
+        place = with_water(site("packing-house"), cold_run=pipe, static_pressure_pa=psi * PSI)
+        assert cold_pipe_rating(at_work(place), kelvin(70.0)).severity == severity
+
+
+@pytest.mark.parametrize(("gpm", "severity"), [(3.60, "ok"), (3.66, "attention")])
+def test_five_feet_a_second_in_hot_copper(gpm: float, severity: str) -> None:
+    """v = 0.4085 gpm / d^2: 5 ft/s in 1/2 in type L (0.545 in) is 3.635 gpm."""
+    pipes = {"cold_run": (run("copper-l", "1 in", 5.0),), "hot_run": (run("copper-l", "1/2 in", 2.0),)}
+    sink = site("packing-house").fixtures[0].model_copy(update={"flow_m3_s": gpm * GPM, "at_once": 1})
+    place = with_fixtures(with_water(site("packing-house"), **pipes), sink)
+    found = pipe_velocity(at_work(place), kelvin(110.0))
+    assert found.severity == severity
+
+
+@pytest.mark.parametrize(
+    ("cold", "warm", "joints"),
+    [
+        (("copper-l", "pex"), ("copper-l",), 0),
+        (("galvanized", "copper-l"), ("copper-l",), 1),
+        (("galvanized",), ("copper-l",), 1),
+        (("galvanized", "pex"), ("pex", "galvanized"), 0),
+        (("copper-l",), ("galvanized", "copper-l"), 2),
+    ],
+)
+def test_steel_against_copper_is_told(cold: tuple, warm: tuple, joints: int) -> None:
+    place = with_water(
+        site("packing-house"),
+        cold_run=tuple(run(material, "3/4 in", 10.0) for material in cold),
+        hot_run=tuple(run(material, "3/4 in", 10.0) for material in warm),
+    )
+    found = mixed_metals(at_work(place))
+    assert found.severity == ("attention" if joints else "ok")
+    assert sum(str(value.value).count("between") for value in found.found.values) == joints
+
+
+def test_table_shows_hazen_williams_beside() -> None:
+    at = hot(run("copper-l", "1/2 in", 100.0))
+    table = run_table("site.x.water", at, kelvin(110.0))
+    _, cells = table.rows[-1]
+    loss, check = (float(cell.value or 0.0) for cell in cells[-2:])
+    assert 0.75 < check / loss < 1.0
+    assert cells[1].value == pytest.approx(0.4085 * at.working_m3_s / GPM / 0.545**2 * FOOT, rel=1e-3)

@@ -1,0 +1,109 @@
+"""Where the findings about pressure change their severity."""
+
+import random
+from pathlib import Path
+
+import pytest
+import yaml
+
+from generator.compute.hydraulics import waterway
+from generator.compute.operating_point import Operating, operating
+from generator.compute.pressure_findings import (
+    filter_screen,
+    fixture_needs_pa,
+    fixture_pressure,
+    least_screen,
+    pressure_sag,
+    static_pressure,
+    working_flow,
+    working_pressure,
+)
+from generator.compute.stage_reach import StageReach, stage_reach
+from generator.compute.stages import stage_results
+from generator.model.site import Site
+from tests.compute.wet_cases import GPM, PSI, four_stage, run, site, with_fixtures, with_water
+from tests.compute.wet_random import random_model, random_site, seeds
+
+PUBLISHED = yaml.safe_load((Path(__file__).parents[1] / "sources/water/fixtures.yaml").read_text())
+
+
+def at_work(place: Site) -> Operating:
+    heater = four_stage()
+    return operating(place, heater, waterway(place, heater, 284.0))
+
+
+def reach_of(at: Operating) -> tuple[StageReach, ...]:
+    return stage_reach(at, stage_results("site.x", at.model, at.site.supply.voltage_v, at.site.supply.phases))
+
+
+def level(psi: float, feet: float = 10.0) -> Site:
+    """The packing house with one level run of wide pipe and this static pressure."""
+    return with_water(site("packing-house"), cold_run=(run("copper-l", "1 in", feet),), static_pressure_pa=psi * PSI)
+
+
+@pytest.mark.parametrize(
+    ("psi", "severity"), [(80.0, "ok"), (80.1, "attention"), (150.0, "attention"), (150.1, "stop")]
+)
+def test_static_pressure_steps(psi: float, severity: str) -> None:
+    """80 psi: UPC (2024) 608.2, read; 150 psi: the model's greatest."""
+    assert static_pressure(at_work(level(psi))).severity == severity
+
+
+@pytest.mark.parametrize(("psi", "severity"), [(60.0, "ok"), (25.2, "attention"), (24.9, "stop")])
+def test_working_pressure_steps(psi: float, severity: str) -> None:
+    """The model's least is 25 psi: below it no stage closes; just above only the first do, along a longer pipe."""
+    at = at_work(level(psi, 400.0))
+    assert working_pressure(at, reach_of(at)).severity == severity
+
+
+def test_working_flow_steps() -> None:
+    sink = site("packing-house").fixtures[0]
+    severities = []
+    for gpm in (1.4, 0.39, 30.0):
+        place = with_fixtures(site("packing-house"), sink.model_copy(update={"flow_m3_s": gpm * GPM}))
+        severities.append(working_flow(at_work(place)).severity)
+    assert severities == ["ok", "stop", "attention"]
+
+
+@pytest.mark.parametrize("row", PUBLISHED["pressures"]["rows"], ids=lambda row: f"{row['kind']} {row['mixing_valve']}")
+def test_pressure_at_fixtures_of_the_code(row: dict) -> None:
+    fixture = site("packing-house").fixtures[0]
+    asked = fixture.model_copy(update={"kind": row["kind"], "mixing_valve": row["mixing_valve"]})
+    assert fixture_needs_pa(asked) == pytest.approx(row["psi"] * PSI)
+
+
+def test_fixture_pressure_is_judged_at_the_working_flow() -> None:
+    at = at_work(level(60.0))
+    assert fixture_pressure(at).severity == "ok"
+    lost_psi = (at.way.static_pa - at.way.at_fixture(at.working_m3_s)) / PSI
+    assert fixture_pressure(at_work(level(lost_psi + 8.1))).severity == "ok"
+    assert fixture_pressure(at_work(level(lost_psi + 7.9))).severity == "attention"
+
+
+def test_a_supply_that_may_sag_by_a_fifth_is_ok() -> None:
+    at = at_work(level(60.0))
+    drop_pa = max(found.drop_out_pa or 0.0 for found in reach_of(at))
+    assert drop_pa < 0.8 * 60.0 * PSI
+    assert pressure_sag(at, reach_of(at)).severity == "ok"
+    tight = at_work(level(30.0))
+    assert pressure_sag(tight, reach_of(tight)).severity == "attention"
+
+
+@seeds
+def test_screen_at_its_least_costs_pressure_or_flow_exactly(seed: int) -> None:
+    chance = random.Random(seed)
+    place = random_site(chance)
+    heater = random_model(chance, place.heater)
+    at = operating(place, heater, waterway(place, heater, 284.0))
+    least = least_screen(at)
+    if not 0.0 < least < 1.0:
+        return
+    dirty = waterway(with_water(place, screen_open=least), heater, 284.0)
+    q, least_pa = at.working_m3_s, heater.water.working_pressure.least_pa
+    spare = min(dirty.at_switches(q) - least_pa, dirty.left_for_outlet(q))
+    assert spare == pytest.approx(0.0, abs=1e-6 * at.way.static_pa)
+
+
+@pytest.mark.parametrize(("is_open", "severity"), [(1.0, "ok"), (0.71, "ok"), (0.69, "attention")])
+def test_a_screen_with_twice_its_clean_loss_needs_attention(is_open: float, severity: str) -> None:
+    assert filter_screen(at_work(with_water(level(60.0), screen_open=is_open))).severity == severity
