@@ -51,15 +51,14 @@ def outlet_k(inlet_k: Number, flow_m3_s: Number, power_w: Number) -> Number:
 
 
 def capped_outlet_k(inlet_k: Number, flow_m3_s: Number, power_w: Number, ceiling_k: float) -> Number:
-    """Return `outlet_k`, or `ceiling_k` [K] wherever the balance passes it, boiling included.
+    """Return `outlet_k`, or exactly `ceiling_k` [K] wherever the balance reaches it, boiling included.
 
     The ceiling is a temperature the heater cannot pass, such as its cut-out. ValueError for a flow of zero or less.
     """
-    enthalpy = _outlet_enthalpy(inlet_k, flow_m3_s, power_w)
-    most = water.enthalpy(ceiling_k)
+    enthalpy, most = _outlet_enthalpy(inlet_k, flow_m3_s, power_w), water.enthalpy(ceiling_k)
     if isinstance(enthalpy, np.ndarray):
-        return water.temperature(np.minimum(enthalpy, most))
-    return water.temperature(min(enthalpy, most))
+        return np.where(enthalpy >= most, ceiling_k, water.temperature(np.minimum(enthalpy, most)))
+    return ceiling_k if enthalpy >= most else water.temperature(enthalpy)
 
 
 def power_at_voltage_w(rated_power_w: Number, rated_voltage_v: float, voltage_v: float) -> Number:

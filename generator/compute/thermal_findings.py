@@ -34,6 +34,7 @@ _INLET_WHY = "Water that enters warmer than the maker allows leaves hotter at ev
 _OUTLET_WHY = "A flow that still holds stages closed can be too small for their power; the cut-out then trips in use."
 _IDLE_WHY = "A stage without a flow that is active, safe and warm enough serves no one, yet its circuit must carry it."
 
+_SAME_K = 1e-6  # 35 degC and 95 degF are one temperature, though not one float
 Found = tuple[str, tuple[Value, ...]]
 
 
@@ -119,7 +120,7 @@ def inlet_finding(case: ThermalCase) -> Finding:
     greatest_k = case.model.water.greatest_inlet_k
     values = (Value("inlet", case.summer_k, "temperature", "up"), Value("greatest", greatest_k, "temperature", "down"))
     found = ("The warmest inlet is {inlet}; the model takes water up to {greatest}.", values)
-    severity: Severity = "stop" if case.summer_k > greatest_k else "ok"
+    severity: Severity = "stop" if case.summer_k > greatest_k + _SAME_K else "ok"
     do = (
         "Measure the inlet in summer." if severity == "ok" else "Feed the heater from the cold main, or choose another."
     )

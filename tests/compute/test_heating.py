@@ -94,9 +94,14 @@ def test_a_colder_inlet_never_raises_the_outlet(inlet_k: float, flow: float, pow
 
 
 @given(INLETS, FLOWS, POWERS, st.floats(320.0, 373.15))
-def test_the_ceiling_caps_and_only_caps(inlet_k: float, flow: float, power_w: float, ceiling_k: float) -> None:
+def test_the_ceiling_caps_exactly_and_only_caps(inlet_k: float, flow: float, power_w: float, ceiling_k: float) -> None:
     free = heating.capped_outlet_k(inlet_k, flow, power_w, 373.15)
-    assert heating.capped_outlet_k(inlet_k, flow, power_w, ceiling_k) == pytest.approx(min(free, ceiling_k), abs=1e-8)
+    capped = heating.capped_outlet_k(inlet_k, flow, power_w, ceiling_k)
+    assert capped == pytest.approx(min(free, ceiling_k), abs=1e-8)
+    assert free < ceiling_k or capped == ceiling_k
+    array = heating.capped_outlet_k(np.array([inlet_k]), np.array([flow]), np.array([power_w]), ceiling_k)
+    assert array[0] == pytest.approx(capped, abs=1e-9)
+    assert (array[0] == ceiling_k) == (capped == ceiling_k)
 
 
 @given(st.floats(274.0, 320.0), st.floats(321.0, 372.0), st.floats(0.0, 1.0))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -9,7 +10,7 @@ import pytest
 from generator.compute.flow_window import flow_window, next_stage_bound
 from generator.compute.scald import hottest_water
 from generator.compute.stages import stage_powers_w
-from generator.compute.thermal_findings import ThermalCase, thermal_findings
+from generator.compute.thermal_findings import ThermalCase, inlet_finding, thermal_findings
 from generator.model.figures import Finding
 from generator.model.heater import HeaterModel
 from tests.compute.heat_cases import heater
@@ -79,9 +80,10 @@ def test_target_reached(changes: dict[str, Any], severity: str, words: str) -> N
     assert words in found.do
 
 
-@pytest.mark.parametrize(("summer_f", "severity"), [(94.9, "ok"), (95.0, "ok"), (95.1, "stop")])
-def test_inlet_limit(summer_f: float, severity: str) -> None:
-    assert finding("inlet-limit", summer_f=summer_f).severity == severity
+@pytest.mark.parametrize(("above_k", "severity"), [(-0.01, "ok"), (0.0, "ok"), (1e-12, "ok"), (0.01, "stop")])
+def test_inlet_limit(above_k: float, severity: str) -> None:
+    at_limit = replace(case(), summer_k=FOUR.water.greatest_inlet_k + above_k)
+    assert inlet_finding(at_limit).severity == severity
 
 
 def test_greatest_outlet() -> None:
