@@ -1,0 +1,68 @@
+"""Fault finding can be followed by a person at the heater, and holds the rules of the trade."""
+
+from generator.model.faults import COMPARISONS, Symptom
+from generator.read.faults import read_faults
+from generator.read.notices import read_notices
+from tests.content.writing import CONTENT
+
+BOOK = read_faults(CONTENT / "faults", {notice.id for notice in read_notices(CONTENT / "notices")})
+SYMPTOMS = {symptom.id: symptom for symptom in BOOK.symptoms}
+
+
+def every_symptom() -> list[Symptom]:
+    return list(SYMPTOMS.values())
+
+
+def test_the_symptoms_people_have_are_there() -> None:
+    words = " | ".join([symptom.title.lower() + " " + " ".join(symptom.also) for symptom in every_symptom()]).lower()
+    for looked_for in (
+        *("won't turn on", "lukewarm", "never closes", "too hot", "hot and cold", "breaker trips", "leak", "low flow"),
+        *("noise", "burn", "frozen", "winter", "test water", "gfci", "only one tap", "shock", "rcd"),
+    ):
+        assert looked_for in words, looked_for
+
+
+def test_the_screen_is_looked_at_first_when_a_stage_does_not_close() -> None:
+    """Common practice, no source."""
+    first = SYMPTOMS["stage-never-closes"].causes[0]
+    assert first.id == "screen"
+    assert "first" in first.check[0]
+
+
+def test_reading_order_is_unique() -> None:
+    orders = [symptom.order for symptom in every_symptom()]
+    assert len(set(orders)) == len(orders)
+
+
+def test_work_behind_the_cover_is_locked_out_or_metered() -> None:
+    for symptom in every_symptom():
+        for cause in symptom.causes:
+            if cause.effort == "cover off":
+                assert cause.safe_state in ("locked-out", "metered"), f"{symptom.id}: {cause.id}"
+
+
+def test_dangerous_symptoms_send_everyone_away() -> None:
+    assert {symptom.id for symptom in every_symptom() if symptom.safe_state == "away"} == {
+        "smell",
+        "hot-while-closed",
+        "tingle",
+    }
+
+
+def test_every_figure_that_may_be_compared_is_used() -> None:
+    used = {key for symptom in every_symptom() for cause in symptom.causes for key in cause.compare}
+    assert used == set(COMPARISONS)
+
+
+def test_every_safe_state_is_used() -> None:
+    causes = [cause.safe_state for symptom in every_symptom() for cause in symptom.causes]
+    assert {*causes, *(symptom.safe_state for symptom in every_symptom())} - {None} == set(BOOK.safe_states)
+
+
+def test_no_measured_check_is_without_a_figure_or_a_remedy() -> None:
+    """A check that measures flow, resistance or current names the figure to compare it with."""
+    for symptom in every_symptom():
+        for cause in symptom.causes:
+            text = " ".join(cause.check).lower()
+            if "time how long" in text or "resistance of each" in text:
+                assert cause.compare, f"{symptom.id}: {cause.id}"

@@ -1,0 +1,57 @@
+"""The rules of the trade stand in the text where the work is done. All of them: common practice, no source."""
+
+import re
+
+import pytest
+
+from tests.content.writing import CONTENT, PAGES
+
+
+def words(name: str) -> str:
+    return re.sub(r"[\s*]+", " ", (PAGES / f"{name}.md.j2").read_text(encoding="utf-8")).lower()
+
+
+@pytest.mark.parametrize(
+    ("page", "rule"),
+    [
+        ("installation/plumbing", "no pvc on the hot side"),
+        ("adjusting", "the valve on the outlet side"),
+        ("adjusting", "never by the inlet valve"),
+        ("adjusting", "takes the pressure away before the water reaches them"),
+        ("fault-finding/index", "look first at the inlet screen"),
+        ("safety", "nothing heats until water flows"),
+        ("safety", "nothing is energized until the heater is full, purged of air and tight"),
+        ("safety", "the equipment grounding conductor is connected, always"),
+        ("installation/unpacking", "the maker tested the heater with it"),
+        ("installation/purge-and-leak-test", "do this before the first power"),
+        ("before-you-start", "live-dead-live"),
+        ("installation/electrical", "tightened to"),
+        ("installation/first-start", "no current without flow"),
+        ("storage-and-freezing", "drained, do not switch on"),
+    ],
+)
+def test_the_rule_stands_on_its_page(page: str, rule: str) -> None:
+    assert rule in words(page)
+
+
+def test_the_order_of_work_is_water_before_power() -> None:
+    index = words("installation/index")
+    places = [index.index(f'link("installation/{part}")') for part in ("plumbing", "purge-and-leak-test", "electrical")]
+    assert places == sorted(places)
+    assert index.index("purge-and-leak-test") < index.index("first-start")
+
+
+def test_the_tester_is_proven_before_and_after() -> None:
+    text = words("before-you-start")
+    assert text.index(": live .") < text.index(": dead .") < text.rindex(": live .")
+
+
+def test_the_covers_are_back_before_power() -> None:
+    first_start = words("installation/first-start")
+    assert first_start.index("refit the covers") < first_start.index("switch on each supply")
+
+
+def test_every_stated_value_is_used() -> None:
+    stated = re.findall(r"^  - id: (\S+)$", (CONTENT / "stated.yaml").read_text(encoding="utf-8"), re.MULTILINE)
+    used = "".join(path.read_text(encoding="utf-8") for path in PAGES.rglob("*.md.j2"))
+    assert [name for name in stated if f'stated["{name}"]' not in used] == []
