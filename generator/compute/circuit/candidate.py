@@ -50,15 +50,16 @@ class Candidate(Generic[Capacity]):
         return all(check.passed for check in self.checks)
 
     @property
-    def hardest(self) -> Check:
-        """The check it fails by most, or passes with least to spare; the first of equals."""
-        return max(self.checks, key=lambda check: round(check.use, 9))
+    def deciding(self) -> Check:
+        """The first rule it fails, in the order of the working; if none, the rule with least to spare."""
+        failed = [check for check in self.checks if not check.passed]
+        return failed[0] if failed else max(self.checks, key=lambda check: round(check.use, 6))
 
     @property
     def verdict(self) -> str:
         """In words, whether it suits and if not why."""
         if not self.carries:
-            return f"too small: {self.hardest.rule}"
+            return f"too small: {self.deciding.rule}"
         return "too small for the heater's terminal" if self.too_thin else "suits"
 
 
@@ -88,7 +89,7 @@ def governing(tried: tuple[Candidate[Capacity], ...]) -> str:
     below = tried[-2]
     if below.carries:
         return "smallest conductor that the heater's terminal takes"
-    return f"{below.hardest.rule} ({below.hardest.clause})"
+    return f"{below.deciding.rule} ({below.deciding.clause})"
 
 
 def check_steps(candidate: Candidate[Capacity], document: str) -> tuple[Step, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from fractions import Fraction
 
 from generator.compute.circuit.connection import Connection
 from generator.compute.circuit.divider import deliver
@@ -14,6 +15,9 @@ from generator.model.site import Site
 
 # A supply further above the rated voltage than this is refused elsewhere; its circuit is shown for the nameplate.
 HIGHEST_SUPPLY_RATIO = 1.10
+
+# A share this close to a simple fraction is that fraction.
+SHARE_ROUNDING, LARGEST_DENOMINATOR = 1e-4, 24
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +75,7 @@ class Load:
 
 def loads(model: HeaterModel, connection: Connection, id_prefix: str, site: bool) -> tuple[Load, ...]:
     """Return the loads of a heater, one a feed; refusals point into the site's YAML (`site`) or the model's."""
-    rating = connection.rating
+    rating, stages = connection.rating, tuple(map(_exact, model.stages))
     whole = line_current_a(rating.power_w, rating.voltage_v, rating.phases)
     return tuple(
         Load(
@@ -79,14 +83,24 @@ def loads(model: HeaterModel, connection: Connection, id_prefix: str, site: bool
             name=feed.name,
             where=("heater",) if site else ("electrical", "feeds", index),
             feed=feed,
-            stages=tuple(model.stages[number - 1] for number in feed.stages),
+            stages=tuple(stages[number - 1] for number in feed.stages),
             connection=connection,
             heater_current_a=whole,
-            all_stages=model.stages,
+            all_stages=stages,
             to_120_a=model.electrical.subdivided_to_120_a,
         )
         for index, feed in enumerate(model.electrical.feeds)
     )
+
+
+def _exact(stage: Stage) -> Stage:
+    """Return the stage with its share, which is written in rounded per cent, as the simple fraction it stands for.
+
+    Else a sixth written 16.667 % could push a load of exactly 48 A to the next device.
+    """
+    fraction = Fraction(stage.share).limit_denominator(LARGEST_DENOMINATOR)
+    near = abs(float(fraction) - stage.share) <= SHARE_ROUNDING
+    return stage.model_copy(update={"share": float(fraction)}) if near else stage
 
 
 def site_prefix(site: Site) -> str:

@@ -23,9 +23,9 @@ def judge(size: str, load_a: float, device_a: float, conditions: Conditions, bas
     """
     found = capacity(size, conditions, basis)
     checks = (
-        Check("design current within the capacity", OVERCURRENT, load_a, found.usable_a),
         Check("device within the capacity", OVERCURRENT, device_a, found.usable_a),
         Check("1.45 rule", f"{OVERCURRENT}; {BREAKER}", CONVENTIONAL * device_a, CONVENTIONAL * found.usable_a),
+        Check("design current within the capacity", OVERCURRENT, load_a, found.usable_a),
     )
     return Candidate(size, found, checks)
 

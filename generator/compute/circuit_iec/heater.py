@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from generator.compute.circuit.connection import INTERNATIONAL, connect
+from generator.compute.circuit.existing import require_known_sizes
 from generator.compute.circuit.load import loads, model_prefix, site_prefix
 from generator.compute.circuit.site_connection import connect_site
-from generator.compute.circuit_iec.circuit import design, result
+from generator.compute.circuit_iec.circuit import Circuit, design, result
 from generator.compute.circuit_iec.conditions import reference_conditions, site_conditions
 from generator.compute.circuit_iec.site_findings import site_findings
+from generator.errors import CannotCompute
 from generator.model.codes import CodeBasis
 from generator.model.figures import Finding
 from generator.model.heater import HeaterModel
@@ -17,6 +19,7 @@ from generator.model.site import Site
 
 def at_site(site: Site, model: HeaterModel, basis: CodeBasis) -> tuple[tuple[CircuitResult, ...], tuple[Finding, ...]]:
     """Return the circuits, one a feed, and the findings. CannotCompute for what the basis cannot state."""
+    require_known_sizes(site, basis)
     connection = connect_site(site, model, INTERNATIONAL)
     conditions = site_conditions(site, model, connection, basis)
     circuits = [
@@ -33,5 +36,14 @@ def by_nameplate(model: HeaterModel, basis: CodeBasis) -> tuple[CircuitResult, .
         connection = connect(model, rating, rating.voltage_v, INTERNATIONAL)
         conditions = reference_conditions(model, connection, basis)
         for load in loads(model, connection, model_prefix(model, rating), site=False):
-            found.append(result(design(load, conditions, model.electrical.terminals, basis)))
+            circuit = design(load, conditions, model.electrical.terminals, basis)
+            _require_sound_model(circuit)
+            found.append(result(circuit))
     return tuple(found)
+
+
+def _require_sound_model(circuit: Circuit) -> None:
+    marked_a, load = circuit.ratings.marked_a, circuit.load
+    if marked_a is not None and marked_a < load.rated_current_a * (1.0 - 1e-6):
+        wrong = f"the greatest device, {marked_a:g} A, is below the feed's own current, {load.rated_current_a:.1f} A"
+        raise CannotCompute((*load.where, "maximum_device"), wrong, "the maximum as the nameplate marks it")

@@ -47,21 +47,21 @@ def existing_device(circuit: Circuit, existing: ExistingCircuit, sources: Mappin
 def existing_conductor(circuit: Circuit, existing: ExistingCircuit, sources: Mapping[str, str]) -> Judgement:
     """Judge the existing conductors on the existing device, under the route's conditions."""
     found = judged(circuit, existing)
-    hardest = found.hardest
+    deciding = found.deciding
     method = circuit.conditions.method
     values = (
         text("size", f"{existing.conductor} {circuit.conditions.material}"),
         text("method", method.title if method else "unknown method"),
         amps("ampacity", found.capacity.usable_a, "down"),
         amps("device", existing.device_a),
-        text("rule", hardest.rule),
-        amps("allowed", hardest.allowed_a, "down"),
-        amps("needed", hardest.needed_a, "up"),
+        text("rule", deciding.rule),
+        amps("allowed", deciding.allowed_a, "down"),
+        amps("needed", deciding.needed_a, "up"),
         text("wanted", circuit.size),
         amps("wanted_device", circuit.ratings.device_a),
     )
     template = (
-        "Existing {size} in {method} carries {ampacity} here, on a device of {device}. Hardest rule: {rule}, which "
+        "Existing {size} in {method} carries {ampacity} here, on a device of {device}. Deciding rule: {rule}, which "
         "allows {allowed} where {needed} is needed. A new circuit would be {wanted} on {wanted_device}."
     )
     why = "Conductors that carry more than their insulation or their terminals stand get hot until something burns."

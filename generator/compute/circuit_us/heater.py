@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from generator.compute.circuit.connection import NORTH_AMERICAN, connect
+from generator.compute.circuit.existing import require_known_sizes
 from generator.compute.circuit.load import loads, model_prefix, site_prefix
 from generator.compute.circuit.site_connection import connect_site
 from generator.compute.circuit_us.circuit import design, result
 from generator.compute.circuit_us.conditions import reference_conditions, site_conditions
+from generator.compute.circuit_us.model_faults import require_sound_model
 from generator.compute.circuit_us.site_findings import site_findings
 from generator.model.codes import CodeBasis
 from generator.model.figures import Finding
@@ -17,6 +19,7 @@ from generator.model.site import Site
 
 def at_site(site: Site, model: HeaterModel, basis: CodeBasis) -> tuple[tuple[CircuitResult, ...], tuple[Finding, ...]]:
     """Return the circuits, one a feed, and the findings. CannotCompute for what the basis cannot state."""
+    require_known_sizes(site, basis)
     connection = connect_site(site, model, NORTH_AMERICAN)
     conditions = site_conditions(site, model, connection, basis)
     reason = None if site.use.continuous else site.use.reason
@@ -28,11 +31,16 @@ def at_site(site: Site, model: HeaterModel, basis: CodeBasis) -> tuple[tuple[Cir
 
 
 def by_nameplate(model: HeaterModel, basis: CodeBasis) -> tuple[CircuitResult, ...]:
-    """Return the circuits at every rating, one a feed, under the basis's reference conditions."""
+    """Return the circuits at every rating, one a feed, under the basis's reference conditions.
+
+    CannotCompute where the model's own data cannot be true of a listed heater.
+    """
     found = []
     for rating in model.ratings:
         connection = connect(model, rating, rating.voltage_v, NORTH_AMERICAN)
         conditions = reference_conditions(model, connection, basis)
         for load in loads(model, connection, model_prefix(model, rating), site=False):
-            found.append(result(design(load, conditions, model.electrical.terminals, basis)))
+            circuit = design(load, conditions, model.electrical.terminals, basis)
+            require_sound_model(circuit)
+            found.append(result(circuit))
     return tuple(found)

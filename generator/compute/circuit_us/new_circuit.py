@@ -59,13 +59,13 @@ def element_subdivision(circuit: Circuit, sources: Mapping[str, str]) -> Judgeme
     if found is None:
         template = "The heater is rated {whole}; up to {limit} its elements need no subdivision."
         return judgement("element-subdivision", "ok", template, (whole, amps("limit", 48.0)), why, "", source)
-    hardest = max(parts(load), key=lambda part: part.current_a)
+    largest = max(parts(load), key=lambda part: part.current_a)
     device = max(part.factory_device_a or circuit.ratings.device_a for part in parts(load))
     bare = uncovered_share(load)
     values = (
         whole,
-        text("part", hardest.name),
-        amps("load", hardest.current_a, "up"),
+        text("part", largest.name),
+        amps("load", largest.current_a, "up"),
         amps("limit", found.load_a),
         amps("device", device),
         amps("limit_device", found.device_a),
@@ -75,6 +75,6 @@ def element_subdivision(circuit: Circuit, sources: Mapping[str, str]) -> Judgeme
         "The heater is rated {whole}; its largest part ({part}) takes {load} of {limit} allowed, behind {device} of "
         "{limit_device} allowed; {bare} of the feed has no device of its own."
     )
-    fits = hardest.current_a <= found.load_a + 1e-9 and device <= found.device_a and bare < 1e-9
+    fits = largest.current_a <= found.load_a + 1e-9 and device <= found.device_a and bare < 1e-9
     do = "Do not connect: a listed heater of this size is subdivided. Check the model's data against its nameplate."
     return judgement("element-subdivision", "ok" if fits else "stop", template, values, why, do, source)

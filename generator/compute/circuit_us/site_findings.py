@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from generator.compute.circuit import panel, place, supply_match, terminals
 from generator.compute.circuit.drop_finding import voltage_drop
-from generator.compute.circuit.existing_count import existing_circuits
+from generator.compute.circuit.existing import existing_circuits
 from generator.compute.circuit.findings import Judgement, finding, worst
 from generator.compute.circuit_us import existing as existing_rules
 from generator.compute.circuit_us.circuit import Circuit

@@ -1,0 +1,34 @@
+"""What holds for an existing circuit on every basis: its sizes are of the basis, and one circuit may not be enough."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from generator.compute.circuit.findings import Judgement, judgement
+from generator.compute.circuit.working import count
+from generator.errors import CannotCompute
+from generator.model.codes import CodeBasis
+from generator.model.figures import Severity
+from generator.model.site import Site
+
+
+def require_known_sizes(site: Site, basis: CodeBasis) -> None:
+    """Refuse, with CannotCompute, an existing circuit whose conductors are of a size the basis does not hold."""
+    existing = site.existing_circuit
+    if existing is None:
+        return
+    for key, size in (("conductor", existing.conductor), ("ground", existing.ground)):
+        if size is not None and size not in basis.header.sizes:
+            expected = f"one of {', '.join(basis.header.sizes)}"
+            raise CannotCompute(("existing_circuit", key), f"the basis {basis.id} has no size {size}", expected)
+
+
+def existing_circuits(feeds: int, sources: Mapping[str, str]) -> Judgement:
+    """Judge whether one existing circuit can be enough."""
+    template = "The heater has {feeds} feeds, each with its own circuit; one existing circuit is described."
+    why = "Two feeds on one circuit overload it."
+    do = "Have a circuit installed for each feed; group and label their disconnects."
+    severity: Severity = "ok" if feeds == 1 else "stop"
+    return judgement(
+        "existing-circuits", severity, template, (count("feeds", feeds),), why, do, sources["existing-circuits"]
+    )

@@ -1,0 +1,206 @@
+"""Every electrical rule, ok and broken, on both bases."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import pytest
+
+from generator.compute.circuit_iec.clauses import RULES as IEC_RULES
+from generator.compute.circuit_us.clauses import RULES as US_RULES
+from generator.compute.circuits import site_circuits
+from generator.model.figures import Finding
+from tests.compute.circuit_cases import basis, heater, metric_heater, metric_site, site
+
+GOOD_EXISTING = {"device": "50 A", "poles": "2", "conductor": "8 AWG", "ground": "10 AWG"}
+GOOD_METRIC = {"device": "32 A", "poles": "2", "conductor": "4 mm2", "ground": "4 mm2"}
+SMALL = {"temperature": "75 degC", "conductors": ["copper"], "smallest": "14 AWG", "largest": "10 AWG", "torque": "x"}
+
+
+def us(model: dict[str, Any], changes: dict[str, Any]) -> dict[str, Finding]:
+    _, findings = site_circuits(site(**changes), heater(**model), basis("us"))
+    return {finding.rule: finding for finding in findings}
+
+
+def iec(model: dict[str, Any], changes: dict[str, Any]) -> dict[str, Finding]:
+    _, findings = site_circuits(metric_site(**changes), metric_heater(**model), basis("iec"))
+    return {finding.rule: finding for finding in findings}
+
+
+def words(finding: Finding) -> str:
+    return finding.found.template.format(**{value.symbol: value.value for value in finding.found.values})
+
+
+@pytest.mark.parametrize(
+    ("judge", "existing", "rules"),
+    [(us, GOOD_EXISTING, US_RULES), (iec, GOOD_METRIC, IEC_RULES)],
+    ids=["us", "iec"],
+)
+def test_all_rules_are_told_and_ok_on_a_good_site(judge: Any, existing: dict[str, str], rules: dict[str, str]) -> None:
+    findings = judge({}, {"existing_circuit": existing})
+    assert set(findings) == {*rules, "supply-voltage", "voltage-drop"}
+    assert {rule: words(finding) for rule, finding in findings.items() if finding.severity != "ok"} == {}
+    for rule, finding in findings.items():
+        assert finding.id == f"some-site.{rule}"
+        assert set(re.findall(r"{(\w+)}", finding.found.template)) <= {value.symbol for value in finding.found.values}
+        assert finding.source and finding.why and finding.do
+
+
+BROKEN_US = [
+    ("supply-voltage", "attention", {}, {"supply": {"voltage": "208 V"}}),
+    ("supply-voltage", "attention", {}, {"supply": {"voltage": "255 V"}}),
+    ("supply-voltage", "stop", {}, {"supply": {"voltage": "120 V"}}),
+    ("supply-voltage", "stop", {"power": "2.88 kW", "voltage": "120 V"}, {"supply": {"voltage": "240 V"}}),
+    ("supply-frequency", "attention", {}, {"supply": {"frequency": "50 Hz"}}),
+    ("supply-phases", "stop", {}, {"supply": {"phases": "3", "panel": {"phases": "1"}}}),
+    ("supply-neutral", "stop", {"neutral_needed": "yes"}, {"supply": {"neutral_present": "no"}}),
+    (
+        "supply-neutral",
+        "stop",
+        {"power": "2.88 kW", "voltage": "120 V"},
+        {"supply": {"voltage": "120 V", "neutral_present": "no"}},
+    ),
+    ("panel-spaces", "stop", {}, {"supply": {"panel": {"spaces": "1"}}}),
+    ("panel-spaces", "stop", {"power": "18 kW", "feeds": 2}, {"supply": {"panel": {"spaces": "3"}}}),
+    ("panel-demand", "stop", {}, {"supply": {"panel": {"demand": "161 A"}}}),
+    ("panel-demand", "attention", {}, {"supply": {"panel": {"demand": "155 A"}}}),
+    ("circuit-device", "stop", {"maximum_device": "45 A"}, {}),
+    ("wiring-method", "stop", {}, {"route": {"insulation": "THHN", "wet": "yes"}}),
+    ("wiring-method", "stop", {}, {"place": {"kind": "damp"}, "route": {"method": "nm-cable", "insulation": "NM-B"}}),
+    ("wiring-method", "stop", {}, {"route": {"method": "flexible-metal-conduit", "wet": "yes"}}),
+    ("element-subdivision", "stop", {"power": "12 kW"}, {}),
+    ("element-subdivision", "stop", {"power": "24 kW", "factory_parts": 2}, {}),
+    ("voltage-drop", "attention", {}, {"route": {"length": "200 ft"}}),
+    ("terminal-material", "stop", {"terminals": SMALL}, {"route": {"conductor": "aluminum"}}),
+    ("terminal-size", "stop", {"terminals": SMALL}, {}),
+    ("disconnect", "stop", {}, {"place": {"disconnect": "none"}}),
+    ("enclosure", "stop", {}, {"place": {"kind": "outdoor"}}),
+    ("ground-fault-protection", "attention", {}, {"place": {"kind": "outdoor", "occupancy": "dwelling"}}),
+    ("ground-fault-protection", "attention", {}, {"place": {"kind": "bathroom"}}),
+    ("existing-device", "stop", {}, {"existing_circuit": GOOD_EXISTING | {"device": "45 A"}}),
+    ("existing-device", "stop", {}, {"existing_circuit": GOOD_EXISTING | {"device": "70 A"}}),
+    ("existing-device", "attention", {}, {"existing_circuit": GOOD_EXISTING | {"device": "55 A"}}),
+    ("existing-conductor", "stop", {}, {"existing_circuit": GOOD_EXISTING | {"conductor": "10 AWG"}}),
+    ("existing-conductor", "stop", {}, {"existing_circuit": GOOD_EXISTING, "route": {"ambient": "122.1 degF"}}),
+    ("existing-conductor", "stop", {}, {"existing_circuit": GOOD_EXISTING, "route": {"other_conductors": "2"}}),
+    ("existing-poles", "stop", {}, {"existing_circuit": GOOD_EXISTING | {"poles": "1"}}),
+    ("existing-poles", "attention", {}, {"existing_circuit": GOOD_EXISTING | {"poles": "3"}}),
+    ("existing-neutral", "stop", {}, {"existing_circuit": GOOD_EXISTING | {"line_to_neutral": "yes"}}),
+    ("existing-ground", "stop", {}, {"existing_circuit": {**GOOD_EXISTING, "ground": "12 AWG"}}),
+    ("existing-ground", "stop", {}, {"existing_circuit": {k: v for k, v in GOOD_EXISTING.items() if k != "ground"}}),
+    (
+        "existing-ground",
+        "attention",
+        {},
+        {"existing_circuit": {**GOOD_EXISTING, "ground": "10 AWG", "conductor": "4 AWG"}},
+    ),
+    (
+        "existing-ground",
+        "attention",
+        {},
+        {
+            "existing_circuit": {k: v for k, v in GOOD_EXISTING.items() if k != "ground"},
+            "route": {"method": "emt"},
+        },
+    ),
+    ("existing-circuits", "stop", {"power": "18 kW", "feeds": 2}, {"existing_circuit": GOOD_EXISTING}),
+]
+BROKEN_IEC = [
+    ("supply-voltage", "stop", {}, {"supply": {"voltage": "110 V"}}),
+    ("supply-frequency", "attention", {}, {"supply": {"frequency": "60 Hz"}}),
+    ("supply-phases", "stop", {}, {"supply": {"phases": "3", "panel": {"phases": "1"}}}),
+    ("supply-neutral", "stop", {}, {"supply": {"neutral_present": "no"}}),
+    ("panel-spaces", "stop", {}, {"supply": {"panel": {"spaces": "1"}}}),
+    ("panel-demand", "stop", {}, {"supply": {"panel": {"demand": "170 A"}}}),
+    ("circuit-device", "stop", {"maximum_device": "25 A"}, {}),
+    ("voltage-drop", "attention", {}, {"route": {"length": "60 m"}}),
+    ("disconnect", "stop", {}, {"place": {"disconnect": "none"}}),
+    ("enclosure", "stop", {}, {"place": {"kind": "outdoor"}}),
+    ("residual-current-protection", "attention", {}, {"place": {"kind": "bathroom"}}),
+    ("existing-device", "stop", {}, {"existing_circuit": GOOD_METRIC | {"device": "25 A"}}),
+    ("existing-device", "stop", {"maximum_device": "32 A"}, {"existing_circuit": GOOD_METRIC | {"device": "40 A"}}),
+    ("existing-conductor", "stop", {}, {"existing_circuit": GOOD_METRIC | {"conductor": "2.5 mm2"}}),
+    ("existing-conductor", "stop", {}, {"existing_circuit": GOOD_METRIC, "route": {"other_circuits": "1"}}),
+    ("existing-poles", "stop", {}, {"existing_circuit": GOOD_METRIC | {"poles": "0"}}),
+    ("existing-poles", "attention", {}, {"existing_circuit": GOOD_METRIC | {"poles": "1"}}),
+    ("existing-ground", "stop", {}, {"existing_circuit": GOOD_METRIC | {"ground": "2.5 mm2"}}),
+    ("existing-circuits", "stop", {"feeds": 2}, {"existing_circuit": GOOD_METRIC}),
+]
+
+
+@pytest.mark.parametrize(("rule", "severity", "model", "changes"), BROKEN_US)
+def test_us_rule_broken(rule: str, severity: str, model: dict[str, Any], changes: dict[str, Any]) -> None:
+    finding = us(model, changes)[rule]
+    assert finding.severity == severity, words(finding)
+
+
+@pytest.mark.parametrize(("rule", "severity", "model", "changes"), BROKEN_IEC)
+def test_iec_rule_broken(rule: str, severity: str, model: dict[str, Any], changes: dict[str, Any]) -> None:
+    finding = iec(model, changes)[rule]
+    assert finding.severity == severity, words(finding)
+
+
+def test_every_rule_is_seen_broken() -> None:
+    never_broken = {
+        "limiter-marking",
+        "terminal-material",
+        "terminal-size",
+    }  # limiter: below; terminals: shared, seen US
+    assert {rule for rule, *_ in BROKEN_US} | never_broken >= set(US_RULES)
+    assert {rule for rule, *_ in BROKEN_IEC} | never_broken >= set(IEC_RULES)
+
+
+def test_the_limiter_marking_rests_on_the_volume() -> None:
+    """NFPA 70 2023, 422.47 exception 2: instantaneous, identified as suitable, not more than 1 gal (from memory)."""
+    model = heater()
+    for litres, severity in ((3.78, "ok"), (3.79, "attention")):
+        large = model.model_copy(update={"water": model.water.model_copy(update={"volume_m3": litres / 1000})})
+        _, findings = site_circuits(site(), large, basis("us"))
+        assert {finding.rule: finding.severity for finding in findings}["limiter-marking"] == severity
+
+
+def test_eight_gauge_on_fifty_amperes_is_a_matter_of_terminals_and_cable() -> None:
+    """Common practice, no source: "8 AWG on a 50 A two-pole device". Valid only with 75 degC terminals and a 75 degC
+    method: nonmetallic-sheathed cable is held to its 60 degC column, 40 A (NFPA 70 2023, 334.80)."""
+    existing = {"existing_circuit": GOOD_EXISTING}
+    assert us({}, existing)["existing-conductor"].severity == "ok"
+    by_terminals = us({}, {**existing, "route": {"terminations": "60 degC"}})["existing-conductor"]
+    by_cable = us({}, {**existing, "route": {"method": "nm-cable", "insulation": "NM-B"}})["existing-conductor"]
+    assert (by_terminals.severity, by_cable.severity) == ("stop", "stop")
+    assert dict((v.symbol, v.value) for v in by_terminals.found.values)["rule"] == "termination limit"
+    told = {value.symbol: value.value for value in by_cable.found.values}
+    assert (told["ampacity"], told["device"], told["rule"]) == (40.0, 50.0, "wiring method limit")
+    (new,), _ = site_circuits(site(), heater(), basis("us"))
+    assert (new.device.value, new.poles.value, new.conductor.value) == (50.0, 2, "8 AWG")
+    (cabled,), _ = site_circuits(site(route={"method": "nm-cable", "insulation": "NM-B"}), heater(), basis("us"))
+    assert cabled.conductor.value == "6 AWG"
+    assert cabled.governing.startswith("wiring method limit")
+
+
+@pytest.mark.parametrize(
+    ("model", "changes"),
+    [
+        ({"power": "2.88 kW", "voltage": "120 V"}, {"supply": {"voltage": "240 V"}}),
+        ({"maximum_device": "45 A"}, {}),
+        ({}, {"route": {"insulation": "THHN", "wet": "yes"}}),
+        ({"power": "12 kW"}, {}),
+    ],
+)
+def test_a_circuit_that_must_not_be_built_says_so_in_its_figures(
+    model: dict[str, Any], changes: dict[str, Any]
+) -> None:
+    (circuit,), _ = site_circuits(site(**changes), heater(**model), basis("us"))
+    for figure in (circuit.device, circuit.conductor):
+        assert figure.state == "stop"
+        assert figure.reason
+
+
+def test_a_heater_on_the_wrong_supply_is_told_its_power() -> None:
+    """P goes with V squared: 240 V on 208 V gives 0.7511 (common practice, no source); 120 V on 240 V four times."""
+    told = {v.symbol: v.value for v in us({}, {"supply": {"voltage": "208 V"}})["supply-voltage"].found.values}
+    assert told["share"] == pytest.approx(0.7511, abs=5e-5)
+    assert told["power"] == pytest.approx(9600 * (208 / 240) ** 2)
+    small = {"power": "2.88 kW", "voltage": "120 V"}
+    told = {v.symbol: v.value for v in us(small, {"supply": {"voltage": "240 V"}})["supply-voltage"].found.values}
+    assert told["share"] == pytest.approx(4.0)
