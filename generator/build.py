@@ -15,7 +15,8 @@ from generator.assemble.documents import Book, book
 from generator.assemble.results_json import results_document
 from generator.compute.everything import compute
 from generator.compute.notices import model_notices, page_notices, site_notices, symptom_notices
-from generator.errors import ComputeFaults, Fault, InputFaults
+from generator.compute.trade_constant import comparison
+from generator.errors import ComputeFaults, Fault, InputFaults, dotted
 from generator.model.faults import FaultBook
 from generator.model.inputs import Inputs, Place
 from generator.model.notices import ActiveNotice, Notice
@@ -28,7 +29,7 @@ from generator.render.engine import run_mkdocs, run_zensical, write_config
 from generator.render.files import write_if_changed
 from generator.render.json_file import results_bytes
 from generator.render.lock import only_writer
-from generator.render.pages import write_pages
+from generator.render.pages import render_pages, write_pages
 from generator.render.publish import publish
 
 ENGINES = {"mkdocs": run_mkdocs, "zensical": run_zensical}
@@ -77,10 +78,11 @@ def build(folders: Folders, engine: str = "mkdocs", progress: Progress = lambda 
     output = folders.output
     with only_writer(output):
         progress("writing the pages")
-        pages = write_pages(folders.content, output / "pages", loaded.book)
+        rendered = render_pages(folders.content, loaded.book)
+        write_pages(folders.content, output / "pages", rendered)
         config = output / "mkdocs.yml"
-        write_config(folders.root / "mkdocs.yml", config, pages, loaded.inputs.settings)
-        progress(f"building the site of {len(pages)} pages")
+        write_config(folders.root / "mkdocs.yml", config, [one.page for one in rendered], loaded.inputs.settings)
+        progress(f"building the site of {len(rendered)} pages")
         publish(output / "site", lambda staged: ENGINES[engine](config, staged))
         write_if_changed(output / "results.json", results_bytes(results_of(loaded)))
     return loaded
@@ -94,7 +96,7 @@ def load(folders: Folders) -> Loaded:
     stated = read_stated(folders.content / "stated.yaml")
     results = _computed(inputs)
     shown = dict(_notices(inputs, results, notices, symptoms))
-    return Loaded(inputs, results, notices, book(inputs, results, shown, symptoms, stated))
+    return Loaded(inputs, results, notices, book(inputs, results, shown, symptoms, stated, comparison()))
 
 
 def results_of(loaded: Loaded) -> dict[str, Any]:
@@ -110,7 +112,7 @@ def _computed(inputs: Inputs) -> Results:
         faults = []
         for subject, refusal in refused.refusals:
             place = _nearest_place(inputs.places, (*subject, *refusal.where))
-            key = ".".join(str(part) for part in refusal.where)
+            key = dotted(refusal.where)
             faults.append(Fault(place.file, place.line, place.column, key, refusal.wrong, refusal.expected))
         raise InputFaults(faults) from None
 
