@@ -5,7 +5,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -29,7 +29,7 @@ from generator.render.engine import run_mkdocs, run_zensical, write_config
 from generator.render.files import write_if_changed
 from generator.render.json_file import results_bytes
 from generator.render.lock import only_writer
-from generator.render.pages import render_pages, write_pages
+from generator.render.pages import Rendered, write_pages
 from generator.render.publish import publish
 
 ENGINES = {"mkdocs": run_mkdocs, "zensical": run_zensical}
@@ -78,13 +78,12 @@ def build(folders: Folders, engine: str = "mkdocs", progress: Progress = lambda 
     output = folders.output
     with only_writer(output):
         progress("writing the pages")
-        rendered = render_pages(folders.content, loaded.book)
-        write_pages(folders.content, output / "pages", rendered)
+        rendered = write_pages(folders.content, output / "pages", loaded.book)
         config = output / "mkdocs.yml"
         write_config(folders.root / "mkdocs.yml", config, [one.page for one in rendered], loaded.inputs.settings)
         progress(f"building the site of {len(rendered)} pages")
         publish(output / "site", lambda staged: ENGINES[engine](config, staged))
-        write_if_changed(output / "results.json", results_bytes(results_of(loaded)))
+        write_if_changed(output / "results.json", results_bytes(results_of(loaded, rendered)))
     return loaded
 
 
@@ -99,9 +98,10 @@ def load(folders: Folders) -> Loaded:
     return Loaded(inputs, results, notices, book(inputs, results, shown, symptoms, stated, comparison()))
 
 
-def results_of(loaded: Loaded) -> dict[str, Any]:
-    """Return the results document."""
-    return results_document(loaded.inputs, loaded.results, __version__)
+def results_of(loaded: Loaded, rendered: Iterable[Rendered]) -> dict[str, Any]:
+    """Return the results document, with the revision codes of pages and cards."""
+    codes = {"page": {one.page.id: one.code for one in rendered}}
+    return results_document(loaded.inputs, loaded.results, codes, __version__)
 
 
 def _computed(inputs: Inputs) -> Results:

@@ -7,10 +7,11 @@ the same input gives the same bytes.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import fields, is_dataclass
 from typing import Any
 
+from generator.errors import dotted
 from generator.model.figures import Figure, FigureTable, Finding, Sentence, Step, Value
 from generator.model.inputs import Inputs
 from generator.model.results import Results
@@ -20,13 +21,19 @@ FORMAT = "handbook-results"
 FORMAT_VERSION = 1
 
 
-def results_document(inputs: Inputs, results: Results, generator_version: str) -> dict[str, Any]:
-    """Return the results as data ready for JSON. ValueError when two figures share an id."""
+def results_document(
+    inputs: Inputs, results: Results, codes: Mapping[str, Mapping[str, str]], generator_version: str
+) -> dict[str, Any]:
+    """Return the results as data ready for JSON. `codes`: {"card": {site id: code}, "page": {page id: code}}.
+
+    ValueError when two figures share an id.
+    """
     return {
         "format": FORMAT,
         "format_version": FORMAT_VERSION,
         "generator": generator_version,
         "handbook": {"revision": inputs.settings.revision, "date": inputs.settings.date.isoformat()},
+        "codes": codes,
         "inputs": input_texts(inputs),
         "figures": _figures(results),
         "tables": {table.id: _table(table) for table in walk(results, FigureTable)},
@@ -41,12 +48,6 @@ def input_texts(inputs: Inputs) -> dict[str, dict[str, str]]:
         if place.text:
             texts.setdefault(place.file, {})[dotted(path)] = place.text
     return texts
-
-
-def dotted(path: list[str | int]) -> str:
-    """Return a key path as text: stages[2].closes_at."""
-    words = "".join(f"[{part}]" if isinstance(part, int) else f".{part}" for part in path)
-    return words.removeprefix(".")
 
 
 def walk(node: Any, wanted: type[Any]) -> Iterator[Any]:
@@ -103,8 +104,14 @@ def _step(step: Step) -> dict[str, Any]:
 
 
 def _table(table: FigureTable) -> dict[str, Any]:
-    rows = [{"head": _value(head), "cells": [cell.id for cell in cells]} for head, cells in table.rows]
-    return {"title": table.title, "corner": table.corner, "columns": [_value(c) for c in table.columns], "rows": rows}
+    return {
+        "title": table.title,
+        "corner": table.corner,
+        "conditions": [_value(value) for value in table.conditions],
+        "columns": [_value(value) for value in table.columns],
+        "rows": [{"head": _value(head), "cells": [cell.id for cell in cells]} for head, cells in table.rows],
+        "note": table.note,
+    }
 
 
 def _sentence(sentence: Sentence) -> dict[str, Any]:

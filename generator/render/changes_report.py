@@ -35,7 +35,7 @@ def shown_difference(units: Units) -> Callable[[Document, Document], str]:
         if old["kind"] != new["kind"] or not all(isinstance(value, int | float) for value in values):
             return ""
         moved = values[1] - values[0]
-        kind = _DIFFERENCE_KINDS.get(new["kind"], new["kind"])
+        kind = _DIFFERENCE_KINDS.get(new["kind"]) or str(new["kind"])
         return f"{'+' if moved >= 0 else MINUS}{show_quantity(abs(moved), kind, 'nearest', units)}"
 
     return shown

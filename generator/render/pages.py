@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass
 from pathlib import Path
 
 from generator.assemble.documents import Book
 from generator.assemble.pages import Page, Template, pages
+from generator.assemble.revision_code import revision_code
 from generator.errors import PageFault
 from generator.render.files import mirror
 from generator.render.markdown import environment, render_page
@@ -14,25 +16,44 @@ from generator.render.markdown import environment, render_page
 _HEADER = re.compile(r"\{#(.+?)#\}")
 _KEYS = {"title", "order", "audience"}
 _NAMES = ("settings", "models", "sites", "codes", "findings", "symptoms", "stated", "method")
+_FOOT = '<p class="page-code">Revision code of this page: <strong>{code}</strong></p>'
 _EXPECTED = "start with {# title: …; order: 30; audience: … #}"
 # A name with an underscore is shared by others, except those that make one page a subject.
 _SHARED = re.compile(r"(^|/)_(?!(model|site|symptom)\.md\.j2$)")
 
 
-def write_pages(content: Path, folder: Path, book: Book) -> tuple[Page, ...]:
-    """Write every page and asset to `folder`, leave unchanged files alone, remove stale ones; return the pages.
+@dataclass(frozen=True, slots=True)
+class Rendered:
+    """A page with its Markdown, and the revision code of what that shows."""
 
-    Nothing is written unless every page renders. PageFault for a template at fault or a page not fit to publish.
-    """
+    page: Page
+    text: str
+    code: str
+
+
+def render_pages(content: Path, book: Book) -> tuple[Rendered, ...]:
+    """Render every page. PageFault for a template at fault or a page not fit to publish."""
     source = content / "pages"
     all_pages = pages(book, read_templates(source))
     ids = frozenset(page.id for page in all_pages)
     names = {name: getattr(book, name) for name in _NAMES} | {"pages": all_pages}
     templates, units = environment(source), book.settings.units
-    files = {
-        page.path: render_page(templates, page, names | {"notices": book.notices.get(page.id, ())}, ids, units).encode()
-        for page in all_pages
-    }
+
+    def rendered(page: Page) -> Rendered:
+        text = render_page(templates, page, names | {"notices": book.notices.get(page.id, ())}, ids, units)
+        code = revision_code(text.encode())
+        return Rendered(page, f"{text.rstrip()}\n\n{_FOOT.format(code=code)}\n", code)
+
+    return tuple(map(rendered, all_pages))
+
+
+def write_pages(content: Path, folder: Path, book: Book) -> tuple[Rendered, ...]:
+    """Write every page and asset to `folder`, leave unchanged files alone, remove stale ones; return the pages.
+
+    Nothing is written unless every page renders.
+    """
+    rendered = render_pages(content, book)
+    files = {one.page.path: one.text.encode() for one in rendered}
     assets = content / "assets"
     files |= {
         f"assets/{path.relative_to(assets).as_posix()}": path.read_bytes()
@@ -40,7 +61,7 @@ def write_pages(content: Path, folder: Path, book: Book) -> tuple[Page, ...]:
         if path.is_file()
     }
     mirror(folder, files)
-    return all_pages
+    return rendered
 
 
 def read_templates(folder: Path) -> tuple[Template, ...]:

@@ -55,7 +55,7 @@ def words(page: Path) -> list[str]:
 @pytest.fixture
 def built(content: Path, tmp_path: Path) -> Path:  # noqa: F811
     """A folder with the pages of the small book and the engine's configuration."""
-    pages = write_pages(content, tmp_path / "build" / "pages", small_book())
+    pages = [one.page for one in write_pages(content, tmp_path / "build" / "pages", small_book())]
     write_config(ROOT / "mkdocs.yml", tmp_path / "build" / "mkdocs.yml", pages, small_book().settings)
     return tmp_path / "build"
 
@@ -129,7 +129,7 @@ def test_a_page_at_fault_leaves_the_published_site(tmp_path: Path) -> None:
 def test_both_engines_show_the_same_words_on_every_page(tmp_path: Path) -> None:
     """The demo handbook under MkDocs and under zensical, both strict."""
     book = load(Folders(ROOT)).book
-    pages = write_pages(ROOT / "content", tmp_path / "pages", book)
+    pages = [one.page for one in write_pages(ROOT / "content", tmp_path / "pages", book)]
     write_config(ROOT / "mkdocs.yml", tmp_path / "mkdocs.yml", pages, book.settings)
     run_mkdocs(tmp_path / "mkdocs.yml", tmp_path / "one")
     run_zensical(tmp_path / "mkdocs.yml", tmp_path / "two")

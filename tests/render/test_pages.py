@@ -108,5 +108,5 @@ def test_a_template_that_does_not_say_its_page_is_refused(tmp_path: Path, line: 
 def test_a_hostile_title_stays_text_in_every_page(content: Path, tmp_path: Path) -> None:
     """The small book's site is called `Shed | <b>bold</b> …`; no page may hold that as markup."""
     out = tmp_path / "pages"
-    for page in write_pages(content, out, small_book()):
-        assert "<b>" not in (out / page.path).read_text(encoding="utf-8")
+    for one in write_pages(content, out, small_book()):
+        assert "<b>" not in (out / one.page.path).read_text(encoding="utf-8")
