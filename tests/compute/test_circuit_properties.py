@@ -1,0 +1,248 @@
+"""What must hold for every circuit: worse conditions never give a smaller conductor or device."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from generator.compute.circuit.sizes import area_mm2, smaller
+from generator.compute.circuits import model_circuits, site_circuits
+from generator.errors import CannotCompute
+from generator.model.figures import Figure
+from generator.model.results import CircuitResult
+from tests.compute.circuit_cases import basis, demo_model, demo_site, heater, metric_heater, metric_site, site
+
+POWER = st.floats(1.5, 11.0)
+US_ROUTE = st.fixed_dictionaries(
+    {
+        "ambient": st.integers(-10, 60).map(lambda c: f"{c} degC"),
+        "other_conductors": st.integers(0, 12).map(str),
+        "length": st.integers(5, 400).map(lambda feet: f"{feet} ft"),
+        "terminations": st.sampled_from(["60 degC", "75 degC"]),
+        "conductor": st.sampled_from(["copper", "aluminum"]),
+        "insulation": st.sampled_from(["THWN-2", "XHHW-2", "THHN"]),
+    }
+)
+IEC_ROUTE = st.fixed_dictionaries(
+    {
+        "ambient": st.integers(-10, 50).map(lambda c: f"{c} degC"),
+        "other_circuits": st.integers(0, 5).map(str),
+        "length": st.integers(2, 120).map(lambda metres: f"{metres} m"),
+        "method": st.sampled_from(["A1", "B1", "B2", "C", "E"]),
+        "insulation": st.sampled_from(["PVC", "XLPE"]),
+    }
+)
+
+
+def us(power_kw: float, route: dict[str, Any], **model: Any) -> CircuitResult:
+    ((circuit,), _) = site_circuits(site(route=route), heater(f"{power_kw:.4f} kW", **model), basis("us"))
+    return circuit
+
+
+def iec(power_kw: float, route: dict[str, Any]) -> CircuitResult:
+    ((circuit,), _) = site_circuits(metric_site(route=route), metric_heater(f"{power_kw:.4f} kW"), basis("iec"))
+    return circuit
+
+
+def both(judge: Any, first: tuple[float, dict[str, Any]], second: tuple[float, dict[str, Any]]) -> tuple[Any, Any]:
+    """The two circuits; the example is left out where the basis refuses one."""
+    try:
+        return judge(*first), judge(*second)
+    except CannotCompute:
+        assume(False)
+        raise
+
+
+def extra(circuit: CircuitResult, key: str) -> Figure:
+    return next(figure for figure in circuit.extra if figure.id.endswith(f".{key}"))
+
+
+def not_smaller(worse: CircuitResult, better: CircuitResult) -> None:
+    assert not smaller(str(worse.conductor.value), str(better.conductor.value))
+    assert worse.device.value >= better.device.value  # type: ignore[operator]
+
+
+@given(power=POWER, more=st.floats(0.0, 4.0), route=US_ROUTE)
+def test_more_load_never_takes_less_us(power: float, more: float, route: dict[str, Any]) -> None:
+    better, worse = both(us, (power, route), (power + more, route))
+    not_smaller(worse, better)
+
+
+@given(power=POWER, more=st.floats(0.0, 4.0), route=IEC_ROUTE)
+def test_more_load_never_takes_less_iec(power: float, more: float, route: dict[str, Any]) -> None:
+    better, worse = both(iec, (power, route), (power + more, route))
+    not_smaller(worse, better)
+
+
+@given(power=POWER, route=US_ROUTE, hotter=st.integers(0, 25), company=st.integers(0, 20))
+def test_heat_and_company_never_take_less_us(power: float, route: dict[str, Any], hotter: int, company: int) -> None:
+    ambient = int(route["ambient"].split()[0]) + hotter
+    others = int(route["other_conductors"]) + company
+    changed = route | {"ambient": f"{ambient} degC", "other_conductors": str(others)}
+    better, worse = both(us, (power, route), (power, changed))
+    not_smaller(worse, better)
+
+
+@given(power=POWER, route=IEC_ROUTE, hotter=st.integers(0, 25), company=st.integers(0, 10))
+def test_heat_and_company_never_take_less_iec(power: float, route: dict[str, Any], hotter: int, company: int) -> None:
+    ambient = int(route["ambient"].split()[0]) + hotter
+    others = int(route["other_circuits"]) + company
+    changed = route | {"ambient": f"{ambient} degC", "other_circuits": str(others)}
+    better, worse = both(iec, (power, route), (power, changed))
+    not_smaller(worse, better)
+
+
+@pytest.mark.parametrize(("judge", "routes", "unit"), [(us, US_ROUTE, "ft"), (iec, IEC_ROUTE, "m")], ids=["us", "iec"])
+@given(data=st.data(), power=POWER, longer=st.integers(1, 300))
+def test_a_longer_run_never_takes_less(
+    judge: Any, routes: Any, unit: str, data: Any, power: float, longer: int
+) -> None:
+    route = data.draw(routes)
+    length = int(route["length"].split()[0]) + longer
+    better, worse = both(judge, (power, route), (power, route | {"length": f"{length} {unit}"}))
+    assert worse.conductor.value == better.conductor.value
+    assert extra(worse, "drop-ratio").value > extra(better, "drop-ratio").value
+    assert extra(worse, "rise-lost").value > extra(better, "rise-lost").value
+    wanted, before = extra(worse, "conductor-for-drop").value, extra(better, "conductor-for-drop").value
+    if wanted is not None and before is not None:
+        assert not smaller(wanted, before)
+    else:  # once no size is large enough, a longer run finds none either
+        assert wanted is None
+
+
+@given(power=POWER, route=US_ROUTE, marked=st.sampled_from([30, 40, 45, 50, 60, 70]))
+def test_the_device_never_exceeds_the_marking_nor_150_percent(power: float, route: dict[str, Any], marked: int) -> None:
+    assume(power * 1000 / 240 <= marked)
+    try:
+        with_marking = us(power, route, maximum_device=f"{marked} A")
+        unmarked = us(power, route)
+    except CannotCompute:
+        assume(False)
+    assert with_marking.device.value <= marked == with_marking.ceiling.value
+    assert unmarked.device.value <= unmarked.ceiling.value
+
+
+@pytest.mark.parametrize(("judge", "routes"), [(us, US_ROUTE), (iec, IEC_ROUTE)], ids=["us", "iec"])
+@given(data=st.data(), power=POWER)
+def test_longest_runs_rise_with_size_and_meet_their_limit(judge: Any, routes: Any, data: Any, power: float) -> None:
+    route = data.draw(routes)
+    (circuit, _) = both(judge, (power, route), (power, route))
+    table = next(table for table in circuit.tables if table.id.endswith(".longest-run"))
+    for column, limit in enumerate(table.columns):
+        lengths = [cells[column].value for _, cells in table.rows]
+        assert lengths == sorted(lengths)
+        size = table.rows[0][0].value
+        assert size == circuit.conductor.value
+        drop = extra(circuit, "drop-ratio").value
+        run_m = float(route["length"].split()[0]) * (0.3048 if judge is us else 1.0)
+        assert (drop <= limit.value) == (run_m <= lengths[0])
+
+
+# Steps of the standard ratings: exactly at, just below and just above. 240 V, so 1 A is 0.24 kW.
+@pytest.mark.parametrize(
+    ("load_a", "recommended_a", "conductor"),
+    [
+        (11.999, 15, "14 AWG"),
+        (12.0, 15, "14 AWG"),
+        (12.001, 20, "12 AWG"),
+        (15.999, 20, "12 AWG"),
+        (16.0, 20, "12 AWG"),
+        (16.001, 25, "10 AWG"),
+        (24.0, 30, "10 AWG"),
+        (24.001, 35, "8 AWG"),
+        (39.999, 50, "8 AWG"),
+        (40.0, 50, "8 AWG"),
+        (40.001, 60, "6 AWG"),
+        (47.999, 60, "6 AWG"),
+        (48.0, 60, "6 AWG"),
+    ],
+)
+def test_us_steps(load_a: float, recommended_a: float, conductor: str) -> None:
+    """NFPA 70 2023: 125 % of the load to the next rating of 240.6(A); Table 310.16 at 75 degC; 240.4(D)."""
+    circuit = us(load_a * 0.24, {})
+    assert (circuit.recommended.value, circuit.conductor.value) == (recommended_a, conductor)
+
+
+@pytest.mark.parametrize(
+    ("load_a", "device_a", "conductor"),
+    [
+        (15.999, 16, "1.5 mm2"),
+        (16.0, 16, "1.5 mm2"),
+        (16.001, 20, "2.5 mm2"),
+        (25.0, 25, "2.5 mm2"),
+        (25.001, 32, "4 mm2"),
+        (40.0, 40, "6 mm2"),
+        (40.001, 50, "10 mm2"),
+    ],
+)
+def test_iec_steps(load_a: float, device_a: float, conductor: str) -> None:
+    """IEC 60898-1 ratings; IEC 60364-5-52:2009 table B.52.2, method C: 19.5, 27, 36, 46, 63 A."""
+    circuit = iec(load_a * 0.23, {})
+    assert (circuit.device.value, circuit.conductor.value) == (device_a, conductor)
+
+
+@pytest.mark.parametrize(
+    ("ambient", "size"),
+    [("104 degF", "8 AWG"), ("104.1 degF", "8 AWG"), ("122 degF", "8 AWG"), ("122.1 degF", "6 AWG")],
+)
+def test_ambient_steps(ambient: str, size: str) -> None:
+    """8 AWG, 55 A at 90 degC: x 0.82 = 45.1 A to 122 degF protects to 50 A, x 0.76 = 41.8 A above it does not."""
+    assert us(9.6, {"ambient": ambient}).conductor.value == size
+
+
+@pytest.mark.parametrize(("others", "factor"), [(1, 1.0), (2, 0.8), (4, 0.8), (5, 0.7), (7, 0.7), (8, 0.5)])
+def test_company_steps(others: int, factor: float) -> None:
+    """NFPA 70 2023, Table 310.15(C)(1): three together count fully, four to six 80 %, seven to nine 70 %, ten 50 %."""
+    circuit = us(4.0, {"other_conductors": str(others)})
+    table = next(table for table in circuit.tables if table.id.endswith(".candidates"))
+    (_, cells) = table.rows[0]
+    assert cells[1].value == pytest.approx(cells[0].value * factor)
+
+
+def test_two_feeds_in_one_raceway_count_four_conductors() -> None:
+    """A 75 A heater on two feeds: alone each is three or fewer, together 80 %; three-phase feeds count six."""
+    model = heater("18 kW", feeds=2)
+    sizes = {}
+    for together in ("yes", "no"):
+        circuits, _ = site_circuits(site(route={"feeds_share_raceway": together}), model, basis("us"))
+        sizes[together] = [circuit.conductor.value for circuit in circuits]
+        factors = [step.inputs for step in circuits[0].conductor.steps if step.formula.startswith("kn")]
+        assert factors[0][0].value == (4 if together == "yes" else 2)
+    assert sizes == {"yes": ["6 AWG", "6 AWG"], "no": ["8 AWG", "8 AWG"]}
+
+
+@pytest.mark.parametrize(
+    "name", ["bunkhouse", "creamery", "farm-stand", "packing-house", "potting-shed", "seedling-house"]
+)
+def test_every_figure_of_the_demo_has_one_id_and_its_working(name: str) -> None:
+    where = demo_site(name)
+    circuits, _ = site_circuits(where, demo_model(where.heater), basis(where.code_basis or "us"))
+    ids = []
+    for circuit in circuits:
+        named = (circuit.load_current, circuit.floor, circuit.recommended, circuit.ceiling, circuit.device)
+        shown = (*named, circuit.poles, circuit.conductor, circuit.ground, *circuit.extra)
+        cells = [cell for table in circuit.tables for _, row in table.rows for cell in row]
+        ids += [figure.id for figure in (*shown, *cells)] + [table.id for table in circuit.tables]
+        assert all(step.formula and step.source for figure in shown for step in figure.steps)
+        assert all(figure.steps for figure in shown if figure.kind != "text" or figure.id.endswith("conductor"))
+        assert circuit.governing
+    assert len(ids) == len(set(ids))
+
+
+@pytest.mark.parametrize(("name", "code"), [("rill-3", "us"), ("beck-9", "us"), ("tarn-18", "us"), ("rill-4m", "iec")])
+def test_a_model_has_a_circuit_for_each_feed_at_each_rating(name: str, code: str) -> None:
+    model = demo_model(name)
+    circuits = model_circuits(model, basis(code))
+    assert len(circuits) == len(model.ratings) * len(model.electrical.feeds)
+    ids = [circuit.device.id for circuit in circuits]
+    assert len(ids) == len(set(ids))
+
+
+def test_gauge_areas() -> None:
+    """NFPA 70 2023, chapter 9 table 8, in circular mils: the wire-gauge formula agrees to the table's rounding."""
+    table = basis("us").tables["area"]
+    for size in table.rows:
+        assert area_mm2(size) / 5.067074790974977e-4 == pytest.approx(table.cell(size, "area"), rel=1e-3)
