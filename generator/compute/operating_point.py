@@ -135,15 +135,20 @@ def _greatest_flow(prefix: str, at: Operating) -> Figure:
 
 
 def _working_flow(prefix: str, at: Operating) -> Figure:
-    inputs = tuple(
+    asked = tuple(
         Value(f"{fixture.name} × {fixture.at_once}", fixture.flow_m3_s, "flow") for fixture in at.site.fixtures
     )
-    wanted = Step("Q_wanted = sum of the fixtures in use together", inputs, Value("Q", at.wanted_m3_s, "flow"), STATED)
+    wanted = Value("Q_wanted", at.wanted_m3_s, "flow")
+    greatest = Value("Q_greatest", at.greatest_m3_s, "flow", "down")
+    steps = (
+        Step("Q_wanted = sum of the fixtures in use together", asked, wanted, STATED),
+        Step("Q = min(Q_wanted, Q_greatest)", (wanted, greatest), Value("Q", at.working_m3_s, "flow"), BALANCE),
+    )
     state, reason = "ok", ""
     if at.wanted_m3_s > at.greatest_m3_s:
         state, reason = "below wanted", "the supply and pipework cannot bring what the fixtures ask for"
     label = "Working flow, through the heater"
-    return Figure(f"{prefix}.working-flow", label, at.working_m3_s, "flow", "nearest", (wanted,), state, reason)
+    return Figure(f"{prefix}.working-flow", label, at.working_m3_s, "flow", "nearest", steps, state, reason)
 
 
 def operating_figures(prefix: str, at: Operating) -> tuple[Figure, ...]:

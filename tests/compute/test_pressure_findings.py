@@ -28,7 +28,7 @@ PUBLISHED = yaml.safe_load((Path(__file__).parents[1] / "sources/water/fixtures.
 
 
 def at_work(place: Site) -> Operating:
-    heater = four_stage()
+    heater, place = four_stage(), place.model_copy(update={"selected_stage": None})
     return operating(place, heater, waterway(place, heater, 284.0))
 
 

@@ -1,0 +1,134 @@
+"""The wet side put together, on the demo's sites and on random ones."""
+
+import random
+import string
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from generator.compute import heating
+from generator.compute.energy_use import energy_figures
+from generator.compute.flow_window import flow_window, next_stage_bound
+from generator.compute.hydraulics import waterway
+from generator.compute.mains_temperature import inlet_year
+from generator.compute.operating_point import flow_bounds, operating
+from generator.compute.scald import hottest_water
+from generator.compute.stages import stage_powers_w, stage_results
+from generator.compute.water_side import water_side
+from generator.model.figures import Figure
+from generator.model.heater import HeaterModel
+from generator.model.site import Site, Tariff
+from generator.model.water_results import WaterSide
+from tests.compute.wet_cases import SITES, all_models, kelvin, model, site
+from tests.compute.wet_random import random_model, random_site
+
+RULES = """
+inlet-year static-pressure working-pressure working-flow fixture-pressure pressure-sag filter-screen throttle-on-outlet
+hot-pipe-material cold-pipe-rating pipe-velocity mixed-metals thermal-expansion relief-valve
+fixture-demand simultaneous-use fixture-flow-limit mixing-valve delivery hardness altitude
+""".split()  # noqa: SIM905
+
+
+def side(place: Site, heater: HeaterModel) -> WaterSide:
+    volts, phases, year = place.supply.voltage_v, place.supply.phases, inlet_year(place)
+    stages = stage_results(f"site.{place.id}", heater, volts, phases)
+    coldest, hottest = float(year.coldest.value or 0.0), float(year.hottest.value or 0.0)
+    met = max(found.temperature_k for found in hottest_water("site.x", heater, volts, phases, hottest))
+    target = max(fixture.target_k for fixture in place.fixtures)
+    limit = min(fixture.limit_k or kelvin(120.0) for fixture in place.fixtures)
+    return water_side(place, heater, all_models(), stages, coldest, hottest, met, target, limit)
+
+
+def figures(found: WaterSide) -> list[Figure]:
+    return [*found.figures, *(cell for table in found.tables for _, cells in table.rows for cell in cells)]
+
+
+def check(found: WaterSide) -> None:
+    """What every page relies on: unique ids, a working for every value, sentences whose places are all filled."""
+    ids = [figure.id for figure in figures(found)] + [table.id for table in found.tables]
+    assert len(ids) == len(set(ids))
+    assert all(id_.startswith(f"site.{found.id}.water.") for id_ in ids)
+    for figure in figures(found):
+        assert figure.steps or figure.value is None
+        assert figure.value is not None or (figure.state != "ok" and figure.reason)
+        if figure.steps and figure.value is not None and not figure.id.endswith(".stage"):
+            assert figure.steps[-1].result.value == figure.value
+        assert all(step.source for step in figure.steps)
+    for told in found.findings:
+        places = {name for _, name, _, _ in string.Formatter().parse(told.found.template) if name}
+        assert places <= {value.symbol for value in told.found.values}
+        assert told.why and told.do and told.source
+    assert [told.rule for told in found.findings] == RULES
+
+
+@pytest.mark.parametrize("name", SITES)
+def test_demo_sites(name: str) -> None:
+    check(side(site(name), model(site(name).heater)))
+
+
+@settings(max_examples=150)
+@given(st.integers(0, 10**9))
+def test_random_sites_compute_whole(seed: int) -> None:
+    chance = random.Random(seed)
+    place = random_site(chance)
+    check(side(place, random_model(chance, place.heater)))
+
+
+def test_named_figures_are_among_all() -> None:
+    found = side(site("creamery"), model("tarn-18"))
+    assert {found.working_flow, found.greatest_flow, found.pressure_at_heater} <= set(found.figures)
+    assert found.inlet.months in found.tables
+    assert {curve.id.rsplit(".", 1)[1] for curve in found.curves} == {"curve", "outlet", "inlet"}
+
+
+def test_a_year_costs_power_times_time_times_price() -> None:
+    """9.6 kW for 90 min a day at 0.14 a kWh: 9.6 x 1.5 x 365 x 0.14 = 735.84."""
+    place = site("packing-house").model_copy(
+        update={"tariff": Tariff(price_per_kwh=0.14, currency="USD", minutes_a_day=90), "selected_stage": None}
+    )
+    heater = model("beck-9")
+    at = operating(place, heater, waterway(place, heater, 284.0))
+    minute, year, cost = energy_figures("site.x.water", at, stage_results("site.x", heater, 240.0, 1))
+    assert minute.value == pytest.approx(9600.0 * 60.0)
+    assert year.value == pytest.approx(9.6 * 1.5 * 365 * 3.6e6)
+    assert cost.value == pytest.approx(735.84)
+
+
+def test_without_a_tariff_no_cost_is_told() -> None:
+    place = site("potting-shed")
+    heater = model(place.heater)
+    at = operating(place, heater, waterway(place, heater, 284.0))
+    assert len(energy_figures("site.x.water", at, stage_results("site.x", heater, 120.0, 1))) == 1
+
+
+def round_trip(seed: int) -> int:
+    """Recompute forward every limit at the ends and the middle of each window; return how many windows were open."""
+    chance = random.Random(seed)
+    place = random_site(chance)
+    heater = random_model(chance, place.heater)
+    winter, summer = float(place.water.inlet.winter_k or 0.0), float(place.water.inlet.summer_k or 0.0)
+    limit, target = kelvin(chance.uniform(100.0, 135.0)), kelvin(chance.uniform(75.0, 110.0))
+    at = operating(place, heater, waterway(place, heater, winter))
+    bounds, working, highest = flow_bounds(at), heater.water.working_pressure, heater.water.greatest_outlet_k
+    found = 0
+    for number, power in enumerate(stage_powers_w(heater, place.supply.voltage_v, place.supply.phases), start=1):
+        stage, greatest = heater.stages[number - 1], (*bounds.greatest, *next_stage_bound(heater, number))
+        temperatures = (winter, summer, target, limit, highest)
+        window = flow_window("site.x", number, power, stage, *temperatures, bounds.least, greatest)
+        if window.least.value is None or window.greatest.value is None:
+            continue
+        found += 1
+        low, high = float(window.least.value), float(window.greatest.value)
+        for flow in (low, 0.5 * (low + high), high):
+            assert flow >= stage.closes_at_m3_s
+            assert heating.capped_outlet_k(summer, flow, power, 373.0) <= min(limit, highest) + 1e-6
+            assert winter >= target or heating.outlet_k(winter, flow, power) >= target - 1e-6
+            assert working.least_pa - 1e-3 <= at.way.at_switches(flow) <= working.greatest_pa + 1e-3
+            assert at.way.left_for_outlet(flow) >= -1e-3
+    return found
+
+
+def test_nothing_in_a_flow_window_breaks_a_limit() -> None:
+    """The round trip over 10,000 random sites with random heaters, whatever the bound that governs."""
+    assert sum(round_trip(seed) for seed in range(10_000)) > 2000
