@@ -17,7 +17,8 @@ ARROWS: dict[str, set[str]] = {
     "render": {"errors", "units", "model", "assemble"},
     "build": {"errors", "model", "read", "compute", "assemble", "render"},
     "serve": {"errors", "model", "build"},
-    "cli": {"errors", "model", "build", "serve", "read", "assemble", "render"},
+    "cards": {"errors", "model", "read", "compute", "assemble", "render", "build"},
+    "cli": {"errors", "model", "build", "cards", "serve", "read", "assemble", "render"},
     "__main__": {"cli"},
 }
 # Libraries that only one place may import: YAML is read once, and there is one list of units.
