@@ -40,6 +40,7 @@ class Shown:
 _KW = Shown("kW", "kW", 2)
 _GPM, _L_MIN = Shown("gpm", "gpm", 2), Shown("L/min", "L/min", 1)
 _INCH, _MM = Shown("in", "in", 1, True), Shown("mm", "mm", 0)
+_BORE_INCH, _BORE_MM = Shown("in", "in", 3, True), Shown("mm", "mm", 1, True)
 _SECOND, _MINUTE, _HOUR = Shown("s", "s", 1, True), Shown("min", "min", 1, True), Shown("h", "h", 1, True)
 
 # kind -> (US customary, SI)
@@ -70,6 +71,7 @@ _PAIRS: dict[str, tuple[Shown, Shown]] = {
 }
 
 SHORT_LENGTH_M = 0.9144  # lengths below 3 ft are shown in inches and millimetres
+BORE_LENGTH_M = 0.06  # and those of a pipe's bore in thousandths of an inch and tenths of a millimetre
 LARGE_OHM, _MOHM = 1e6, Shown("Mohm", "MΩ", 1, True)  # insulation is shown in megohms
 LONG_TIME_S, LONGER_TIME_S = 120.0, 7200.0  # from 2 min in minutes, from 2 h in hours
 
@@ -117,7 +119,7 @@ def held_together(text: str) -> str:
 
 def _pair(value: float, kind: str) -> tuple[Shown, Shown]:
     if kind == "length" and abs(value) < SHORT_LENGTH_M:
-        return _INCH, _MM
+        return (_BORE_INCH, _BORE_MM) if 0.0 < abs(value) < BORE_LENGTH_M else (_INCH, _MM)
     if kind == "resistance" and abs(value) >= LARGE_OHM:
         return _MOHM, _MOHM
     if kind == "time" and abs(value) >= LONG_TIME_S:
