@@ -4,6 +4,7 @@ import re
 
 import pytest
 
+from generator.compute.outlet_table import ABOVE, UNREACHED
 from tests.content.writing import CONTENT, PAGES
 
 
@@ -32,6 +33,11 @@ def words(name: str) -> str:
 )
 def test_the_rule_stands_on_its_page(page: str, rule: str) -> None:
     assert rule in words(page)
+
+
+def test_every_word_of_a_temperature_table_is_explained() -> None:
+    page = words("expected-temperatures")
+    assert [state for state in UNREACHED | ABOVE if f"| {state} |" not in page] == []
 
 
 def test_the_order_of_work_is_water_before_power() -> None:
