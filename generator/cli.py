@@ -14,7 +14,7 @@ from pathlib import Path
 import click
 from rich.console import Console
 
-from generator import __version__
+from generator import __version__, cli_print
 from generator.build import ENGINES, Folders, Progress, build, load
 from generator.errors import HandbookError
 from generator.read.json_schema import schemas
@@ -125,6 +125,10 @@ def _progress() -> Iterator[Progress]:
         return
     with console.status("starting") as status:
         yield status.update
+
+
+cli.add_command(cli_print.card)
+cli.add_command(cli_print.label)
 
 
 def main() -> None:

@@ -18,7 +18,8 @@ ARROWS: dict[str, set[str]] = {
     "build": {"errors", "model", "read", "compute", "assemble", "render"},
     "serve": {"errors", "model", "build"},
     "cards": {"errors", "model", "read", "compute", "assemble", "render", "build"},
-    "cli": {"errors", "model", "build", "cards", "serve", "read", "assemble", "render"},
+    "cli_print": {"errors", "model", "build", "cards", "render"},
+    "cli": {"errors", "model", "build", "cards", "serve", "cli_print", "read", "assemble", "render"},
     "__main__": {"cli"},
 }
 # Libraries that only one place may import: YAML is read once, and there is one list of units.

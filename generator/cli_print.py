@@ -1,0 +1,97 @@
+"""The printing verbs of the command: card and label."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from typing import Literal
+
+import click
+from rich.console import Console
+from rich.progress import Progress as ProgressBar
+
+from generator.build import Folders, Loaded, load
+from generator.cards import cards_of, printing_of
+from generator.errors import HandbookError
+from generator.model.card import Card
+from generator.render import print_label as labels
+from generator.render.files import write_if_changed
+from generator.render.print_batch import Job, Outcome, Progress, render_cards
+from generator.render.typesetter import Typesetter
+
+LABELS: tuple[Literal["panel", "heater"], ...] = ("panel", "heater")
+
+
+@click.command()
+@click.argument("sites", nargs=-1, metavar="[SITE]...")
+@click.option("--all", "every", is_flag=True, help="Every site.")
+@click.option("--paper", type=click.Choice(["letter", "a4"]), help="The paper (default: the handbook's).")
+@click.option("--combine", is_flag=True, help="Also write one PDF with every card, build/print/cards.pdf.")
+@click.pass_obj
+def card(folders: Folders, sites: tuple[str, ...], every: bool, paper: str | None, combine: bool) -> int:
+    """Print the one-page quick card of SITE (its id, such as potting-shed) to build/print/.
+
+    A card that has not changed is left alone. A card that cannot be printed is named, and the others are still written;
+    the exit status is then 1.
+    """
+    loaded = load(folders)
+    cards = _chosen(folders, loaded, sites, every)
+    jobs = [Job(one, folders.output / "print" / f"{site}.pdf") for site, one in cards.items()]
+    combined = folders.output / "print" / "cards.pdf" if combine else None
+    with _bar(len(jobs)) as progress:
+        outcomes = render_cards(jobs, printing_of(folders, loaded, paper), None, progress, combined)
+    for outcome in outcomes:
+        _tell(outcome)
+    if combined is not None and combined.exists():
+        click.echo(f"all cards: {combined}")
+    return 1 if any(outcome.state == "failed" for outcome in outcomes) else 0
+
+
+@click.command()
+@click.argument("sites", nargs=-1, metavar="[SITE]...")
+@click.option("--all", "every", is_flag=True, help="Every site.")
+@click.pass_obj
+def label(folders: Folders, sites: tuple[str, ...], every: bool) -> int:
+    """Print the panel label and the heater label of SITE to build/print/labels/.
+
+    Their sizes are panel_label and heater_label in site_data/handbook.yaml.
+    """
+    loaded = load(folders)
+    printing, settings = printing_of(folders, loaded), loaded.inputs.settings
+    setter = Typesetter(printing.folder, labels.TEMPLATE)
+    sizes = {"panel": settings.panel_label, "heater": settings.heater_label}
+    for site, one in _chosen(folders, loaded, sites, every).items():
+        for kind in LABELS:
+            path = folders.output / "print" / "labels" / f"{site}-{kind}.pdf"
+            write_if_changed(path, labels.print_label(setter, one, printing, kind, sizes[kind]))
+            click.echo(f"{kind} label: {path}")
+    return 0
+
+
+def _chosen(folders: Folders, loaded: Loaded, sites: tuple[str, ...], every: bool) -> Mapping[str, Card]:
+    """Return the cards of the sites named. HandbookError for none named, or one that does not exist."""
+    cards = cards_of(folders, loaded)
+    known = ", ".join(cards)
+    unknown = [site for site in sites if site not in cards]
+    if unknown:
+        raise HandbookError(f"no site has the id {', '.join(unknown)}; the sites are {known}")
+    if not sites and not every:
+        raise HandbookError(f"no site named; name one or more of {known}, or say --all")
+    return cards if every else {site: cards[site] for site in sites}
+
+
+def _tell(outcome: Outcome) -> None:
+    if outcome.state == "failed":
+        click.echo(f"not printed: {outcome.wrong}", err=True)
+        return
+    short = f", shorter form without {'; '.join(outcome.left_out)}" if outcome.left_out else ""
+    click.echo(f"card {outcome.code}: {outcome.job.path} ({outcome.state}{short})")
+
+
+@contextmanager
+def _bar(total: int) -> Iterator[Progress]:
+    """Show a progress bar on a terminal; nothing in a pipe."""
+    console = Console(stderr=True)
+    with ProgressBar(console=console, transient=True, disable=not console.is_terminal) as bar:
+        task = bar.add_task("printing", total=total)
+        yield lambda done, of, outcome: bar.update(task, completed=done)
