@@ -2,7 +2,8 @@
 
 Severity, and why:
 - `hot-pipe-material`: `stop` for a pipe that codes do not allow for hot water, or that is not rated for the supply's
-  pressure at the hottest water the heater can give: it softens and bursts, and what comes out scalds.
+  pressure at the hottest water the heater can give, which is what its cut-out lets pass, not the target: a switch that
+  sticks or heat left in the elements brings it there. The pipe softens and bursts, and what comes out scalds.
 - `cold-pipe-rating`: `stop` for a cold pipe under a pressure above its rating at the warmest inlet: it may burst.
 - `pipe-velocity`: `attention` above the material's velocity limit at work: wear, hammer and noise over years, no
   danger at once.
@@ -27,8 +28,8 @@ CODE_HOT = "IPC (2021) 605.4: hot-water distribution pipe, 100 psi at 180 °F"
 CODE_METALS = "IPC (2021) 605.24 and UPC (2021) 605.16, joints between different materials, from memory"
 
 _REFUSED = "{run}, {material}, is not for hot water: codes leave it out of hot-water distribution."
-_UNRATED = "{run}, {material}, has no rating at {water}, the hottest water the heater can give."
-_RATED = "{run}, {material}, withstands {rating} at {water}; the pressure there is up to {pressure}."
+_UNRATED = "{run}, {material}, has no rating at {water}, the hottest water it can meet."
+_RATED = "{run}, {material}, withstands {rating} at {water}, the hottest it can meet; the pressure is up to {pressure}."
 
 
 def greatest_static_pa(at: Operating) -> float:
@@ -72,13 +73,13 @@ def _rating_finding(at: Operating, rule: str, hot: bool, water_k: float, why: st
 
 
 def hot_pipe_material(at: Operating, hottest_k: float) -> Finding:
-    """Return `hot-pipe-material`: the hot runs against the hottest water the heater can give [K], not the target."""
+    """Return `hot-pipe-material`: the hot runs at the cut-out, or at `hottest_k` [K] where that is hotter."""
     why = (
         "Plastic loses strength as it warms. A pipe that holds today's water can burst on the hottest the heater can "
         "give, when someone turns the tap down."
     )
     do = "Replace it with pipe listed for hot water at this temperature and pressure, such as copper, CPVC or PEX."
-    return _rating_finding(at, "hot-pipe-material", True, hottest_k, why, do)
+    return _rating_finding(at, "hot-pipe-material", True, max(hottest_k, at.model.water.cut_out_k), why, do)
 
 
 def cold_pipe_rating(at: Operating, summer_k: float) -> Finding:

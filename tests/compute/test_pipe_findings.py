@@ -1,5 +1,7 @@
 """Which pipes are refused, and from which temperature, pressure or speed on."""
 
+from dataclasses import replace
+
 import pytest
 
 from generator.compute.hydraulics import waterway
@@ -47,12 +49,21 @@ def test_hot_water_materials_hold_ordinary_pressure_at_140_degf(material: str) -
         ("pex", 200.1, 10.0, "stop"),
         ("cpvc-cts", 180.0, 99.9, "ok"),
         ("cpvc-cts", 180.1, 20.0, "stop"),
-        ("cpvc-cts", 140.0, 199.0, "ok"),
-        ("cpvc-cts", 140.1, 169.0, "stop"),
+        ("cpvc-cts", 160.0, 159.0, "ok"),
+        ("cpvc-cts", 160.1, 117.0, "stop"),
     ],
 )
 def test_plastic_is_judged_at_the_hottest_water(material: str, temperature_f: float, psi: float, severity: str) -> None:
     assert hot_pipe_material(hot(run(material, "1/2 in", 6.0), psi=psi), kelvin(temperature_f)).severity == severity
+
+
+def test_the_cut_out_counts_where_ordinary_use_stays_cooler() -> None:
+    """Water of 110 degF in use, but a cut-out at 185 degF: above what CPVC is rated for."""
+    at = hot(run("cpvc-cts", "1/2 in", 6.0))
+    hotter = at.model.water.model_copy(update={"cut_out_k": kelvin(185.0)})
+    assert hot_pipe_material(at, kelvin(110.0)).severity == "ok"
+    risky = replace(at, model=at.model.model_copy(update={"water": hotter}))
+    assert hot_pipe_material(risky, kelvin(110.0)).severity == "stop"
 
 
 def test_the_worst_hot_run_is_named() -> None:

@@ -114,3 +114,11 @@ def test_hazen_williams_table_of_copper(row: dict) -> None:
     bore = SIZES["copper-l"][row["size"]].bore_m
     loss = friction.hazen_williams_pa(row["flow_gpm"] * GPM, bore, FOOT, 150.0, STANDARD_WATER) / PSI
     assert loss == pytest.approx(row["psi_per_ft"], rel=0.03, abs=0.0005)
+
+
+@pytest.mark.parametrize(
+    ("id_", "surface"), [("copper-l", "Brass"), ("pex", "Brass"), ("galvanized", "Galvanized iron")]
+)
+def test_roughness_as_in_fluids(id_: str, surface: str) -> None:
+    """Moody's drawn tubing and galvanized iron, which `fluids` lists in millimetres rounded from feet."""
+    assert MATERIALS[id_].roughness_m == pytest.approx(fluids.friction._roughness[surface], rel=0.02)
