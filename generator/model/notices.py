@@ -133,7 +133,10 @@ class Trigger(Strict):
 
 
 class Notice(Strict):
-    """One safety notice. `appears` maps a page (its id, or `site`, `model`, `symptom`, `card`) to the form it must take there."""
+    """One safety notice.
+
+    `appears` maps a page to the form the notice must take there: a page's id, or `site`, `model`, `symptom`, `card`.
+    """
 
     id: Identifier
     signal: Signal
