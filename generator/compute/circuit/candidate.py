@@ -96,8 +96,8 @@ def check_steps(candidate: Candidate[Capacity], document: str) -> tuple[Step, ..
     """Return the rules put to a size as steps; `document` goes before each clause."""
     return tuple(
         Step(
-            f"{check.rule}: needed not above allowed",
-            (amps("needed", check.needed_a, "up"), amps("allowed", check.allowed_a, "down")),
+            f"{check.rule}: I_needed ≤ I_allowed",
+            (amps("I_needed", check.needed_a, "up"), amps("I_allowed", check.allowed_a, "down")),
             text("verdict", "passes" if check.passed else "fails"),
             f"{document}{check.clause}",
         )

@@ -69,8 +69,12 @@ class Load:
     @property
     def current_a(self) -> float:
         """The current the circuit is sized for."""
-        fits = self.connection.ratio <= HIGHEST_SUPPLY_RATIO
-        return max(self.rated_current_a, self.supply_current_a) if fits else self.rated_current_a
+        return max(self.rated_current_a, self.supply_current_a) if self.supply_fits else self.rated_current_a
+
+    @property
+    def supply_fits(self) -> bool:
+        """Whether the supply is not so far above the rated voltage that the heater must not be connected."""
+        return self.connection.ratio <= HIGHEST_SUPPLY_RATIO
 
 
 def loads(model: HeaterModel, connection: Connection, id_prefix: str, site: bool) -> tuple[Load, ...]:

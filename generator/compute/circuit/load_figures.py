@@ -8,42 +8,34 @@ from generator.model.figures import Figure, Step, Value
 
 NAMEPLATE = "nameplate of the model"
 OHM = "Ohm's law; resistive load, power factor 1"
+REFUSED = "the heater must not be connected to this supply: the circuit is shown for its nameplate"
 
 
 def load_current(load: Load, source: str) -> Figure:
     """Return the current the circuit is sized for: the greater of as rated and at the supply voltage."""
-    rating = load.connection.rating
-    power = Value("P", load.rated_power_w, "power")
-    share = Step(
-        "P = share x Pr", (percent("share", load.share), Value("Pr", rating.power_w, "power")), power, NAMEPLATE
-    )
-    rated = amps("Ir", load.rated_current_a)
-    by_power = Step(_formula(load), (power, volts("Vr", rating.voltage_v)), rated, OHM)
-    supply = amps("Is", load.supply_current_a)
-    inputs = (rated, volts("V", load.connection.voltage_v), volts("Vr", rating.voltage_v))
-    by_voltage = Step("Is = Ir x V / Vr", inputs, supply, OHM)
-    taken = Step("I = the greater", (rated, supply), amps("I", load.current_a, "up"), source)
-    steps = (share, by_power, by_voltage, taken)
+    steps = (*_rated_steps(load), _supply_current(load), _taken(load, source))
     return Figure(f"{load.id}.load-current", "Load current", load.current_a, "current", "up", steps)
 
 
 def connection_figures(load: Load) -> tuple[Figure, ...]:
     """Return rated current, current and power at the supply voltage, and the conductors in words."""
-    step = Step(_formula(load), (Value("P", load.rated_power_w, "power"),), amps("Ir", load.rated_current_a), OHM)
-    power = Step(
-        "Ps = P x (V / Vr)^2",
-        (
-            Value("P", load.rated_power_w, "power"),
-            volts("V", load.connection.voltage_v),
-            volts("Vr", load.connection.rating.voltage_v),
-        ),
-        Value("Ps", load.supply_power_w, "power"),
-        OHM,
-    )
+    rated, supply = _rated_steps(load), _supply_current(load)
+    inputs = (_power(load), volts("V", load.connection.voltage_v), volts("V_rated", load.connection.rating.voltage_v))
+    result = Value("P_supply", load.supply_power_w, "power")
+    power = Step("P_supply = P_feed × (V / V_rated)²", inputs, result, OHM)
     return (
-        Figure(f"{load.id}.rated-current", "Current as rated", load.rated_current_a, "current", "up", (step,)),
-        Figure(f"{load.id}.supply-current", "Current at the supply", load.supply_current_a, "current", "up", (power,)),
-        Figure(f"{load.id}.supply-power", "Power at the supply", load.supply_power_w, "power", "nearest", (power,)),
+        Figure(f"{load.id}.rated-current", "Current as rated", load.rated_current_a, "current", "up", rated),
+        Figure(
+            f"{load.id}.supply-current",
+            "Current at the supply",
+            load.supply_current_a,
+            "current",
+            "up",
+            (*rated, supply),
+        ),
+        Figure(
+            f"{load.id}.supply-power", "Power at the supply", load.supply_power_w, "power", "nearest", (rated[0], power)
+        ),
         Figure(f"{load.id}.conductors", "Conductors", conductors_in_words(load), "text"),
     )
 
@@ -55,9 +47,39 @@ def conductors_in_words(load: Load) -> str:
     return f"{lines} line conductor{'s' if lines > 1 else ''}, {neutral}, 1 ground"
 
 
+def _power(load: Load) -> Value:
+    return Value("P_feed", load.rated_power_w, "power")
+
+
+def _rated_steps(load: Load) -> tuple[Step, Step]:
+    rating = load.connection.rating
+    inputs = (percent("share", load.share), Value("P_rated", rating.power_w, "power"))
+    share = Step("P_feed = share × P_rated", inputs, _power(load), NAMEPLATE)
+    current = (_power(load), volts("V_rated", rating.voltage_v))
+    return share, Step(_formula(load), current, amps("I_rated", load.rated_current_a, "up"), OHM)
+
+
+def _supply_current(load: Load) -> Step:
+    connection = load.connection
+    inputs = (
+        amps("I_rated", load.rated_current_a, "up"),
+        volts("V", connection.voltage_v),
+        volts("V_rated", connection.rating.voltage_v),
+    )
+    return Step("I_supply = I_rated × V / V_rated", inputs, amps("I_supply", load.supply_current_a, "up"), OHM)
+
+
+def _taken(load: Load, source: str) -> Step:
+    rated, supply = amps("I_rated", load.rated_current_a, "up"), amps("I_supply", load.supply_current_a, "up")
+    taken = amps("I", load.current_a, "up")
+    if not load.supply_fits:
+        return Step("I = I_rated", (rated,), taken, source, REFUSED)
+    return Step("I = max(I_rated, I_supply)", (rated, supply), taken, source)
+
+
 def _formula(load: Load) -> str:
     if load.connection.phases == 1:
-        return "Ir = P / Vr"
+        return "I_rated = P_feed / V_rated"
     if any(stage.lines for stage in load.stages):
-        return "Ir = the greatest line current, phasor sum of the stages across their pairs of lines"
-    return "Ir = P / (sqrt(3) x Vr)"
+        return "I_rated = greatest line current, the stages' currents across their pairs of lines added as phasors"
+    return "I_rated = P_feed / (√3 × V_rated)"

@@ -79,34 +79,42 @@ def group_factor(conditions: Conditions, basis: CodeBasis) -> float:
 def capacity_steps(found: Capacity, conditions: Conditions, basis: CodeBasis) -> tuple[Step, ...]:
     """Return the working of one capacity, line by line."""
     ambient = basis.tables[conditions.method.correction_table or "ambient_correction"]
-    factors = (amps("I0", found.table_a), ratio("ka", found.ambient_factor), ratio("kg", found.group_factor))
+    factors = (amps("I_0", found.table_a), ratio("k_a", found.ambient_factor), ratio("k_g", found.group_factor))
     grouping = text("arrangement", conditions.grouping or "by itself")
     steps = [
         Step(
-            "I0 = capacity by method, insulation and loaded conductors",
-            (text("size", found.size), text("column", conditions.column)),
-            amps("I0", found.table_a),
+            "I_0 = capacity of S by method, insulation and loaded conductors",
+            (text("S", found.size), text("column", conditions.column)),
+            amps("I_0", found.table_a),
             basis.tables["ampacity"].source,
         ),
         Step(
-            "ka = factor for the ambient temperature",
-            (kelvin("ambient", conditions.ambient_c),),
-            ratio("ka", found.ambient_factor),
+            "k_a = factor for the ambient T_a",
+            (kelvin("T_a", conditions.ambient_c),),
+            ratio("k_a", found.ambient_factor),
             ambient.source,
         ),
         Step(
-            "kg = factor for the circuits together",
-            (count("circuits", conditions.circuits), grouping),
-            ratio("kg", found.group_factor),
+            "k_g = factor for n circuits together",
+            (count("n", conditions.circuits), grouping),
+            ratio("k_g", found.group_factor),
             basis.tables["grouping"].source,
         ),
-        Step("Ic = I0 x ka x kg", factors, amps("Ic", found.corrected_a, "down"), "IEC 60364-5-52:2009, 523"),
+        Step("I_c = I_0 × k_a × k_g", factors, amps("I_c", found.corrected_a, "down"), "IEC 60364-5-52:2009, 523"),
     ]
     if found.termination_a is not None:
-        stand = (kelvin("terminals", conditions.terminations_c), text("size", found.size))
-        limit = amps("It", found.termination_a, "down")
-        steps.append(Step("It = capacity for PVC, the same way, which the terminals stand", stand, limit, TERMINATIONS))
-    usable = amps("Iz", found.usable_a, "down")
+        stand = (kelvin("terminal rating", conditions.terminations_c), text("S", found.size))
+        limit = amps("I_t", found.termination_a, "down")
+        steps.append(
+            Step(
+                "I_t = capacity of S with PVC, found the same way, which the terminals stand",
+                stand,
+                limit,
+                TERMINATIONS,
+            )
+        )
+    usable = amps("I_z", found.usable_a, "down")
     limits = tuple(step.result for step in steps[3:])
-    steps.append(Step("Iz = the least of these", limits, usable, "IEC 60364-5-52:2009, 523.1"))
+    least = f"I_z = min({', '.join(limit.symbol for limit in limits)})" if len(limits) > 1 else "I_z = I_c"
+    steps.append(Step(least, limits, usable, "IEC 60364-5-52:2009, 523.1"))
     return tuple(steps)

@@ -5,10 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.compute.circuit.candidate import Candidate, check_steps, governing
+from generator.compute.circuit.drop_figures import conductor_for_drop, drop_figures, drop_table, longest_runs
 from generator.compute.circuit.load import Load
 from generator.compute.circuit.load_figures import connection_figures, load_current
-from generator.compute.circuit.voltage_drop import Run, conductor_for_drop, drop_figures, drop_table, longest_runs
-from generator.compute.circuit.working import count, slug, text
+from generator.compute.circuit.voltage_drop import Run
+from generator.compute.circuit.working import count
+from generator.compute.circuit_iec.candidate_table import candidate_table
 from generator.compute.circuit_iec.capacity import Capacity, capacity_steps
 from generator.compute.circuit_iec.clauses import OVERCURRENT, RULES
 from generator.compute.circuit_iec.conditions import Conditions
@@ -17,11 +19,9 @@ from generator.compute.circuit_iec.protective import protective
 from generator.compute.circuit_iec.rating import Ratings, rate, rating_figures
 from generator.compute.circuit_iec.resistance import resistance
 from generator.model.codes import CodeBasis
-from generator.model.figures import Figure, FigureTable, Step, Value
+from generator.model.figures import Figure, FigureTable, Step
 from generator.model.heater import Terminals
 from generator.model.results import CircuitResult
-
-HEADS = ("table", "after correction", "termination limit", "capacity Iz", "verdict")
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +91,7 @@ def result(circuit: Circuit) -> CircuitResult:
 
 def _poles(circuit: Circuit) -> Figure:
     poles = count("poles", circuit.poles)
-    step = Step("a pole for each live conductor, the neutral included", (), poles, RULES["existing-poles"])
+    step = Step("poles = live conductors, the neutral included", (), poles, RULES["existing-poles"])
     return Figure(f"{circuit.load.id}.poles", "Poles of the device", circuit.poles, "count", "nearest", (step,))
 
 
@@ -111,23 +111,4 @@ def _run_figures(circuit: Circuit) -> tuple[Figure, ...]:
 def _tables(circuit: Circuit) -> tuple[FigureTable, ...]:
     load, run = circuit.load, circuit.run(circuit.size)
     drop = () if circuit.length_m is None else (drop_table(load, run),)
-    return (_candidate_table(circuit), *drop, longest_runs(load, run))
-
-
-def _candidate_table(circuit: Circuit) -> FigureTable:
-    id = f"{circuit.load.id}.candidates"
-    columns = tuple(text("column", head) for head in HEADS)
-    rows = tuple(_candidate_row(f"{id}.{slug(tried.size)}", tried) for tried in circuit.tried)
-    return FigureTable(id, f"Conductor sizes tried, feed {circuit.load.name}", "conductor", columns, rows)
-
-
-def _candidate_row(row: str, tried: Candidate[Capacity]) -> tuple[Value, tuple[Figure, ...]]:
-    found = tried.capacity
-    numbers = (found.table_a, found.corrected_a, found.termination_a, found.usable_a)
-    cells = tuple(
-        Figure(f"{row}.{slug(head)}", head, number, "current", "down")
-        if number is not None
-        else Figure(f"{row}.{slug(head)}", head, None, "current", state="none", reason="the terminals stand as much")
-        for head, number in zip(HEADS, numbers, strict=False)
-    )
-    return text("size", tried.size), (*cells, Figure(f"{row}.verdict", "verdict", tried.verdict, "text"))
+    return (candidate_table(load, circuit.tried, circuit.conditions, circuit.basis), *drop, longest_runs(load, run))

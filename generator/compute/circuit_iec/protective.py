@@ -15,5 +15,5 @@ def protective(size: str, basis: CodeBasis) -> tuple[str, Step]:
         found = table.text(size, "copper")
     except MissingCell as missing:
         raise CannotCompute(("existing_circuit", "conductor"), str(missing), "a size of the basis") from None
-    step = Step("size for the line conductor", (text("S", size),), text("protective conductor", found), table.source)
+    step = Step("S_p = size for line conductors of S", (text("S", size),), text("S_p", found), table.source)
     return found, step

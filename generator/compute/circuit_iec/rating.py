@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.compute.circuit.load import Load
-from generator.compute.circuit.working import amps, largest_standard, next_standard, text
+from generator.compute.circuit.working import amps, largest_standard, next_standard
 from generator.compute.circuit_iec.clauses import MARKING, OVERCURRENT
 from generator.model.codes import CodeBasis
 from generator.model.figures import Figure, Step
@@ -40,11 +40,16 @@ def rating_figures(
 ) -> tuple[Figure, Figure, Figure, Figure]:
     """Return floor, recommended, ceiling and device as figures; `usable_a`: the chosen conductor's capacity [A]."""
     table = basis.tables["standard_ratings"]
-    load_a = amps("Ib", load.current_a, "up")
-    floor = Step("next standard rating not below Ib", (load_a,), amps("In", ratings.floor_a), OVERCURRENT, NO_FACTOR)
+    load_a = amps("I_b", load.current_a, "up")
+    floor = Step("I_n = least standard rating ≥ I_b", (load_a,), amps("I_n", ratings.floor_a), OVERCURRENT, NO_FACTOR)
     ceiling_a, ceiling = _ceiling(load, ratings, usable_a, basis)
-    inputs = (load_a, amps("ceiling", ceiling_a, "down"))
-    device = Step("Ib <= In <= ceiling", inputs, amps("In", ratings.device_a), f"{OVERCURRENT}; {table.source}")
+    inputs = (load_a, amps("I_max", ceiling_a, "down"))
+    device = Step(
+        "I_n = least standard rating ≥ I_b, at most I_max",
+        inputs,
+        amps("I_n", ratings.device_a),
+        f"{OVERCURRENT}; {table.source}",
+    )
     return (
         Figure(f"{load.id}.floor", "Code floor", ratings.floor_a, "current", "nearest", (floor,)),
         Figure(f"{load.id}.recommended", "Recommended", ratings.floor_a, "current", "nearest", (floor,)),
@@ -55,9 +60,9 @@ def rating_figures(
 
 def _ceiling(load: Load, ratings: Ratings, usable_a: float, basis: CodeBasis) -> tuple[float, Step]:
     if ratings.marked_a is not None:
-        marked = amps("ceiling", ratings.marked_a)
-        return ratings.marked_a, Step("ceiling = marked maximum", (amps("marked", ratings.marked_a),), marked, MARKING)
+        marked = amps("I_max", ratings.marked_a)
+        return ratings.marked_a, Step("I_max = I_marked", (amps("I_marked", ratings.marked_a),), marked, MARKING)
     value = largest_standard(basis.tables["standard_ratings"], usable_a, load.where)
-    inputs = (amps("Iz", usable_a, "down"), text("marked", "none"))
-    formula = "ceiling = greatest standard rating not above Iz of the conductor"
-    return value, Step(formula, inputs, amps("ceiling", value), OVERCURRENT, "the model marks no maximum")
+    inputs = (amps("I_z", usable_a, "down"),)
+    formula = "I_max = greatest standard rating ≤ I_z of the conductor"
+    return value, Step(formula, inputs, amps("I_max", value), OVERCURRENT, "the model marks no maximum")

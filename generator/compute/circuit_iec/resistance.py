@@ -12,5 +12,5 @@ def resistance(size: str, basis: CodeBasis) -> tuple[float, Step]:
     """Return the resistance [ohm/m] of one copper conductor of `size`, and its step."""
     rho = basis.header.conductor_resistivity["copper"]
     found = rho.value / area_mm2(size)
-    inputs = (text("rho", f"{rho.value:g} {rho.unit}"), text("S", size))
-    return found, Step("r = rho / S", inputs, Value("r", found, "resistance_per_length", "up"), rho.clause)
+    inputs = (text("ρ", f"{rho.value:g} {rho.unit}"), text("S", size))
+    return found, Step("r = ρ / S", inputs, Value("r", found, "resistance_per_length", "up"), rho.clause)

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from generator.compute.circuit.working import amps, kelvin, ratio, text
+from generator.compute.circuit.working import amps, count, kelvin, ratio, text
 from generator.compute.circuit_us.clauses import clause
 from generator.compute.circuit_us.conditions import Conditions
 from generator.errors import CannotCompute, MissingCell
 from generator.model.codes import CodeBasis
-from generator.model.figures import Step, Value
+from generator.model.figures import Step
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,41 +90,40 @@ def count_factor(conditions: Conditions, basis: CodeBasis) -> float:
 def ampacity_steps(found: Ampacity, conditions: Conditions, basis: CodeBasis) -> tuple[Step, ...]:
     """Return the working of one ampacity, line by line."""
     tables = basis.tables
+    size = text("S", found.size)
     base = Step(
-        f"A0 = ampacity on the insulation's {conditions.insulation_c} degC column",
-        (text("size", found.size), text("conductor", conditions.material), text("insulation", conditions.insulation)),
-        amps("A0", found.table_a),
+        f"A_0 = ampacity of S, insulation rated {conditions.insulation_c} °C",
+        (size, text("metal", conditions.material), text("insulation type", conditions.insulation)),
+        amps("A_0", found.table_a),
         tables["ampacity"].source,
     )
     ambient = Step(
-        "ka = factor for the ambient temperature",
-        (kelvin("ambient", conditions.ambient_c),),
-        ratio("ka", found.ambient_factor),
+        "k_a = factor for the ambient T_a",
+        (kelvin("T_a", conditions.ambient_c),),
+        ratio("k_a", found.ambient_factor),
         tables["ambient_correction"].source,
     )
     company = Step(
-        "kn = factor for the current-carrying conductors together",
-        (ratio("n", conditions.carrying),),
-        ratio("kn", found.count_factor),
+        "k_n = factor for n current-carrying conductors together",
+        (count("n", conditions.carrying),),
+        ratio("k_n", found.count_factor),
         tables["adjustment"].source,
     )
-    factors = (amps("A0", found.table_a), ratio("ka", found.ambient_factor), ratio("kn", found.count_factor))
-    corrected = Step(
-        "A1 = A0 x ka x kn", factors, amps("A1", found.corrected_a), clause(basis, "310.15(B), 310.15(C)(1)")
-    )
+    factors = (amps("A_0", found.table_a), ratio("k_a", found.ambient_factor), ratio("k_n", found.count_factor))
+    result = amps("A_1", found.corrected_a, "down")
+    corrected = Step("A_1 = A_0 × k_a × k_n", factors, result, clause(basis, "310.15(B), 310.15(C)(1)"))
     termination = Step(
-        f"A2 = ampacity on the terminals' {conditions.termination_c} degC column",
-        (text("size", found.size),),
-        amps("A2", found.termination_a),
+        f"A_2 = ampacity of S on the terminals' {conditions.termination_c} °C column",
+        (size,),
+        amps("A_2", found.termination_a),
         clause(basis, "110.14(C)(1), Table 310.16"),
     )
-    least: tuple[Value, ...] = (amps("A1", found.corrected_a), amps("A2", found.termination_a))
     steps = [base, ambient, company, corrected, termination]
     if conditions.method is not None and found.method_a is not None:
-        method = conditions.method
-        formula = f"A3 = ampacity on the wiring method's {method.ampacity_column_c:.0f} degC column"
-        inputs = (text("method", method.title), text("size", found.size))
-        steps.append(Step(formula, inputs, amps("A3", found.method_a), clause(basis, method.clause)))
-        least += (amps("A3", found.method_a),)
-    steps.append(Step("A = the least of these", least, amps("A", found.usable_a), clause(basis, "110.14(C), 310.15")))
+        formula = f"A_3 = ampacity of S on the wiring method's {conditions.method.ampacity_column_c:.0f} °C column"
+        inputs = (size, text("wiring method", conditions.method.title))
+        steps.append(Step(formula, inputs, amps("A_3", found.method_a), clause(basis, conditions.method.clause)))
+    limits = tuple(step.result for step in steps[3:])
+    least = f"A = min({', '.join(limit.symbol for limit in limits)})"
+    steps.append(Step(least, limits, amps("A", found.usable_a, "down"), clause(basis, "110.14(C), 310.15")))
     return tuple(steps)

@@ -5,17 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.compute.circuit.candidate import Candidate, check_steps, governing
+from generator.compute.circuit.drop_figures import conductor_for_drop, drop_figures, drop_table, longest_runs
 from generator.compute.circuit.load import Load
 from generator.compute.circuit.load_figures import connection_figures, load_current
-from generator.compute.circuit.voltage_drop import (
-    Run,
-    conductor_for_drop,
-    drop_figures,
-    drop_table,
-    longest_runs,
-    size_for_drop,
-)
-from generator.compute.circuit.working import text
+from generator.compute.circuit.voltage_drop import Run, size_for_drop
+from generator.compute.circuit.working import count
 from generator.compute.circuit_us.ampacity import Ampacity, ampacity_steps
 from generator.compute.circuit_us.candidate_table import candidate_table
 from generator.compute.circuit_us.clauses import clause
@@ -98,9 +92,7 @@ def result(circuit: Circuit) -> CircuitResult:
 def poles(load: Load, basis: CodeBasis) -> Figure:
     """Return the poles of the device: one for each ungrounded conductor, 240.15(A)."""
     lines = load.connection.lines
-    step = Step(
-        "a pole for each ungrounded conductor", (), text("poles", str(lines)), clause(basis, "240.15(A), 422.30")
-    )
+    step = Step("poles = ungrounded conductors", (), count("poles", lines), clause(basis, "240.15(A), 422.30"))
     return Figure(f"{load.id}.poles", "Poles of the device", lines, "count", "nearest", (step,))
 
 
@@ -131,4 +123,9 @@ def _run_figures(circuit: Circuit) -> tuple[Figure, ...]:
 def _tables(circuit: Circuit) -> tuple[FigureTable, ...]:
     load, run = circuit.load, circuit.run(circuit.size)
     drop = () if circuit.length_m is None else (drop_table(load, run),)
-    return (candidate_table(load, circuit.tried), *drop, longest_runs(load, run), *parts_table(load, circuit.basis))
+    return (
+        candidate_table(load, circuit.tried, circuit.conditions, circuit.basis),
+        *drop,
+        longest_runs(load, run),
+        *parts_table(load, circuit.basis),
+    )

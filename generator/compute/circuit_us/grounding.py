@@ -7,6 +7,7 @@ than the line conductors.
 
 from __future__ import annotations
 
+from generator.compute.circuit.sizes import smaller
 from generator.compute.circuit.working import amps, text
 from generator.compute.circuit_us.clauses import clause
 from generator.errors import CannotCompute, MissingCell
@@ -21,26 +22,25 @@ def least_ground(device_a: float, material: str, basis: CodeBasis) -> tuple[str,
         size = table.text(table.band(device_a), material)
     except MissingCell as missing:
         raise CannotCompute(("route",), str(missing), "a device that the table covers") from None
-    inputs = (amps("device", device_a), text("conductor", material))
-    return size, Step("size for the device", inputs, text("ground", size), table.source)
+    inputs = (amps("I_n", device_a), text("metal", material))
+    return size, Step("S_g = size for a device of I_n", inputs, text("S_g", size), table.source)
 
 
 def ground(
     device_a: float, material: str, needed: str, installed: str, basis: CodeBasis
 ) -> tuple[str, tuple[Step, ...]]:
     """Return the grounding conductor's size and working, line conductors being `installed` where `needed` would do."""
-    size, step = least_ground(device_a, material, basis)
-    steps = [step]
-    areas = {name: basis.tables["area"].cell(name, "area") for name in (size, needed, installed)}
-    if areas[installed] > areas[needed]:
-        grown = areas[size] * areas[installed] / areas[needed]
-        size = _size_of(grown, installed, basis)
-        inputs = (_cmil("Ag", areas[steps[0].result.value]), _cmil("A2", areas[installed]), _cmil("A1", areas[needed]))  # type: ignore[index]
-        steps.append(Step("Ag x A2 / A1, next size up", inputs, text("ground", size), clause(basis, "250.122(B)")))
-    if basis.tables["area"].cell(size, "area") > areas[installed]:
-        size = installed
-        note = "never larger than the line conductors"
-        steps.append(Step("size of the line conductors", (), text("ground", size), clause(basis, "250.122(A)"), note))
+    least, step = least_ground(device_a, material, basis)
+    size, steps = least, [step]
+    area = {name: basis.tables["area"].cell(name, "area") for name in (least, needed, installed)}
+    if area[installed] > area[needed]:
+        size = _size_of(area[least] * area[installed] / area[needed], installed, basis)
+        inputs = (_cmil("A_g", area[least]), _cmil("A_2", area[installed]), _cmil("A_1", area[needed]))
+        source = clause(basis, "250.122(B)")
+        steps.append(Step("S_g = next size up of A_g × A_2 / A_1", inputs, text("S_g", size), source))
+    if smaller(installed, size):
+        size, source = installed, clause(basis, "250.122(A)")
+        steps.append(Step("S_g = size of the line conductors, at most", (), text("S_g", size), source))
     return size, tuple(steps)
 
 

@@ -90,8 +90,8 @@ def _standard(
     key, label = key_label
     needed = amps("r", factor * load.current_a, "up")
     steps = (
-        Step("r = k x I", (ratio("k", factor), amps("I", load.current_a, "up")), needed, source, note),
-        Step("next standard rating not below r", (needed,), amps(key, value), basis.tables["standard_ratings"].source),
+        Step("r = k × I", (ratio("k", factor), amps("I", load.current_a, "up")), needed, source, note),
+        Step("least standard rating ≥ r", (needed,), amps(key, value), basis.tables["standard_ratings"].source),
     )
     return Figure(f"{load.id}.{key}", label, value, "current", "nearest", steps)
 
@@ -99,9 +99,9 @@ def _standard(
 def _device(load: Load, ratings: Ratings, basis: CodeBasis) -> Figure:
     why = f"not continuous: {ratings.not_continuous}" if ratings.not_continuous else STORAGE_RULE
     step = Step(
-        "device = the standard rating for k x I, not above the ceiling",
-        (ratio("k", ratings.factor), amps("I", load.current_a, "up"), amps("ceiling", ratings.ceiling_a, "down")),
-        amps("device", ratings.device_a),
+        "I_n = least standard rating ≥ k × I, at most I_max",
+        (ratio("k", ratings.factor), amps("I", load.current_a, "up"), amps("I_max", ratings.ceiling_a, "down")),
+        amps("I_n", ratings.device_a),
         clause(basis, "422.10(A), 422.11(E), 240.6(A)"),
         why,
     )
@@ -113,20 +113,21 @@ def _ceiling(load: Load, basis: CodeBasis, part_limit_a: float | None) -> tuple[
     if part_limit_a is None:
         return value, (step,)
     least = min(value, part_limit_a)
-    inputs = (amps("ceiling so far", value), amps("part limit", part_limit_a))
-    part = Step("ceiling = the smaller of the two", inputs, amps("ceiling", least), clause(basis, "422.11(F)"))
+    inputs = (amps("I_feed", value), amps("I_part", part_limit_a))
+    part = Step("I_max = min(I_feed, I_part)", inputs, amps("I_max", least), clause(basis, "422.11(F)"))
     return least, (step, part)
 
 
 def _marked_or_unmarked(load: Load, basis: CodeBasis) -> tuple[float, Step]:
     marked, current = load.feed.maximum_device_a, load.rated_current_a
+    inputs = (amps("I_rated", current, "up"),)
+    note = "the model marks no maximum"
     if marked is not None:
-        value, formula, which, note = marked, "ceiling = marked maximum", "110.3(B), 422.11(E)(1)", ""
+        value, formula, which, note = marked, "I_max = I_marked", "110.3(B), 422.11(E)(1)", ""
+        inputs = (amps("I_marked", marked),)
     elif current <= SMALL_APPLIANCE_A:
-        value, formula = SMALL_APPLIANCE_DEVICE_A, "ceiling = 20 A, since I is 13.3 A or less"
-        which, note = "422.11(E)(2)", "the model marks no maximum"
+        value, formula, which = SMALL_APPLIANCE_DEVICE_A, "I_max = 20 A where I_rated ≤ 13.3 A", "422.11(E)(2)"
     else:
         value = next_standard(basis.tables["standard_ratings"], UNMARKED * current, load.where)
-        formula, which = "ceiling = next standard rating for 1.5 x I", "422.11(E)(3)"
-        note = "the model marks no maximum"
-    return value, Step(formula, (amps("I", current),), amps("ceiling", value), clause(basis, which), note)
+        formula, which = "I_max = least standard rating ≥ 1.5 × I_rated", "422.11(E)(3), 240.6(A)"
+    return value, Step(formula, inputs, amps("I_max", value), clause(basis, which), note)

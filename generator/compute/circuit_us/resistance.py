@@ -32,4 +32,4 @@ def resistance(size: str, conditions: Conditions, basis: CodeBasis) -> tuple[flo
     except MissingCell as missing:
         raise CannotCompute(("route", "conductor"), str(missing), "a size that the table holds") from None
     value = Value("r", found, "resistance_per_length", "up")
-    return found, Step("r = resistance at 75 degC", (text("size", size), text("column", column)), value, table.source)
+    return found, Step("r = resistance of S at 75 °C", (text("S", size), text("column", column)), value, table.source)

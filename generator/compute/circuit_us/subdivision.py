@@ -13,6 +13,7 @@ from dataclasses import dataclass
 
 from generator.compute.circuit.divider import deliver
 from generator.compute.circuit.load import Load
+from generator.compute.circuit.load_figures import NAMEPLATE, OHM
 from generator.compute.circuit.working import amps, text
 from generator.compute.circuit_us.clauses import clause
 from generator.model.codes import CodeBasis
@@ -85,22 +86,26 @@ def parts_table(load: Load, basis: CodeBasis) -> tuple[FigureTable, ...]:
 
 def _row(load: Load, index: int, part: Part, found: Limits, source: str) -> tuple[Value, tuple[Figure, ...]]:
     row = f"{load.id}.subdivision.{index}"
-    step = Step("load <= greatest load", (amps("load", part.current_a),), amps("greatest load", found.load_a), source)
-    absent = "protected by the branch-circuit device"
-    built_in = part.factory_device_a
+    current, limit = amps("I_part", part.current_a, "up"), amps("I_limit", found.load_a)
+    device_limit = amps("I_device", found.device_a)
+    part_load = Step("I_part = current of the part as rated", (text("part", part.name),), current, OHM)
+    most = Step("I_part ≤ I_limit", (current,), limit, source)
+    device_most = Step("I_n ≤ I_device", (), device_limit, source)
     return text("part", part.name), (
-        Figure(f"{row}.load", "Load", part.current_a, "current", "up", (step,)),
-        Figure(f"{row}.greatest-load", "Greatest load", found.load_a, "current", "down"),
-        Figure(
-            f"{row}.device",
-            "Device built in",
-            built_in,
-            "current",
-            state="none" if built_in is None else "ok",
-            reason=absent if built_in is None else "",
-        ),
-        Figure(f"{row}.greatest-device", "Greatest device", found.device_a, "current", "down"),
+        Figure(f"{row}.load", "Load", part.current_a, "current", "up", (part_load,)),
+        Figure(f"{row}.greatest-load", "Greatest load", found.load_a, "current", "down", (most,)),
+        _built_in(f"{row}.device", part.factory_device_a),
+        Figure(f"{row}.greatest-device", "Greatest device", found.device_a, "current", "down", (device_most,)),
     )
+
+
+def _built_in(id: str, device_a: float | None) -> Figure:
+    label = "Device built in"
+    if device_a is None:
+        reason = "protected by the branch-circuit device"
+        return Figure(id, label, None, "current", state="none", reason=reason)
+    step = Step("I_n = device as built in", (), amps("I_n", device_a), NAMEPLATE)
+    return Figure(id, label, device_a, "current", steps=(step,))
 
 
 def uncovered_share(load: Load) -> float:

@@ -1,0 +1,143 @@
+"""Voltage drop as figures and tables, each with its working."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from generator.compute.circuit.divider import (
+    KIRCHHOFF,
+    Delivered,
+    conductors_in_series,
+    deliver,
+    is_balanced,
+    load_ohm,
+)
+from generator.compute.circuit.load import Load
+from generator.compute.circuit.voltage_drop import Run, at_stage, longest_run_m, size_for_drop
+from generator.compute.circuit.working import amps, count, percent, slug, text, volts
+from generator.model.figures import Figure, FigureTable, Step, Value
+
+NODAL = "by nodal analysis of the three lines, the stages across their pairs"
+HEADS = ("current", "drop", "drop, of the supply", "power at the heater", "power and rise lost")
+
+
+def drop_figures(load: Load, run: Run) -> tuple[Figure, ...]:
+    """Return drop [V], its ratio, the power left [W] and the share of power and rise lost, all stages closed."""
+    _, drop, ratio, power, lost = _figures(load, run, len(load.stages), load.id)
+    return drop, ratio, power, lost
+
+
+def drop_table(load: Load, run: Run) -> FigureTable:
+    """Return current, drop, power at the heater and rise lost for stages 1 to n of the feed, n rising."""
+    id = f"{load.id}.voltage-drop"
+    columns = tuple(text("column", head) for head in HEADS)
+    rows = tuple(
+        (count("stages", number), _figures(load, run, number, f"{id}.{number}"))
+        for number in range(1, len(load.stages) + 1)
+    )
+    title = f"Voltage drop at each stage, feed {load.name}"
+    return FigureTable(id, title, "stages closed", columns, rows, "of this feed, in order")
+
+
+def conductor_for_drop(load: Load, run: Run) -> Figure:
+    """Return the first size that keeps the drop within the least limit as a figure, without value where none does."""
+    wanted = size_for_drop(load, run)
+    id, label = f"{load.id}.conductor-for-drop", f"Line conductors for a drop within {run.limit * 100:g} %"
+    if wanted is None:
+        reason = f"no size to {run.sizes[-1]} keeps the drop so low on this run"
+        return Figure(id, label, None, "text", state="none", reason=reason)
+    larger = replace(run, size=wanted)
+    closed = len(load.stages)
+    steps = (*_wire_steps(load, larger, closed), _ratio_step(at_stage(load, larger, closed)))
+    limit = Step("d ≤ limit", (steps[-1].result, percent("limit", run.limit)), text("S", wanted), KIRCHHOFF)
+    return Figure(id, label, wanted, "text", "up", (*steps, limit))
+
+
+def longest_runs(load: Load, run: Run) -> FigureTable:
+    """Return the longest run one way of each size for each limit."""
+    columns = tuple(percent(name, limit) for name, limit in run.limits.items())
+    rows = tuple((text("size", size), _longest_row(load, replace(run, size=size))) for size in run.sizes)
+    title = f"Longest run one way, feed {load.name}"
+    return FigureTable(f"{load.id}.longest-run", title, "conductor", columns, rows, "all stages closed")
+
+
+def _figures(load: Load, run: Run, number: int, id: str) -> tuple[Figure, ...]:
+    found = at_stage(load, run, number)
+    without = deliver(load.stages[:number], load.connection, 0.0, load.connection.voltage_v)
+    lost = 1.0 - found.power_w / without.power_w
+    wire = _wire_steps(load, run, number)
+    power = (*wire, _power_step(load, found, number))
+    inputs = (Value("P", found.power_w, "power"), Value("P_0", without.power_w, "power"))
+    lost_step = Step(
+        "lost = 1 − P / P_0, of the power and so of the rise", inputs, percent("lost", lost, "up"), KIRCHHOFF
+    )
+    current = (*power, _current_step(load, found, number))
+    ratio = (*wire, _ratio_step(found))
+    return (
+        Figure(f"{id}.current", "Current", found.current_a, "current", "up", current),
+        Figure(f"{id}.drop", "Voltage drop", found.drop_v, "voltage", "up", wire),
+        Figure(f"{id}.drop-ratio", "Voltage drop, of the supply", found.drop_ratio, "ratio", "up", ratio),
+        Figure(f"{id}.power-at-heater", "Power at the heater", found.power_w, "power", "down", power),
+        Figure(f"{id}.rise-lost", "Power and rise lost", lost, "ratio", "up", (*power, lost_step)),
+    )
+
+
+def _wire_steps(load: Load, run: Run, number: int) -> tuple[Step, ...]:
+    """Return the steps to the drop [V]: conductor, heater, divider."""
+    _, stated = run.resistance_of(run.size)
+    connection, closed = load.connection, load.stages[:number]
+    found = at_stage(load, run, number)
+    series = conductors_in_series(connection)
+    wire = Value("R_w", series * run.conductor_ohm, "resistance", "up")
+    supply, at_heater = volts("V", found.supply_v), volts("V_h", found.supply_v - found.drop_v)
+    wire_step = Step(
+        "R_w = n × r × L", (count("n", series), stated.result, Value("L", run.length_m, "length")), wire, KIRCHHOFF
+    )
+    element = Value("R_h", load_ohm(closed, connection), "resistance")
+    rated = sum(stage.share for stage in closed) * connection.rating.power_w
+    inputs = (volts("V_rated", connection.rating.voltage_v), Value("P_closed", rated, "power"))
+    heater_step = Step("R_h = V_rated² / P_closed", inputs, element, "nameplate of the model")
+    formula = "V_h = V × R_h / (R_h + R_w)" if is_balanced(closed, connection) else f"V_h {NODAL}"
+    divided = Step(formula, (supply, element, wire), at_heater, KIRCHHOFF)
+    dropped = Step("ΔV = V − V_h", (supply, at_heater), Value("ΔV", found.drop_v, "voltage", "up"), KIRCHHOFF)
+    return stated, wire_step, heater_step, divided, dropped
+
+
+def _ratio_step(found: Delivered) -> Step:
+    inputs = (volts("ΔV", found.drop_v), volts("V", found.supply_v))
+    return Step("d = ΔV / V", inputs, percent("d", found.drop_ratio, "up"), KIRCHHOFF)
+
+
+def _power_step(load: Load, found: Delivered, number: int) -> Step:
+    closed = load.stages[:number]
+    inputs = (
+        volts("V_h", found.supply_v - found.drop_v),
+        Value("R_h", load_ohm(closed, load.connection), "resistance"),
+    )
+    formula = "P = V_h² / R_h" if is_balanced(closed, load.connection) else f"P {NODAL}"
+    return Step(formula, inputs, Value("P", found.power_w, "power", "down"), KIRCHHOFF)
+
+
+def _current_step(load: Load, found: Delivered, number: int) -> Step:
+    inputs = (Value("P", found.power_w, "power"), volts("V_h", found.supply_v - found.drop_v))
+    if not is_balanced(load.stages[:number], load.connection):
+        formula = f"I {NODAL}, the greatest of the lines"
+    else:
+        formula = "I = P / (√3 × V_h)" if load.connection.phases == 3 else "I = P / V_h"
+    return Step(formula, inputs, amps("I", found.current_a, "up"), KIRCHHOFF)
+
+
+def _longest_row(load: Load, run: Run) -> tuple[Figure, ...]:
+    resistance, stated = run.resistance_of(run.size)
+    element = Value("R_h", load_ohm(load.stages, load.connection), "resistance")
+    series = count("n", conductors_in_series(load.connection))
+    balanced = is_balanced(load.stages, load.connection)
+    formula = "L = R_h × d / (1 − d) / (n × r)" if balanced else f"L at which d is the limit, {NODAL}"
+    cells = []
+    for name, limit in run.limits.items():
+        longest = longest_run_m(load, run, limit)
+        inputs = (element, percent("d", limit), series, Value("r", resistance, "resistance_per_length"))
+        step = Step(formula, inputs, Value("L", longest, "length", "down"), KIRCHHOFF)
+        id = f"{load.id}.longest-run.{slug(run.size)}.{slug(name)}"
+        cells.append(Figure(id, f"Longest run of {run.size}", longest, "length", "down", (stated, step)))
+    return tuple(cells)
