@@ -20,6 +20,7 @@ NOTE = (
     "Currents are for rated voltage; at another, multiply by measured voltage over rated voltage. Resistance is one "
     "stage's own, measured with the circuit locked out and one lead of the element off."
 )
+THREE_LINES = " The current is that of the line that carries most: measure all three."
 
 _COLUMNS = (
     "Current, stages 1 to n",
@@ -46,7 +47,7 @@ def _table(model: HeaterModel, rating: Rating) -> FigureTable:
         "Stage",
         tuple(Value(column, column, "text") for column in _COLUMNS),
         rows,
-        NOTE,
+        NOTE + (THREE_LINES if rating.phases == 3 else ""),
         (Value("rated voltage", rating.voltage_v, "voltage"),),
     )
 
