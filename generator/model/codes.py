@@ -100,8 +100,8 @@ class WiringMethod(Strict):
     """A wiring method of the basis and what limits its conductors.
 
     `ampacity_column_c` [degC]: the highest ampacity column its conductors may be held to (US), None for no cap of its
-    own. `grouping_columns`: the columns of the grouping table that may apply (IEC); `wet_location` None: depends on
-    the cable chosen.
+    own. `highest_ambient_c` [degC]: the hottest ambient the method may be used in. `grouping_columns`: the columns of
+    the grouping table that may apply (IEC). `wet_location` None: depends on the cable chosen.
     """
 
     title: Text
@@ -109,6 +109,7 @@ class WiringMethod(Strict):
     wet_location: OptionalYesNo = None
     insulations: tuple[Text, ...]
     ampacity_column_c: OptionalNumber = None
+    highest_ambient_c: OptionalNumber = None
     conduit_material: Text | None = None
     correction_table: Text | None = None
     grouping_columns: tuple[Text, ...] = ()

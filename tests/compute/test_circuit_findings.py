@@ -69,7 +69,9 @@ BROKEN_US = [
     ("wiring-method", "stop", {}, {"route": {"insulation": "THHN", "wet": "yes"}}),
     ("wiring-method", "stop", {}, {"place": {"kind": "damp"}, "route": {"method": "nm-cable", "insulation": "NM-B"}}),
     ("wiring-method", "stop", {}, {"route": {"method": "flexible-metal-conduit", "wet": "yes"}}),
+    ("wiring-method", "stop", {}, {"route": {"ambient": "122.1 degF"}}),
     ("element-subdivision", "stop", {"power": "12 kW"}, {}),
+    ("element-subdivision", "stop", {"power": "29 kW", "subdivided_to_120_a": "yes"}, {}),
     ("element-subdivision", "stop", {"power": "24 kW", "factory_parts": 2}, {}),
     ("voltage-drop", "attention", {}, {"route": {"length": "200 ft"}}),
     ("terminal-material", "stop", {"terminals": SMALL}, {"route": {"conductor": "aluminum"}}),
@@ -139,6 +141,28 @@ def test_us_rule_broken(rule: str, severity: str, model: dict[str, Any], changes
 def test_iec_rule_broken(rule: str, severity: str, model: dict[str, Any], changes: dict[str, Any]) -> None:
     finding = iec(model, changes)[rule]
     assert finding.severity == severity, words(finding)
+
+
+@pytest.mark.parametrize(
+    ("rule", "model", "changes"),
+    [
+        ("wiring-method", {}, {"route": {"ambient": "122 degF"}}),
+        ("element-subdivision", {"power": "11.52 kW"}, {}),  # 48 A: not above
+        ("element-subdivision", {"power": "23.04 kW", "feeds": 2}, {}),  # two feeds of 48 A behind 60 A
+        ("circuit-device", {"power": "23.04 kW", "feeds": 2}, {}),
+        ("element-subdivision", {"power": "28.8 kW", "subdivided_to_120_a": "yes"}, {}),  # 120 A behind 150 A
+        ("circuit-device", {"power": "28.8 kW", "subdivided_to_120_a": "yes"}, {}),
+        ("panel-spaces", {"power": "18 kW", "feeds": 2}, {"supply": {"panel": {"spaces": "4"}}}),
+        ("panel-demand", {}, {"supply": {"panel": {"demand": "150 A"}}}),
+        ("supply-voltage", {}, {"supply": {"voltage": "228 V"}}),
+        ("supply-voltage", {}, {"supply": {"voltage": "252 V"}}),
+        ("ground-fault-protection", {}, {"place": {"kind": "kitchen", "occupancy": "dwelling"}}),
+        ("enclosure", {}, {"place": {"kind": "damp"}}),
+    ],
+)
+def test_us_rule_kept_at_its_edge(rule: str, model: dict[str, Any], changes: dict[str, Any]) -> None:
+    finding = us(model, changes)[rule]
+    assert finding.severity == "ok", words(finding)
 
 
 def test_every_rule_is_seen_broken() -> None:

@@ -218,7 +218,7 @@ def ends_in(figure: Figure) -> bool:
     """Whether the working leads to the figure: its value stands as a result, before the rules put to it."""
     if figure.id.endswith(".verdict"):
         return bool(figure.steps)
-    if figure.id.endswith((".conductor", ".greatest-device")):
+    if figure.id.endswith(".conductor") or (".candidates." in figure.id and figure.id.endswith(".greatest-device")):
         return any(value.value == figure.value for step in figure.steps for value in step.inputs)
     return bool(figure.steps) and figure.steps[-1].result.value == figure.value
 

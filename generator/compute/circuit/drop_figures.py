@@ -13,9 +13,11 @@ from generator.compute.circuit.divider import (
     load_ohm,
 )
 from generator.compute.circuit.load import Load
+from generator.compute.circuit.sizes import smaller
 from generator.compute.circuit.voltage_drop import Run, at_stage, longest_run_m, size_for_drop
 from generator.compute.circuit.working import amps, count, percent, slug, text, volts
 from generator.model.figures import Figure, FigureTable, Step, Value
+from generator.model.heater import Terminals
 
 NODAL = "by nodal analysis of the three lines, the stages across their pairs"
 HEADS = ("current", "drop", "drop, of the supply", "power at the heater", "power and rise lost")
@@ -53,12 +55,15 @@ def conductor_for_drop(load: Load, run: Run) -> Figure:
     return Figure(id, label, wanted, "text", "up", (*steps, limit))
 
 
-def longest_runs(load: Load, run: Run) -> FigureTable:
-    """Return the longest run one way of each size for each limit."""
+def longest_runs(load: Load, run: Run, terminals: Terminals) -> FigureTable:
+    """Return the longest run one way for each limit, of the chosen size and of larger ones that the terminals take."""
+    sizes = [size for size in run.sizes if size == run.sizes[0] or not smaller(terminals.largest, size)]
     columns = tuple(percent(name, limit) for name, limit in run.limits.items())
-    rows = tuple((text("size", size), _longest_row(load, replace(run, size=size))) for size in run.sizes)
+    rows = tuple((text("size", size), _longest_row(load, replace(run, size=size))) for size in sizes)
     title = f"Longest run one way, feed {load.name}"
-    return FigureTable(f"{load.id}.longest-run", title, "conductor", columns, rows, "all stages closed")
+    return FigureTable(
+        f"{load.id}.longest-run", title, "conductor", columns, rows, "all stages closed; sizes that the terminals take"
+    )
 
 
 def _figures(load: Load, run: Run, number: int, id: str) -> tuple[Figure, ...]:

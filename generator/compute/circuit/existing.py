@@ -25,10 +25,9 @@ def require_known_sizes(site: Site, basis: CodeBasis) -> None:
 
 def existing_circuits(feeds: int, sources: Mapping[str, str]) -> Judgement:
     """Judge whether one existing circuit can be enough."""
-    template = "The heater has {feeds} feeds, each with its own circuit; one existing circuit is described."
+    template = "Feeds of the heater, each with its own circuit: {feeds}; existing circuits described: {described}."
+    values = (count("feeds", feeds), count("described", 1))
     why = "Two feeds on one circuit overload it."
     do = "Have a circuit installed for each feed; group and label their disconnects."
     severity: Severity = "ok" if feeds == 1 else "stop"
-    return judgement(
-        "existing-circuits", severity, template, (count("feeds", feeds),), why, do, sources["existing-circuits"]
-    )
+    return judgement("existing-circuits", severity, template, values, why, do, sources["existing-circuits"])

@@ -111,4 +111,8 @@ def _run_figures(circuit: Circuit) -> tuple[Figure, ...]:
 def _tables(circuit: Circuit) -> tuple[FigureTable, ...]:
     load, run = circuit.load, circuit.run(circuit.size)
     drop = () if circuit.length_m is None else (drop_table(load, run),)
-    return (candidate_table(load, circuit.tried, circuit.conditions, circuit.basis), *drop, longest_runs(load, run))
+    return (
+        candidate_table(load, circuit.tried, circuit.conditions, circuit.basis),
+        *drop,
+        longest_runs(load, run, circuit.terminals),
+    )

@@ -42,6 +42,7 @@ def rating_figures(
     table = basis.tables["standard_ratings"]
     load_a = amps("I_b", load.current_a, "up")
     floor = Step("I_n = least standard rating ≥ I_b", (load_a,), amps("I_n", ratings.floor_a), OVERCURRENT, NO_FACTOR)
+    label = "Ceiling, by the conductor" if ratings.marked_a is None else "Ceiling, as marked"
     ceiling_a, ceiling = _ceiling(load, ratings, usable_a, basis)
     inputs = (load_a, amps("I_max", ceiling_a, "down"))
     device = Step(
@@ -52,8 +53,8 @@ def rating_figures(
     )
     return (
         Figure(f"{load.id}.floor", "Code floor", ratings.floor_a, "current", "nearest", (floor,)),
-        Figure(f"{load.id}.recommended", "Recommended", ratings.floor_a, "current", "nearest", (floor,)),
-        Figure(f"{load.id}.ceiling", "Ceiling", ceiling_a, "current", "down", (ceiling,)),
+        Figure(f"{load.id}.recommended", "Recommended, as the floor", ratings.floor_a, "current", "nearest", (floor,)),
+        Figure(f"{load.id}.ceiling", label, ceiling_a, "current", "down", (ceiling,)),
         Figure(f"{load.id}.device", "Overcurrent device", ratings.device_a, "current", "nearest", (device,)),
     )
 

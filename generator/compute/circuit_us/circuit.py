@@ -126,6 +126,6 @@ def _tables(circuit: Circuit) -> tuple[FigureTable, ...]:
     return (
         candidate_table(load, circuit.tried, circuit.conditions, circuit.basis),
         *drop,
-        longest_runs(load, run),
+        longest_runs(load, run, circuit.terminals),
         *parts_table(load, circuit.basis),
     )

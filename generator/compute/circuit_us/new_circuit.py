@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from generator.compute.circuit.findings import Judgement, judgement
-from generator.compute.circuit.working import amps, percent, text
+from generator.compute.circuit.working import amps, kelvin, percent, text
 from generator.compute.circuit_us.circuit import Circuit
 from generator.compute.circuit_us.conditions import Conditions
 from generator.compute.circuit_us.subdivision import limits, parts, uncovered_share
@@ -37,17 +37,25 @@ def circuit_device(circuit: Circuit, sources: Mapping[str, str]) -> Judgement:
 
 
 def wiring_method(site: Site, conditions: Conditions, sources: Mapping[str, str]) -> Judgement:
-    """Judge the wiring method and its insulation against the wet of the route."""
+    """Judge the wiring method and its insulation against the wet and the heat of the route."""
     method = conditions.method
-    title = method.title if method else site.route.method
+    highest = method.highest_ambient_c if method else None
+    too_hot = highest is not None and conditions.ambient_c > highest
     wet = "wet" if site.route.wet else "damp or wet" if site.place.kind in ("damp", "outdoor") else "dry"
-    values = (text("method", title), text("insulation", conditions.insulation), text("location", wet))
-    template = "{method} with {insulation} conductors, in a {location} location."
+    values = (
+        text("method", method.title if method else site.route.method),
+        text("insulation", conditions.insulation),
+        text("location", wet),
+        kelvin("ambient", conditions.ambient_c),
+        text("highest", "stated for none" if highest is None else f"{highest:g} °C for this method"),
+    )
+    template = "{method} with {insulation} conductors. Location: {location}. Ambient {ambient}; limit {highest}."
     note = f" {method.note}" if method and method.note else ""
-    do = f"Use a wiring method and insulation listed for the location.{note}"
-    why = "Water in a cable or insulation not made for it rots it from inside; faults follow."
+    do = f"Use a wiring method and insulation listed for the location and its temperature.{note}"
+    why = "Water or heat that a cable or insulation is not made for spoils it from inside; faults follow."
     source = f"{sources['wiring-method']}; {method.clause if method else ''}"
-    return judgement("wiring-method", "ok" if conditions.allowed else "stop", template, values, why, do, source)
+    fits = conditions.allowed and not too_hot
+    return judgement("wiring-method", "ok" if fits else "stop", template, values, why, do, source)
 
 
 def element_subdivision(circuit: Circuit, sources: Mapping[str, str]) -> Judgement:

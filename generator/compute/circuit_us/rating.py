@@ -42,6 +42,7 @@ class Ratings:
     recommended_a: float
     ceiling_steps: tuple[Step, ...]
     ceiling_a: float
+    ceiling_label: str
     device_a: float
 
 
@@ -58,6 +59,7 @@ def rate(load: Load, basis: CodeBasis, not_continuous: str | None, part_limit_a:
         recommended_a=recommended_a,
         ceiling_steps=steps,
         ceiling_a=ceiling_a,
+        ceiling_label=_ceiling_label(load, ceiling_a, part_limit_a),
         device_a=min(wanted_a, largest_standard(table, ceiling_a, load.where)),
     )
 
@@ -67,13 +69,15 @@ def rating_figures(load: Load, ratings: Ratings, basis: CodeBasis) -> tuple[Figu
     floor_source = clause(basis, "422.10(A)")
     floor_note = "not below the marked rating; 125 % of it where the load is continuous"
     recommended_source = clause(basis, "210.19(A)(1), 210.20(A), 422.10(A)")
-    ceiling = Figure(f"{load.id}.ceiling", "Ceiling", ratings.ceiling_a, "current", "down", ratings.ceiling_steps)
+    ceiling = Figure(
+        f"{load.id}.ceiling", ratings.ceiling_label, ratings.ceiling_a, "current", "down", ratings.ceiling_steps
+    )
     return (
-        _standard(load, basis, ("floor", "Code floor"), 1.0, ratings.floor_a, floor_source, floor_note),
+        _standard(load, basis, ("floor", "Code floor, 100 %"), 1.0, ratings.floor_a, floor_source, floor_note),
         _standard(
             load,
             basis,
-            ("recommended", "Recommended"),
+            ("recommended", "Recommended, 125 %"),
             CONTINUOUS,
             ratings.recommended_a,
             recommended_source,
@@ -116,6 +120,14 @@ def _ceiling(load: Load, basis: CodeBasis, part_limit_a: float | None) -> tuple[
     inputs = (amps("I_feed", value), amps("I_part", part_limit_a))
     part = Step("I_max = min(I_feed, I_part)", inputs, amps("I_max", least), clause(basis, "422.11(F)"))
     return least, (step, part)
+
+
+def _ceiling_label(load: Load, ceiling_a: float, part_limit_a: float | None) -> str:
+    if ceiling_a == part_limit_a:
+        return "Ceiling, of a subdivided load"
+    if load.feed.maximum_device_a is not None:
+        return "Ceiling, as marked"
+    return "Ceiling, 150 %" if load.rated_current_a > SMALL_APPLIANCE_A else "Ceiling, of a small load"
 
 
 def _marked_or_unmarked(load: Load, basis: CodeBasis) -> tuple[float, Step]:
