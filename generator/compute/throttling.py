@@ -11,7 +11,6 @@ from __future__ import annotations
 
 from generator.compute.finding import finding
 from generator.compute.operating_point import BALANCE, Operating
-from generator.compute.outlet_table import flow_key
 from generator.model.figures import Figure, FigureTable, Finding, Severity, Step, Value
 from generator.model.water_results import Curve
 
@@ -36,28 +35,34 @@ def inlet_fails_below_m3_s(at: Operating) -> float | None:
     return at.way.flow_holding(lambda flow: least_pa - at.way.behind_inlet_valve(flow))
 
 
-def table_flows(at: Operating) -> tuple[float, ...]:
-    """Return the flows of the table [m3/s]: each selectable stage's activation, the working and the greatest flow."""
-    stages = at.model.stages[: at.selected]
-    flows = {stage.closes_at_m3_s for stage in stages} | {at.working_m3_s, at.greatest_m3_s}
-    return tuple(sorted(flow for flow in flows if 0.0 < flow <= at.greatest_m3_s))
+def table_flows(at: Operating) -> dict[float, str]:
+    """Return the flows of the table [m3/s], rising, each with the name that its figures' ids hold.
+
+    They are each selectable stage's activation, the working and the greatest flow; where two agree, the first names it.
+    """
+    named = [
+        (stage.closes_at_m3_s, f"stage-{number}") for number, stage in enumerate(at.model.stages[: at.selected], 1)
+    ]
+    named += [(at.working_m3_s, "working"), (at.greatest_m3_s, "greatest")]
+    names = dict(reversed(named))
+    return {flow: names[flow] for flow in sorted(names) if 0.0 < flow <= at.greatest_m3_s}
 
 
-def _cells(prefix: str, at: Operating, flow_m3_s: float) -> tuple[Figure, ...]:
-    id_, least_pa = f"{prefix}.throttling.{flow_key(flow_m3_s)}", at.model.water.working_pressure.least_pa
+def _cells(prefix: str, at: Operating, flow_m3_s: float, name: str) -> tuple[Figure, ...]:
+    id_, least_pa = f"{prefix}.throttling.{name}", at.model.water.working_pressure.least_pa
     flow = Value("Q", flow_m3_s, "flow")
     taken_pa = at.way.left_for_outlet(flow_m3_s)
     outlet_pa, inlet_pa = at.way.at_switches(flow_m3_s), at.way.behind_inlet_valve(flow_m3_s)
     found = []
-    for name, label, value_pa, formula in (
+    for end, label, value_pa, formula in (
         ("outlet", "throttled at the outlet", outlet_pa, "p = p_static − cold run − screen, each at Q"),
         ("inlet", "throttled at the inlet", inlet_pa, "p = p_static − cold run − screen − valve, each at Q"),
     ):
-        inputs = (flow, Value("valve", taken_pa, "pressure")) if name == "inlet" else (flow,)
+        inputs = (flow, Value("valve", taken_pa, "pressure")) if end == "inlet" else (flow,)
         step = Step(formula, inputs, Value("p", value_pa, "pressure", "down"), BALANCE)
         state = "ok" if value_pa >= least_pa else "below working pressure"
         title = f"Pressure at the heater, {label}"
-        found.append(Figure(f"{id_}.{name}", title, value_pa, "pressure", "down", (step,), state))
+        found.append(Figure(f"{id_}.{end}", title, value_pa, "pressure", "down", (step,), state))
     step = Step(
         "valve = what is left at Q with everything open", (flow,), Value("valve", taken_pa, "pressure"), BALANCE
     )
@@ -68,7 +73,9 @@ def throttling_table(prefix: str, at: Operating) -> FigureTable:
     """Return the pressure at the heater, by flow, throttled at the outlet and at the inlet."""
     heads = ("throttled at the outlet", "throttled at the inlet", "pressure the valve takes up")
     columns = tuple(Value(head, head, "text") for head in heads)
-    rows = tuple((Value("flow", flow, "flow"), _cells(prefix, at, flow)) for flow in table_flows(at))
+    rows = tuple(
+        (Value("flow", flow, "flow"), _cells(prefix, at, flow, name)) for flow, name in table_flows(at).items()
+    )
     least = Value("least working pressure", at.model.water.working_pressure.least_pa, "pressure", "up")
     title = "Pressure at the heater by where the flow is throttled"
     note = "The same flow either way. Below the least working pressure the stages drop out."
