@@ -1,11 +1,11 @@
-"""Which safety notices apply to a model, a site or a page, and why; and whether a finished page shows them.
+"""Which safety notices apply to a model, a site or a page, and why.
 
 Pure: notices and results in, applicable notices out. The most severe always come first.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 from generator.compute.notice_facts import Placed, holds
 from generator.model.codes import CodeBasis
@@ -56,11 +56,6 @@ def symptom_notices(symptom: Symptom, notices: Sequence[Notice]) -> tuple[Active
         ActiveNotice(notice, "section" if notice.id in symptom.notices else notice.appears["symptom"], _where(notice))
         for notice in found
     )
-
-
-def missing_notices(required: Iterable[ActiveNotice], html: str) -> tuple[str, ...]:
-    """Return the ids of the required notices that a page lacks: each leaves a mark `data-notice="<id>"`."""
-    return tuple(active.notice.id for active in required if f'data-notice="{active.notice.id}"' not in html)
 
 
 def _ranked(notices: Sequence[Notice]) -> list[Notice]:

@@ -6,7 +6,6 @@ import pytest
 
 from generator.compute.notice_facts import MODEL_FACTS, SITE_FACTS, Placed, holds
 from generator.compute.notices import (
-    missing_notices,
     model_notices,
     page_notices,
     site_notices,
@@ -243,13 +242,6 @@ def test_a_symptom_shows_what_it_names_and_what_guards_work_behind_the_cover() -
     found = symptom_notices(a_symptom("cover off"), notices)
     assert [(active.notice.id, active.form) for active in found] == [("named", "section"), ("behind", "embedded")]
     assert [active.notice.id for active in symptom_notices(a_symptom("hands"), notices)] == ["named"]
-
-
-def test_a_page_that_lacks_a_notice_is_told() -> None:
-    required = [ActiveNotice(a_notice("one"), "section"), ActiveNotice(a_notice("two"), "section")]
-    html = '<div data-notice="one"></div><p>two</p>'
-    assert missing_notices(required, html) == ("two",)
-    assert missing_notices(required, html + '<div data-notice="two"></div>') == ()
 
 
 def test_what_follows_from_a_model_alone_needs_no_site() -> None:
