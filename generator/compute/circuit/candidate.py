@@ -17,12 +17,13 @@ Capacity = TypeVar("Capacity")
 
 @dataclass(frozen=True, slots=True)
 class Check:
-    """One rule put to one size: the current it must carry and the current it may [A]."""
+    """One rule put to one size: the current it must carry and the current it may [A]; `note` says what the two are."""
 
     rule: str
     clause: str
     needed_a: float
     allowed_a: float
+    note: str = ""
 
     @property
     def passed(self) -> bool:
@@ -100,6 +101,7 @@ def check_steps(candidate: Candidate[Capacity], document: str) -> tuple[Step, ..
             (amps("I_needed", check.needed_a, "up"), amps("I_allowed", check.allowed_a, "down")),
             text("verdict", "passes" if check.passed else "fails"),
             f"{document}{check.clause}",
+            check.note,
         )
         for check in candidate.checks
     )

@@ -13,8 +13,10 @@ from generator.compute.stages import line_current_a
 from generator.model.heater import Feed, HeaterModel, Rating, Stage
 from generator.model.site import Site
 
-# A supply further above the rated voltage than this is refused elsewhere; its circuit is shown for the nameplate.
-HIGHEST_SUPPLY_RATIO = 1.10
+# Supply over rated voltage. To the first, a supply is in its ordinary range (ANSI C84.1-2020 Range A, from memory) and
+# the marked rating governs; to the second, the greater current does; beyond, the heater must not be connected, and
+# the circuit is shown for the nameplate.
+ORDINARY_RATIO, HIGHEST_SUPPLY_RATIO = 1.05, 1.10
 
 # A share this close to a simple fraction is that fraction.
 SHARE_ROUNDING, LARGEST_DENOMINATOR = 1e-4, 24
@@ -25,8 +27,8 @@ class Load:
     """The load of one feed at one connection. `id` starts its figures' ids; `where` locates refusals.
 
     Powers [W] and currents [A] with every stage of the feed closed: `rated_` at the rated voltage, `supply_` at the
-    supply's. `current_a`, the greater of the two, is what the circuit is sized for. `heater_current_a`: of the whole
-    heater as marked. `all_stages`: the heater's. `to_120_a`: its listing permits parts of up to 120 A.
+    supply's. `heater_current_a`: of the whole heater as marked. `all_stages`: the heater's. `to_120_a`: its listing
+    permits parts of up to 120 A.
     """
 
     id: str
@@ -69,12 +71,12 @@ class Load:
     @property
     def current_a(self) -> float:
         """The current the circuit is sized for."""
-        return max(self.rated_current_a, self.supply_current_a) if self.supply_fits else self.rated_current_a
+        return self.supply_current_a if self.supply_governs else self.rated_current_a
 
     @property
-    def supply_fits(self) -> bool:
-        """Whether the supply is not so far above the rated voltage that the heater must not be connected."""
-        return self.connection.ratio <= HIGHEST_SUPPLY_RATIO
+    def supply_governs(self) -> bool:
+        """Whether the supply, above its ordinary range but not refused, makes the greater current govern."""
+        return ORDINARY_RATIO * (1.0 + 1e-9) < self.connection.ratio <= HIGHEST_SUPPLY_RATIO
 
 
 def loads(model: HeaterModel, connection: Connection, id_prefix: str, site: bool) -> tuple[Load, ...]:

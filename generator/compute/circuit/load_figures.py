@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from generator.compute.circuit.load import Load
+from generator.compute.circuit.load import HIGHEST_SUPPLY_RATIO, Load
 from generator.compute.circuit.working import amps, percent, volts
 from generator.model.figures import Figure, Step, Value
 
 NAMEPLATE = "nameplate of the model"
 OHM = "Ohm's law; resistive load, power factor 1"
+MARKED = "the marked rating governs within the ordinary range of a supply, to 5 % above"
 REFUSED = "the heater must not be connected to this supply: the circuit is shown for its nameplate"
 
 
 def load_current(load: Load, source: str) -> Figure:
-    """Return the current the circuit is sized for: the greater of as rated and at the supply voltage."""
+    """Return the current the circuit is sized for: as marked, or at a supply above its ordinary range."""
     steps = (*_rated_steps(load), _supply_current(load), _taken(load, source))
     return Figure(f"{load.id}.load-current", "Load current", load.current_a, "current", "up", steps)
 
@@ -72,9 +73,10 @@ def _supply_current(load: Load) -> Step:
 def _taken(load: Load, source: str) -> Step:
     rated, supply = amps("I_rated", load.rated_current_a, "up"), amps("I_supply", load.supply_current_a, "up")
     taken = amps("I", load.current_a, "up")
-    if not load.supply_fits:
-        return Step("I = I_rated", (rated,), taken, source, REFUSED)
-    return Step("I = max(I_rated, I_supply)", (rated, supply), taken, source)
+    if load.supply_governs:
+        return Step("I = max(I_rated, I_supply)", (rated, supply), taken, source)
+    note = MARKED if load.connection.ratio <= HIGHEST_SUPPLY_RATIO else REFUSED
+    return Step("I = I_rated", (rated,), taken, source, note)
 
 
 def _formula(load: Load) -> str:

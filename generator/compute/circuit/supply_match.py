@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from generator.compute.circuit.connection import Connection
 from generator.compute.circuit.findings import Judgement, judgement
-from generator.compute.circuit.load import HIGHEST_SUPPLY_RATIO
+from generator.compute.circuit.load import HIGHEST_SUPPLY_RATIO, ORDINARY_RATIO
 from generator.compute.circuit.working import count, percent, text, volts
 from generator.compute.heating import power_at_voltage_w
 from generator.model.figures import Severity, Value
@@ -16,7 +16,7 @@ from generator.model.site import Site
 # Supply over rated voltage. Within 5 % is the ordinary service range (ANSI C84.1-2020 Range A, from memory). The two
 # limits at which we say stop are this handbook's own: above, the elements outrun their circuit; below, a heater so
 # starved is on the wrong system.
-ORDINARY = (0.95, 1.05)
+LOWEST_ORDINARY = 0.95
 LOWEST = 0.80
 SAME_FREQUENCY_HZ = 0.5
 
@@ -40,7 +40,7 @@ def supply_voltage(connection: Connection, sources: Mapping[str, str]) -> Judgem
 
 
 def _severity(ratio: float) -> Severity:
-    if ORDINARY[0] <= ratio <= ORDINARY[1]:
+    if LOWEST_ORDINARY - 1e-9 <= ratio <= ORDINARY_RATIO + 1e-9:
         return "ok"
     return "attention" if LOWEST <= ratio <= HIGHEST_SUPPLY_RATIO else "stop"
 

@@ -23,9 +23,15 @@ def judge(size: str, load_a: float, device_a: float, conditions: Conditions, bas
     """
     found = capacity(size, conditions, basis)
     checks = (
-        Check("device within the capacity", OVERCURRENT, device_a, found.usable_a),
-        Check("1.45 rule", f"{OVERCURRENT}; {BREAKER}", CONVENTIONAL * device_a, CONVENTIONAL * found.usable_a),
-        Check("design current within the capacity", OVERCURRENT, load_a, found.usable_a),
+        Check("device within the capacity", OVERCURRENT, device_a, found.usable_a, "needed: I_n; allowed: I_z"),
+        Check(
+            "1.45 rule",
+            f"{OVERCURRENT}; {BREAKER}",
+            CONVENTIONAL * device_a,
+            CONVENTIONAL * found.usable_a,
+            "needed: I_2 = 1.45 I_n; allowed: 1.45 I_z",
+        ),
+        Check("design current within the capacity", OVERCURRENT, load_a, found.usable_a, "needed: I_b; allowed: I_z"),
     )
     return Candidate(size, found, checks)
 

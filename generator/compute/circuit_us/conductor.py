@@ -23,14 +23,18 @@ def judge(
     """
     found = ampacity(size, conditions, basis)
     marked = factor * load_a
-    checks = [Check("termination limit", "110.14(C)(1), 210.19(A)(1)", marked, found.termination_a)]
+    before = f"needed: {factor:g} × the load; allowed: before correction"
+    checks = [Check("termination limit", "110.14(C)(1), 210.19(A)(1)", marked, found.termination_a, before)]
     if found.method_a is not None and conditions.method:
-        checks.append(Check("wiring method limit", conditions.method.clause, marked, found.method_a))
-    checks.append(Check("corrected ampacity", "210.19(A)(1), 310.15", load_a, found.usable_a))
-    checks.append(Check(PROTECTION, "240.4, 240.4(B)", device_a, protected_to_a(found.usable_a, basis)))
+        checks.append(Check("wiring method limit", conditions.method.clause, marked, found.method_a, before))
+    after = "needed: the load; allowed: the ampacity"
+    checks.append(Check("corrected ampacity", "210.19(A)(1), 310.15", load_a, found.usable_a, after))
+    next_up = "needed: the device; allowed: the next standard rating not below the ampacity"
+    allowed_a = protected_to_a(found.usable_a, basis)
+    checks.append(Check(PROTECTION, "240.4, 240.4(B)", device_a, allowed_a, next_up))
     cap = small_conductor_a(size, conditions.material, basis)
     if cap is not None:
-        checks.append(Check(SMALL, "240.4(D)", device_a, cap))
+        checks.append(Check(SMALL, "240.4(D)", device_a, cap, "needed: the device"))
     return Candidate(size, found, tuple(checks))
 
 

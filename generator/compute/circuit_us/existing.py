@@ -112,9 +112,10 @@ def existing_neutral(circuit: Circuit, existing: ExistingCircuit, sources: Mappi
 def existing_ground(circuit: Circuit, existing: ExistingCircuit, method: str, sources: Mapping[str, str]) -> Judgement:
     """Judge the existing grounding conductor: there, not below Table 250.122, in proportion to enlarged conductors."""
     material, basis = circuit.conditions.material, circuit.basis
-    least, _ = least_ground(existing.device_a, material, basis)
+    where = ("existing_circuit", "device")
+    least, _ = least_ground(existing.device_a, material, basis, where)
     needed = circuit.size if smaller(circuit.size, existing.conductor) else existing.conductor
-    grown, _ = ground(existing.device_a, material, needed, existing.conductor, basis)
+    grown, _ = ground(existing.device_a, material, needed, existing.conductor, basis, where)
     least = existing.conductor if smaller(existing.conductor, least) else least
     severity: Severity = "ok"
     do = ""

@@ -15,22 +15,27 @@ from generator.model.codes import CodeBasis
 from generator.model.figures import Step, Value
 
 
-def least_ground(device_a: float, material: str, basis: CodeBasis) -> tuple[str, Step]:
+def least_ground(device_a: float, material: str, basis: CodeBasis, where: tuple[str | int, ...]) -> tuple[str, Step]:
     """Return the size by Table 250.122 and its step; CannotCompute above the table."""
     table = basis.tables["grounding_conductor"]
     try:
         size = table.text(table.band(device_a), material)
     except MissingCell as missing:
-        raise CannotCompute(("route",), str(missing), "a device that the table covers") from None
+        raise CannotCompute(where, str(missing), "a device that the table covers") from None
     inputs = (amps("I_n", device_a), text("metal", material))
     return size, Step("S_g = size for a device of I_n", inputs, text("S_g", size), table.source)
 
 
 def ground(
-    device_a: float, material: str, needed: str, installed: str, basis: CodeBasis
+    device_a: float,
+    material: str,
+    needed: str,
+    installed: str,
+    basis: CodeBasis,
+    where: tuple[str | int, ...] = ("route",),
 ) -> tuple[str, tuple[Step, ...]]:
     """Return the grounding conductor's size and working, line conductors being `installed` where `needed` would do."""
-    least, step = least_ground(device_a, material, basis)
+    least, step = least_ground(device_a, material, basis, where)
     size, steps = least, [step]
     area = {name: basis.tables["area"].cell(name, "area") for name in (least, needed, installed)}
     if area[installed] > area[needed]:
