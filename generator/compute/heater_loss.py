@@ -2,8 +2,8 @@
 
 Curve: a power law, loss = a Q^n, through each pair of neighbouring points of the maker's curve (a straight line on
 logarithmic paper, as flow meters and valves are plotted; common practice, no source). One point alone: n = 2, fully
-turbulent. Below the first point n is held within 1 to 2 (laminar to turbulent), above the last at no less than 1.75
-(turbulent in a smooth passage, Blasius), so the curve always rises from zero.
+turbulent. Below the first point n is held within 1 to 2 (laminar to turbulent), above the last within 1.75 (turbulent
+in a smooth passage, Blasius) to 2, so the curve always rises from zero.
 
 Screen: a share of the clean loss at the same flow, which grows with the inverse square of the free area, as an
 orifice's does (K ~ 1/area^2). The share is SCREEN_SHARE: common practice, no source; the maker's own figure is better.
@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 from generator.errors import CannotCompute
 from generator.model.heater import HeaterModel
@@ -26,7 +27,16 @@ _TURBULENT, _BLASIUS, _LAMINAR = 2.0, 1.75, 1.0
 
 
 def _exponent(low: tuple[float, float], high: tuple[float, float]) -> float:
-    return math.log(high[1] / low[1]) / math.log(high[0] / low[0])
+    return (math.log(high[1]) - math.log(low[1])) / math.log(high[0] / low[0])
+
+
+def _between(low: tuple[float, float], high: tuple[float, float], flow_m3_s: float) -> float:
+    share = math.log(flow_m3_s / low[0]) / math.log(high[0] / low[0])
+    return math.exp((1.0 - share) * math.log(low[1]) + share * math.log(high[1]))
+
+
+def _beyond(point: tuple[float, float], exponent: float, flow_m3_s: float) -> float:
+    return point[1] * math.pow(flow_m3_s / point[0], exponent)
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,8 +51,16 @@ class HeaterLoss:
         points = [point for point in self.points if point[1] > 0.0]
         if flow_m3_s <= 0.0 or not points:
             return 0.0
-        anchor, exponent = self._law(flow_m3_s, points)
-        return anchor[1] * math.pow(flow_m3_s / anchor[0], exponent)
+        if len(points) == 1:
+            return _beyond(points[0], _TURBULENT, flow_m3_s)
+        if flow_m3_s < points[0][0]:
+            exponent = min(max(_exponent(points[0], points[1]), _LAMINAR), _TURBULENT)
+            return _beyond(points[0], exponent, flow_m3_s)
+        if flow_m3_s > points[-1][0]:
+            exponent = min(max(_exponent(points[-2], points[-1]), _BLASIUS), _TURBULENT)
+            return _beyond(points[-1], exponent, flow_m3_s)
+        low, high = next(pair for pair in pairwise(points) if flow_m3_s <= pair[1][0])
+        return _between(low, high, flow_m3_s)
 
     def screen_pa(self, flow_m3_s: float) -> float:
         """Return what the screen loses beyond its clean loss [Pa]; zero when it is clean."""
@@ -51,18 +69,6 @@ class HeaterLoss:
     def total_pa(self, flow_m3_s: float) -> float:
         """Return the loss [Pa] of the heater with its screen as it is."""
         return self.clean_pa(flow_m3_s) + self.screen_pa(flow_m3_s)
-
-    @staticmethod
-    def _law(flow_m3_s: float, points: list[tuple[float, float]]) -> tuple[tuple[float, float], float]:
-        """Return the point that the law passes through and its exponent."""
-        if len(points) == 1:
-            return points[0], _TURBULENT
-        if flow_m3_s < points[0][0]:
-            return points[0], min(max(_exponent(points[0], points[1]), _LAMINAR), _TURBULENT)
-        if flow_m3_s > points[-1][0]:
-            return points[-1], max(_exponent(points[-2], points[-1]), _BLASIUS)
-        above = next(index for index in range(1, len(points)) if flow_m3_s <= points[index][0])
-        return points[above - 1], _exponent(points[above - 1], points[above])
 
 
 def heater_loss(site: Site, model: HeaterModel) -> HeaterLoss:

@@ -33,6 +33,12 @@ def test_between_points_a_straight_line_on_logarithmic_paper() -> None:
     assert loss.clean_pa(middle) == pytest.approx(math.sqrt(2.1 * 7.8) * PSI)
 
 
+def test_above_the_last_point_no_steeper_than_a_square_law() -> None:
+    steep = HeaterLoss(((1.0 * GPM, 1e-300), (2.0 * GPM, 5.0 * PSI)), 1.0)
+    assert steep.clean_pa(4.0 * GPM) == pytest.approx(20.0 * PSI)
+    assert steep.clean_pa(1.5 * GPM) < 1e-90 * PSI
+
+
 curves = st.lists(st.tuples(st.floats(0.05, 10.0), st.floats(0.0, 60.0)), min_size=1, max_size=6).map(
     lambda pairs: tuple(
         zip(sorted({round(flow, 2) * GPM for flow, _ in pairs}), sorted(psi * PSI for _, psi in pairs), strict=False)
