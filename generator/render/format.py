@@ -73,6 +73,7 @@ _PAIRS: dict[str, tuple[Shown, Shown]] = {
 SHORT_LENGTH_M = 0.9144  # lengths below 3 ft are shown in inches and millimetres
 BORE_LENGTH_M = 0.06  # and those of a pipe's bore in thousandths of an inch and tenths of a millimetre
 LARGE_OHM, _MOHM = 1e6, Shown("Mohm", "MΩ", 1, True)  # insulation is shown in megohms
+SMALL_OHM, _WIRE_OHM = 1.0, Shown("ohm", "Ω", 4)  # conductors of a circuit need the finer figure
 LONG_TIME_S, LONGER_TIME_S = 120.0, 7200.0  # from 2 min in minutes, from 2 h in hours
 
 
@@ -120,6 +121,8 @@ def held_together(text: str) -> str:
 def _pair(value: float, kind: str) -> tuple[Shown, Shown]:
     if kind == "length" and abs(value) < SHORT_LENGTH_M:
         return (_BORE_INCH, _BORE_MM) if 0.0 < abs(value) < BORE_LENGTH_M else (_INCH, _MM)
+    if kind == "resistance" and abs(value) < SMALL_OHM:
+        return _WIRE_OHM, _WIRE_OHM
     if kind == "resistance" and abs(value) >= LARGE_OHM:
         return _MOHM, _MOHM
     if kind == "time" and abs(value) >= LONG_TIME_S:

@@ -45,8 +45,8 @@ def put_in(step: Step, units: Units) -> str:
     if not shown:
         return ""
     names = "|".join(re.escape(symbol) for symbol in sorted(shown, key=len, reverse=True))
-    symbol = re.compile(rf"(?<![\w,-])({names})(?![\w]|[,-]\w)")
-    text = symbol.sub(lambda match: shown[match[0]], step.formula)
+    symbol = re.compile(rf"(?<![\w,-])({names})(²?)(?![\w]|[,-]\w)")
+    text = symbol.sub(lambda match: f"({shown[match[1]]})²" if match[2] else shown[match[1]], step.formula)
     return "" if text == step.formula else text
 
 

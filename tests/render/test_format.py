@@ -37,6 +37,8 @@ def parse(text: str, kind: str) -> float:
         (50.0, "current", "nearest", "both", "50 A"),
         (41.6667, "current", "up", "both", "41.7 A"),
         (208.0, "voltage", "nearest", "both", "208 V"),
+        (0.06874, "resistance", "up", "both", "0.0688 Ω"),
+        (6.0, "resistance", "nearest", "both", "6.00 Ω"),
         (to_si(12, "length", "in"), "length", "up", "both", "12 in (305 mm)"),
         (to_si(0.545, "length", "in"), "length", "down", "both", "0.545 in (13.8 mm)"),
         (to_si(4, "length", "in"), "length", "down", "both", "4 in (101 mm)"),

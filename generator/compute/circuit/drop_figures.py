@@ -94,7 +94,7 @@ def _wire_steps(load: Load, run: Run, number: int) -> tuple[Step, ...]:
     found = at_stage(load, run, number)
     series = conductors_in_series(connection)
     wire = Value("R_w", series * run.conductor_ohm, "resistance", "up")
-    supply, at_heater = volts("V", found.supply_v), volts("V_h", found.supply_v - found.drop_v)
+    supply, at_heater = volts("V", found.supply_v), Value("V_h", found.supply_v - found.drop_v, "voltage", "down")
     wire_step = Step(
         "R_w = n × r × L", (count("n", series), stated.result, Value("L", run.length_m, "length")), wire, KIRCHHOFF
     )
@@ -109,14 +109,14 @@ def _wire_steps(load: Load, run: Run, number: int) -> tuple[Step, ...]:
 
 
 def _ratio_step(found: Delivered) -> Step:
-    inputs = (volts("ΔV", found.drop_v), volts("V", found.supply_v))
+    inputs = (Value("ΔV", found.drop_v, "voltage", "up"), volts("V", found.supply_v))
     return Step("d = ΔV / V", inputs, percent("d", found.drop_ratio, "up"), KIRCHHOFF)
 
 
 def _power_step(load: Load, found: Delivered, number: int) -> Step:
     closed = load.stages[:number]
     inputs = (
-        volts("V_h", found.supply_v - found.drop_v),
+        Value("V_h", found.supply_v - found.drop_v, "voltage", "down"),
         Value("R_h", load_ohm(closed, load.connection), "resistance"),
     )
     formula = "P = V_h² / R_h" if is_balanced(closed, load.connection) else f"P {NODAL}"
@@ -124,7 +124,7 @@ def _power_step(load: Load, found: Delivered, number: int) -> Step:
 
 
 def _current_step(load: Load, found: Delivered, number: int) -> Step:
-    inputs = (Value("P", found.power_w, "power"), volts("V_h", found.supply_v - found.drop_v))
+    inputs = (Value("P", found.power_w, "power"), Value("V_h", found.supply_v - found.drop_v, "voltage", "down"))
     if not is_balanced(load.stages[:number], load.connection):
         formula = f"I {NODAL}, the greatest of the lines"
     else:
