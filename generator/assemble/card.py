@@ -1,4 +1,4 @@
-"""What one site's quick card shows, chosen and in order; how much of it fits is settled in card_forms.py."""
+"""What one site's quick card may show, chosen and in order; render/card_fit.py settles how much fits."""
 
 from __future__ import annotations
 
@@ -23,8 +23,7 @@ from generator.model.notices import ActiveNotice
 from generator.model.results import CircuitResult, StageResult
 from generator.model.settings import Settings
 
-READING_ROWS = 2
-
+GROUND_WORDS = {"nfpa70": "Ground wire", "iec60364": "Protective conductor"}
 DISCONNECTS = {
     "in sight": "within sight of the heater",
     "lockable": "can be locked open",
@@ -39,7 +38,7 @@ def card(
     checks: tuple[CardCheck, ...],
     steps: CardSteps,
 ) -> Card:
-    """Return the full form of a site's card, from the notices and fault checks that apply there."""
+    """Return a site's card, from the notices and fault checks that apply there."""
     result, stages = view.result, card_stages(view)
     values = _step_values(view, stages)
     return Card(
@@ -48,6 +47,7 @@ def card(
         accepted=tuple(f for f in result.findings if f.severity == "stop" and f.accepted),
         attentions=tuple(f for f in result.findings if f.severity == "attention"),
         circuits=tuple(map(card_circuit, result.circuits)),
+        ground_word=GROUND_WORDS[view.basis.header.family],
         circuit_facts=_circuit_facts(view),
         window=shown_window(view, stages),
         hottest=bare(result.hottest),
@@ -63,9 +63,8 @@ def card(
         shut_down=_sentences(steps.shut_down, view, values),
         checks=checks,
         notices=tuple(map(card_notice, notices)),
-        basis=f"{view.basis.header.document}, {view.basis.header.edition} edition",
+        basis=f"{view.basis.header.document}, {view.basis.header.edition}",
         deferral=view.basis.header.deferral,
-        reading_rows=READING_ROWS,
     )
 
 
@@ -205,6 +204,7 @@ def _sentences(steps: Iterable[CardStep], view: SiteView, values: Mapping[str, V
         "freezing": view.spec.place.freezing,
         "window": window,
         "no-window": not window,
+        "stopped": any(finding.severity == "stop" and not finding.accepted for finding in view.result.findings),
         "several-feeds": len(view.result.circuits) > 1,
     }
     return tuple(

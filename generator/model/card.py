@@ -13,7 +13,7 @@ from generator.model.figures import Figure, FigureTable, Finding, Sentence, Valu
 from generator.model.scalars import Strict, Text, refuse
 
 # When a step is on a card: always, or at a site of which the word is true.
-StepCondition = Literal["always", "selector", "freezing", "several-feeds", "window", "no-window"]
+StepCondition = Literal["always", "selector", "freezing", "several-feeds", "window", "no-window", "stopped"]
 
 # The value places that a step's text may hold.
 STEP_PLACES = ("voltage", "least", "greatest", "stage", "torque", "limit", "current")
@@ -125,14 +125,14 @@ class CardHead:
 
 @dataclass(frozen=True, slots=True)
 class Card:
-    """A quick card. `left_out` names what the shorter form does without; `second_unit` whether the outlet tables
-    show the second unit too."""
+    """A quick card with all that it may show; the print leaves out, in a fixed order, what its page does not hold."""
 
     head: CardHead
     stops: tuple[Finding, ...]
     accepted: tuple[Finding, ...]
     attentions: tuple[Finding, ...]
     circuits: tuple[CardCircuit, ...]
+    ground_word: str
     circuit_facts: tuple[Fact, ...]
     window: CardStage
     hottest: Figure
@@ -150,6 +150,3 @@ class Card:
     notices: tuple[CardNotice, ...]
     basis: str
     deferral: str
-    reading_rows: int
-    second_unit: bool = True
-    left_out: tuple[str, ...] = ()

@@ -9,7 +9,7 @@ from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from functools import cache, partial
 from pathlib import Path
-from typing import Any, Literal
+from typing import Literal
 
 from generator.errors import PrintFault
 from generator.model.card import Card
@@ -34,15 +34,15 @@ class Job:
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What became of one card: `wrong` says why it failed, `left_out` what its shorter form does without."""
+    """What became of one card: `wrong` says why it failed, `left_out` what its shorter form leaves out, `less` the
+    room [pt] that Typst asked for beyond the estimate."""
 
     job: Job
     state: Literal["written", "unchanged", "failed"]
     wrong: str = ""
     code: str = ""
     left_out: tuple[str, ...] = ()
-    form: Card | None = None
-    texts: dict[str, Any] | None = None
+    less: float = 0.0
 
 
 def render_cards(
@@ -58,11 +58,11 @@ def render_cards(
     so many (default: as many as cores). `combined`: also write one PDF with every card that did not fail, in order.
     """
     outcomes = []
-    for outcome in _outcomes(jobs, partial(_print_some, printing, combined is not None), processes):
+    for outcome in _outcomes(jobs, partial(_print_some, printing), processes):
         outcomes.append(outcome)
         on_progress(len(outcomes), len(jobs), outcome)
-    printed = [(done.form, done.texts) for done in outcomes if done.form is not None and done.texts is not None]
-    if combined is not None and printed:
+    printed = [(outcome.job.card, outcome.less) for outcome in outcomes if outcome.state != "failed"]
+    if combined and printed:
         write_if_changed(combined, combine(_setter(printing.folder), printed, printing))
     return tuple(outcomes)
 
@@ -82,18 +82,17 @@ def _outcomes(
             yield from outcomes
 
 
-def _print_some(printing: Printing, keep: bool, jobs: Sequence[Job]) -> list[Outcome]:
-    return [_print_one(printing, keep, job) for job in jobs]
+def _print_some(printing: Printing, jobs: Sequence[Job]) -> list[Outcome]:
+    return [_print_one(printing, job) for job in jobs]
 
 
-def _print_one(printing: Printing, keep: bool, job: Job) -> Outcome:
+def _print_one(printing: Printing, job: Job) -> Outcome:
     try:
         printed = print_card(_setter(printing.folder), job.card, printing)
         written = write_if_changed(job.path, printed.pdf)
     except (PrintFault, OSError) as fault:
         return Outcome(job, "failed", str(fault))
-    kept = (printed.form, printed.texts) if keep else (None, None)
-    return Outcome(job, "written" if written else "unchanged", "", printed.code, printed.form.left_out, *kept)
+    return Outcome(job, "written" if written else "unchanged", "", printed.code, printed.left_out, printed.less)
 
 
 @cache

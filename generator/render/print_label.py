@@ -9,7 +9,7 @@ from generator.model.card import Card
 from generator.model.settings import LabelSize
 from generator.render.print_card import Printing, described
 from generator.render.typesetter import Overflow, Typesetter, creation_time
-from generator.render.typst_card import card_code, card_texts
+from generator.render.typst_card import print_texts
 from generator.units import from_si
 
 TEMPLATE = "label.typ"
@@ -21,7 +21,7 @@ def print_label(
 ) -> bytes:
     """Return the PDF of one label on a page of `size`. PrintFault when the label is too small for its text."""
     width, height = _points(size.width_m), _points(size.height_m)
-    texts = card_texts(card, printing.units) | {"code": card_code(card, printing.units)}
+    texts = print_texts(card, printing.units)
     title = f"{kind.capitalize()} label: {card.head.site}, {card.head.heater}"
     data = described(card.head, title, [texts]) | {"kind": kind, "width": width, "height": height, "card": texts}
     try:

@@ -63,5 +63,5 @@ class Typesetter:
 def _fault(subject: str, error: typst.TypstError) -> PrintFault:
     if OVERFLOW in error.message:
         return Overflow(subject, "the content needs more than its page", "shorter texts")
-    hints = " ".join(error.hints)
-    return PrintFault(subject, f"Typst cannot set it: {error.message}", hints or error.diagnostic.strip())
+    place = error.diagnostic.partition("\n\nhelp: while calling")[0].strip()
+    return PrintFault(subject, "Typst cannot set it", place)

@@ -6,9 +6,12 @@ import json
 
 from generator.assemble.revision_code import revision_code
 from generator.model.card import Card, CardCheck, CardCircuit, CardNotice, CardStage
-from generator.model.figures import Figure, FigureTable, Finding, Value
+from generator.model.figures import Figure, FigureTable, Finding
 from generator.render.format import NBSP, Units, show
+from generator.render.qr_code import qr_svg
 from generator.render.typst_texts import Texts, breakable, fact_texts, head_texts, lines, sentence
+
+READING_ROWS = 2
 
 
 def card_texts(card: Card, units: Units) -> Texts:
@@ -19,14 +22,15 @@ def card_texts(card: Card, units: Units) -> Texts:
         "accepted": [_finding(finding, units) for finding in card.accepted],
         "attentions": [_finding(finding, units) for finding in card.attentions],
         "circuits": [circuit_texts(circuit, units) for circuit in card.circuits],
+        "ground_word": card.ground_word,
         "circuit_facts": [fact_texts(fact, units) for fact in card.circuit_facts],
         "window": _stage(card.window, units),
         "hottest": lines(card.hottest, units) | {"reason": card.hottest.reason, "above": card.hottest_above_limit},
         "limit": show(card.limit, units),
         "target": show(card.target, units),
         "outlets": [
-            _outlet("Coldest inlet", card.winter_inlet, card.outlet_winter, units, card.second_unit),
-            _outlet("Warmest inlet", card.summer_inlet, card.outlet_summer, units, card.second_unit),
+            _outlet("Coldest inlet", card.winter_inlet, card.outlet_winter, units),
+            _outlet("Warmest inlet", card.summer_inlet, card.outlet_summer, units),
         ],
         "stages": [_stage(stage, units) for stage in card.stages],
         "start_up": [sentence(step, units) for step in card.start_up],
@@ -35,14 +39,32 @@ def card_texts(card: Card, units: Units) -> Texts:
         "notices": [_notice(notice) for notice in card.notices],
         "basis": card.basis,
         "deferral": card.deferral,
-        "reading_rows": card.reading_rows,
-        "left_out": list(card.left_out),
+        "reading_rows": READING_ROWS,
     }
 
 
-def card_code(full: Card, units: Units) -> str:
-    """Return the revision code of a card: of what its full form shows, so that it is the same on any paper."""
-    return revision_code(json.dumps(card_texts(full, units), sort_keys=True, ensure_ascii=False).encode())
+def print_texts(card: Card, units: Units) -> Texts:
+    """Return a card's texts with their revision code, and the QR code to its page."""
+    texts = card_texts(card, units)
+    return texts | {"code": _code(texts), "qr": qr_svg(card.head.address) if card.head.address else None}
+
+
+def card_code(card: Card, units: Units) -> str:
+    """Return the revision code of a card: of everything it tells, whenever it was made."""
+    return _code(card_texts(card, units))
+
+
+def told(card: Card, units: Units) -> Texts:
+    """Return a card's texts without the handbook's revision and date, which say when it was made, not what holds."""
+    return _told(card_texts(card, units))
+
+
+def _told(texts: Texts) -> Texts:
+    return texts | {"head": {key: text for key, text in texts["head"].items() if key not in ("revision", "date")}}
+
+
+def _code(texts: Texts) -> str:
+    return revision_code(json.dumps(_told(texts), sort_keys=True, ensure_ascii=False).encode())
 
 
 def circuit_texts(circuit: CardCircuit, units: Units) -> Texts:
@@ -79,21 +101,14 @@ def _window(stage: CardStage, units: Units) -> list[str]:
     return [f"{low[0]} to {high[0]}{NBSP}{high[1]}" for low, high in ends]
 
 
-def _outlet(season: str, inlet: Figure, table: FigureTable, units: Units, second_unit: bool) -> Texts:
-    kept = 2 if second_unit else 1
+def _outlet(season: str, inlet: Figure, table: FigureTable, units: Units) -> Texts:
     return {
         "title": f"{season}: {show(inlet, units)}",
         "columns": [show(column, units) for column in table.columns],
         "rows": [
-            {"flow": _cell(head, units, kept), "cells": [_cell(cell, units, kept) for cell in cells]}
-            for head, cells in table.rows
+            {"flow": lines(head, units), "cells": [lines(cell, units) for cell in cells]} for head, cells in table.rows
         ],
     }
-
-
-def _cell(item: Figure | Value, units: Units, kept: int) -> Texts:
-    shown = lines(item, units)
-    return shown | {"parts": shown["parts"][:kept]}
 
 
 def _finding(finding: Finding, units: Units) -> Texts:
@@ -115,6 +130,7 @@ def _check(check: CardCheck, units: Units) -> Texts:
 
 def _notice(notice: CardNotice) -> Texts:
     return {
+        "id": notice.id,
         "signal": notice.signal,
         "alert_symbol": notice.alert_symbol,
         "hazard": breakable(notice.hazard),

@@ -8,7 +8,6 @@ from typing import Any
 from generator.model.card import CardHead, Fact
 from generator.model.figures import Figure, Sentence, Value
 from generator.render.format import NBSP, Units, parts, show
-from generator.render.qr_code import qr_svg
 
 Texts = dict[str, Any]
 
@@ -44,7 +43,7 @@ def fact_texts(fact: Fact, units: Units) -> list[str]:
 
 
 def head_texts(head: CardHead) -> Texts:
-    """Return whose card it is, with the code that leads to its page."""
+    """Return whose card it is."""
     return {
         "site": breakable(head.site),
         "heater": breakable(head.heater),
@@ -57,5 +56,4 @@ def head_texts(head: CardHead) -> Texts:
         "language": head.language,
         "page": head.page,
         "address": head.address,
-        "qr": qr_svg(head.address) if head.address else None,
     }

@@ -1,0 +1,96 @@
+"""How a card gets shorter when its page does not hold it: the one list of what goes, first to last.
+
+Never dropped: circuit, flow window, hottest water, stops, steps, notices about injury, the deferral and the place of
+the full page. Each function takes the texts of a card and returns them without something.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from typing import Any
+
+from generator.render.typst_texts import Texts
+
+FEW = 2
+
+
+def without(key: str, kept: int) -> Callable[[Texts], Texts]:
+    """Return a drop that keeps the first so many of a list."""
+    return lambda texts: texts | {key: texts[key][:kept]}
+
+
+def one_row_of_readings(texts: Texts) -> Texts:
+    """Keep room for one set of readings."""
+    return texts | {"reading_rows": 1}
+
+
+def injury_only(texts: Texts) -> Texts:
+    """Keep the notices about injury; those about damage go."""
+    return texts | {"notices": [notice for notice in texts["notices"] if notice["signal"] != "notice"]}
+
+
+def fewer_flows(texts: Texts) -> Texts:
+    """Keep every second flow of the outlet tables, and always the least and the greatest."""
+    return texts | {"outlets": [outlet | {"rows": _thinned(outlet["rows"])} for outlet in texts["outlets"]]}
+
+
+def found_only(texts: Texts) -> Texts:
+    """Keep what was found at the points to watch, not what to do."""
+    return texts | {"attentions": [point | {"do": ""} for point in texts["attentions"]]}
+
+
+def first_unit(texts: Texts) -> Texts:
+    """Show the tables in the first unit only."""
+    outlets = [
+        outlet
+        | {
+            "rows": [
+                {"flow": _first(row["flow"]), "cells": [_first(cell) for cell in row["cells"]]}
+                for row in outlet["rows"]
+            ]
+        }
+        for outlet in texts["outlets"]
+    ]
+    return texts | {
+        "outlets": outlets,
+        "stages": [stage | {"window": stage["window"][:1]} for stage in texts["stages"]],
+    }
+
+
+def no_consequences(texts: Texts) -> Texts:
+    """Keep hazard and avoidance of each notice."""
+    return texts | {"notices": [notice | {"consequence": ""} for notice in texts["notices"]]}
+
+
+# (what the card says it leaves out, how); of two with the same subject, the later goes further.
+DROPS: tuple[tuple[str, str, Callable[[Texts], Texts]], ...] = (
+    ("checks", "some fault checks", without("checks", FEW)),
+    ("readings", "room for more readings", one_row_of_readings),
+    ("checks", "all fault checks", without("checks", 0)),
+    ("damage", "notices about damage", injury_only),
+    ("flows", "some flows of the tables", fewer_flows),
+    ("remedies", "what to do about the points to watch", found_only),
+    ("points", "some points to watch", without("attentions", FEW)),
+    ("units", "the second unit in the tables", first_unit),
+    ("points", "all points to watch", without("attentions", 0)),
+    ("consequences", "the consequences in the notices", no_consequences),
+    ("stages", "the table of stages", without("stages", 0)),
+)
+
+
+def shortened(texts: Texts, drops: Iterable[int]) -> Texts:
+    """Return the texts without what the given places of DROPS take away, and the words that say so."""
+    words: dict[str, str] = {}
+    for place in drops:
+        subject, what, drop = DROPS[place]
+        texts = drop(texts)
+        words[subject] = what
+    return texts | {"left_out": list(words.values())}
+
+
+def _first(item: dict[str, Any]) -> dict[str, Any]:
+    return item | {"parts": item["parts"][:1]}
+
+
+def _thinned(rows: list[Any]) -> list[Any]:
+    return [row for index, row in enumerate(rows) if index % 2 == 0 or index == len(rows) - 1]

@@ -1,0 +1,176 @@
+"""What of a card its page holds: estimated heights, two columns, and the drops that make them fit.
+
+The heights follow content/print/card.typ. They are estimates: Typst has the last word, and a card that it finds too
+tall is fitted again with less room (print_card.py).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from generator.render.card_drops import DROPS, shortened
+from generator.render.text_width import line_count
+from generator.render.typst_texts import Texts
+
+# All lengths in points. PAGES: width and height of the paper.
+PAGES = {"letter": (612.0, 792.0), "a4": (595.3, 841.9)}
+MARGIN, GUTTER, GAP = 24.0, 12.0, 5.0
+# card.typ: size and line pitch of the body, what the first line is lower, the title of a block with what follows it.
+SIZE, LINE, FIRST_LINE, TITLE = 9.0, 10.0, 3.8, 11.0
+STEP_GAP, STOP_GAP = 4.0, 3.0
+MOST_EXTRA_GAP = 5.0
+LEGEND_SIGN = " - an entry of the usual length, or longer"
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """The texts that fit, how many parts stand in the first column, and the gap between parts [pt]."""
+
+    texts: Texts
+    first: int
+    gap: float
+
+
+def fit(texts: Texts, paper: str, less: float = 0.0) -> Fit | None:
+    """Return the fullest form whose estimated height the page holds, with `less` [pt] of its room kept free.
+
+    What goes first is in DROPS; what has room again at the end comes back, last dropped first. None: nothing fits.
+    """
+    width, height = PAGES[paper]
+    page = _Page(width - 2 * MARGIN, height - 2 * MARGIN - less)
+    dropped: list[int] = []
+    while not (found := page.split(shortened(texts, dropped))):
+        more = next((place for place in _left(dropped) if _changes(texts, dropped, place)), None)
+        if more is None:
+            return None
+        dropped.append(more)
+    for place in reversed(dropped):
+        fewer = [other for other in dropped if other != place]
+        if better := page.split(shortened(texts, fewer)):
+            dropped, found = fewer, better
+    return found
+
+
+def _left(dropped: list[int]) -> range:
+    return range(dropped[-1] + 1 if dropped else 0, len(DROPS))
+
+
+def _changes(texts: Texts, dropped: list[int], place: int) -> bool:
+    now = shortened(texts, dropped)
+    return DROPS[place][2](now) != now
+
+
+@dataclass(frozen=True, slots=True)
+class _Page:
+    """The type area of a page."""
+
+    width: float
+    height: float
+
+    @property
+    def column(self) -> float:
+        return (self.width - GUTTER) / 2
+
+    def split(self, texts: Texts) -> Fit | None:
+        """Return how the parts share two columns, or None where they do not fit."""
+        room = self.height - sum(self.across(texts)) - GAP * len(list(self.across(texts)))
+        parts = list(self.parts(texts))
+        longer = [max(_total(parts[:cut]), _total(parts[cut:])) for cut in range(len(parts) + 1)]
+        if min(longer) > room:
+            return None
+        first = longer.index(min(longer))
+        spare = (room - min(longer)) / max(1, first - 1, len(parts) - first - 1)
+        return Fit(texts, first, GAP + min(MOST_EXTRA_GAP, 0.7 * spare))
+
+    def across(self, texts: Texts) -> Iterator[float]:
+        """Yield the heights of what runs across the page."""
+        yield self.head(texts)
+        if texts["stops"]:
+            found = [paragraph(f" {stop['do']}", self.width - 8, stop["found"]) for stop in texts["stops"]]
+            yield 8 + TITLE + sum(found) + STOP_GAP * (len(found) - 1)
+        yield 1.5
+        facts = " · ".join(f"{label}: {text}" for label, text in texts["circuit_facts"])
+        yield 28.5 + 21.6 * len(texts["circuits"]) + paragraph("", self.width, facts)
+        yield self.tiles(texts)
+        yield outlet_height(texts) + 3 + paragraph(LEGEND_SIGN * legend_signs(texts), self.width)
+        if texts["left_out"]:
+            said = f"Left out for room: {', '.join(texts['left_out'])}. The full page has them."
+            yield paragraph(said, self.width, "Shorter form. ")
+        yield TITLE + 13 + 17 * texts["reading_rows"]
+        head = texts["head"]
+        said = f"{texts['deferral']} Help: {head['contact']}. {head['handbook']}."
+        yield paragraph(said, self.width, f"Planning values, {texts['basis']}. ")
+
+    def head(self, texts: Texts) -> float:
+        """Return the height of the head: the code's, or that of a long title."""
+        aside = self.width - 260
+        lines = line_count("", aside, 19.0, texts["head"]["site"])
+        return max(56.0, 21.0 * lines + 14 + LINE * line_count(texts["head"]["publisher"], aside, SIZE))
+
+    def tiles(self, texts: Texts) -> float:
+        """Return the height of the two tiles under the circuit."""
+        window, inside = texts["window"], (self.width - 8) / 2 - 8
+        # The reason stands behind a large "none", about ten signs wide.
+        why = "" if window["window"] else f"{'x' * 10} {window['why_empty']}"
+        hot = line_count("", inside, SIZE + 1, f"Hottest water: {texts['hottest']['reason']}")
+        return 34.6 + LINE * max(line_count(why, inside, SIZE) - 1, hot - 1)
+
+    def parts(self, texts: Texts) -> Iterator[float]:
+        """Yield the heights of the parts of the columns, in reading order."""
+        rows = (line_count(" / ".join(stage["window"]), self.column - 145, SIZE) for stage in texts["stages"])
+        if texts["stages"]:
+            yield TITLE + 12 + sum(12 * lines for lines in rows)
+        for steps in (texts["start_up"], texts["shut_down"]):
+            heights = [paragraph(step, self.column - 14) for step in steps]
+            yield TITLE + sum(heights) + STEP_GAP * (len(heights) - 1)
+        yield from self.titled(
+            [self.text(f" Accepted: {f['accepted']}", f"STOP  {f['found']}") for f in texts["accepted"]]
+        )
+        yield from self.titled([self.notice(notice) for notice in texts["notices"]])
+        yield from self.titled([self.text(f" {point['do']}", f"!  {point['found']}") for point in texts["attentions"]])
+        yield from self.titled([self.check(check) for check in texts["checks"]])
+
+    def titled(self, heights: Sequence[float]) -> Iterator[float]:
+        """Yield the heights of parts of which the first stands under a title."""
+        yield from (height + (TITLE if place == 0 else 0.0) for place, height in enumerate(heights))
+
+    def text(self, plain: str, bold: str = "") -> float:
+        """Return the height of a paragraph in a column."""
+        return paragraph(plain, self.column, bold)
+
+    def notice(self, notice: Texts) -> float:
+        """Return the height of a notice."""
+        plain = " ".join([notice["consequence"], *notice["avoidance"]])
+        return self.text(f" {plain}", f"__! {notice['signal'].upper()}__ {notice['hazard']}")
+
+    def check(self, check: Texts) -> float:
+        """Return the height of a fault check."""
+        compare = "".join(f" {label}: {values or 'see the table of stages'}." for label, values in check["compare"])
+        plain = f" First: {check['state']}. {check['question']} {check['check']}{compare}"
+        return self.text(plain, check["symptom"])
+
+
+def paragraph(plain: str, width: float, bold: str = "") -> float:
+    """Return the height of a paragraph of body text, `bold` first."""
+    return LINE * line_count(plain, width, SIZE, bold) - FIRST_LINE
+
+
+def outlet_height(texts: Texts) -> float:
+    """Return the height of the outlet tables, their titles and rows; card.typ computes the same."""
+    outlets = texts["outlets"]
+    stages, rows = len(outlets[0]["columns"]), outlets[0]["rows"]
+    two = any(len(row["flow"]["parts"]) > 1 for row in rows)
+    stacked = two and stages > 4
+    one = 11 + 12 + (22 if stacked else 12) * len(rows)
+    return 14 + (one if stages <= (7 if stacked else 9) else 2 * one + 4)
+
+
+def legend_signs(texts: Texts) -> int:
+    """Return how many entries the legend of the outlet tables has: the units, and each state but "ok"."""
+    rows = (row for outlet in texts["outlets"] for row in outlet["rows"])
+    return 1 + len({cell["state"] for row in rows for cell in row["cells"]} - {"ok"})
+
+
+def _total(heights: Sequence[float]) -> float:
+    return sum(heights) + GAP * max(0, len(heights) - 1)
