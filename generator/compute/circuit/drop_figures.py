@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 from generator.compute.circuit.divider import (
@@ -14,7 +15,7 @@ from generator.compute.circuit.divider import (
 )
 from generator.compute.circuit.load import Load
 from generator.compute.circuit.sizes import smaller
-from generator.compute.circuit.voltage_drop import Run, at_stage, longest_run_m, size_for_drop
+from generator.compute.circuit.voltage_drop import Run, at_stage, greatest_conductor_ohm, size_for_drop
 from generator.compute.circuit.working import amps, count, percent, slug, text, volts
 from generator.model.figures import Figure, FigureTable, Step, Value
 from generator.model.heater import Terminals
@@ -59,11 +60,10 @@ def longest_runs(load: Load, run: Run, terminals: Terminals) -> FigureTable:
     """Return the longest run one way for each limit, of the chosen size and of larger ones that the terminals take."""
     sizes = [size for size in run.sizes if size == run.sizes[0] or not smaller(terminals.largest, size)]
     columns = tuple(percent(name, limit) for name, limit in run.limits.items())
-    rows = tuple((text("size", size), _longest_row(load, replace(run, size=size))) for size in sizes)
-    title = f"Longest run one way, feed {load.name}"
-    return FigureTable(
-        f"{load.id}.longest-run", title, "conductor", columns, rows, "all stages closed; sizes that the terminals take"
-    )
+    greatest = {name: greatest_conductor_ohm(load, limit) for name, limit in run.limits.items()}
+    rows = tuple((text("size", size), _longest_row(load, replace(run, size=size), greatest)) for size in sizes)
+    title, note = f"Longest run one way, feed {load.name}", "all stages closed; sizes that the terminals take"
+    return FigureTable(f"{load.id}.longest-run", title, "conductor", columns, rows, note)
 
 
 def _figures(load: Load, run: Run, number: int, id: str) -> tuple[Figure, ...]:
@@ -132,17 +132,23 @@ def _current_step(load: Load, found: Delivered, number: int) -> Step:
     return Step(formula, inputs, amps("I", found.current_a, "up"), KIRCHHOFF)
 
 
-def _longest_row(load: Load, run: Run) -> tuple[Figure, ...]:
+def _longest_row(load: Load, run: Run, greatest: Mapping[str, float]) -> tuple[Figure, ...]:
     resistance, stated = run.resistance_of(run.size)
+    cells = []
+    for name, limit in run.limits.items():
+        longest = Value("L", greatest[name] / resistance, "length", "down")
+        most = _greatest_step(load, limit, greatest[name])
+        step = Step("L = R_most / r", (most.result, stated.result), longest, KIRCHHOFF)
+        id = f"{load.id}.longest-run.{slug(run.size)}.{slug(name)}"
+        label = f"Longest run of {run.size}"
+        cells.append(Figure(id, label, greatest[name] / resistance, "length", "down", (most, stated, step)))
+    return tuple(cells)
+
+
+def _greatest_step(load: Load, limit: float, ohm: float) -> Step:
     element = Value("R_h", load_ohm(load.stages, load.connection), "resistance")
     series = count("n", conductors_in_series(load.connection))
     balanced = is_balanced(load.stages, load.connection)
-    formula = "L = R_h × d / (1 − d) / (n × r)" if balanced else f"L at which d is the limit, {NODAL}"
-    cells = []
-    for name, limit in run.limits.items():
-        longest = longest_run_m(load, run, limit)
-        inputs = (element, percent("d", limit), series, Value("r", resistance, "resistance_per_length"))
-        step = Step(formula, inputs, Value("L", longest, "length", "down"), KIRCHHOFF)
-        id = f"{load.id}.longest-run.{slug(run.size)}.{slug(name)}"
-        cells.append(Figure(id, f"Longest run of {run.size}", longest, "length", "down", (stated, step)))
-    return tuple(cells)
+    formula = "R_most = R_h × d / (1 − d) / n" if balanced else f"R_most at which the drop is d, {NODAL}"
+    most = Value("R_most", ohm, "resistance", "down")
+    return Step(formula, (element, percent("d", limit), series), most, KIRCHHOFF)

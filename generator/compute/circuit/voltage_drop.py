@@ -59,15 +59,21 @@ def size_for_drop(load: Load, run: Run) -> str | None:
     return next((size for size in run.sizes if worst_drop_ratio(load, replace(run, size=size)) <= run.limit), None)
 
 
-def longest_run_m(load: Load, run: Run, limit: float) -> float:
-    """Return the longest run [m], one way, of the run's size that keeps the drop within the ratio `limit`.
+def greatest_conductor_ohm(load: Load, limit: float) -> float:
+    """Return the greatest resistance [ohm] of one conductor that keeps the drop within the ratio `limit`.
 
     In closed form; where stages stand across pairs of three lines, by bisection to a billionth.
     """
-    if is_balanced(load.stages, load.connection):
-        ohm = conductor_ohm_for_drop(load_ohm(load.stages, load.connection), limit, load.connection)
-        return ohm / run.resistance_of(run.size)[0]
-    return _bisect(lambda length_m: worst_drop_ratio(load, replace(run, length_m=length_m)) - limit)
+    connection = load.connection
+    if is_balanced(load.stages, connection):
+        return conductor_ohm_for_drop(load_ohm(load.stages, connection), limit, connection)
+
+    def excess(ohm: float) -> float:
+        closed = (load.stages[: number + 1] for number in range(len(load.stages)))
+        volts = connection.voltage_v
+        return max(deliver(stages, connection, ohm, volts).drop_ratio for stages in closed) - limit
+
+    return _bisect(excess)
 
 
 def _bisect(excess: Callable[[float], float]) -> float:
