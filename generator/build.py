@@ -6,31 +6,40 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
 from generator import __version__
 from generator.assemble.documents import Book, book
+from generator.assemble.history import history
 from generator.assemble.results_json import results_document
+from generator.cards import cards_of
 from generator.compute.everything import compute
 from generator.compute.notices import model_notices, page_notices, site_notices, symptom_notices
 from generator.compute.trade_constant import comparison
 from generator.errors import ComputeFaults, Fault, InputFaults, dotted
+from generator.model.card import Card
 from generator.model.faults import FaultBook
 from generator.model.inputs import Inputs, Place
 from generator.model.notices import ActiveNotice, Notice
 from generator.model.results import Results
+from generator.model.results_file import RESULTS, StoredResults
+from generator.model.revisions import History
 from generator.read.faults import read_faults
 from generator.read.handbook import read_handbook
 from generator.read.notices import read_notices
+from generator.read.revisions import read_frozen, read_releases
 from generator.read.stated import read_stated
+from generator.render.card_record import card_record
+from generator.render.change_texts import Printed
 from generator.render.engine import run_mkdocs, run_zensical, write_config
 from generator.render.files import write_if_changed
 from generator.render.json_file import results_bytes
 from generator.render.lock import only_writer
 from generator.render.pages import Rendered, write_pages
 from generator.render.publish import publish
+from generator.render.typst_card import card_code
 
 ENGINES = {"mkdocs": run_mkdocs, "zensical": run_zensical}
 Progress = Callable[[str], None]
@@ -38,9 +47,10 @@ Progress = Callable[[str], None]
 
 @dataclass(frozen=True, slots=True)
 class Folders:
-    """The folders of a handbook project, from its root."""
+    """The folders of a handbook project, from its root. `words`: the root that content/ is taken from, if another."""
 
     root: Path
+    words: Path | None = None
 
     @property
     def data(self) -> Path:
@@ -50,7 +60,7 @@ class Folders:
     @property
     def content(self) -> Path:
         """What a writer words: pages, notices, fault finding, print templates."""
-        return self.root / "content"
+        return (self.words or self.root) / "content"
 
     @property
     def output(self) -> Path:
@@ -66,6 +76,7 @@ class Loaded:
     results: Results
     notices: tuple[Notice, ...]
     book: Book
+    cards: Mapping[str, Card]
 
 
 def build(folders: Folders, engine: str = "mkdocs", progress: Progress = lambda step: None) -> Loaded:
@@ -94,14 +105,34 @@ def load(folders: Folders) -> Loaded:
     symptoms = read_faults(folders.content / "faults", {notice.id for notice in notices})
     stated = read_stated(folders.content / "stated.yaml")
     results = _computed(inputs)
-    shown = dict(_notices(inputs, results, notices, symptoms))
-    return Loaded(inputs, results, notices, book(inputs, results, shown, symptoms, stated, comparison()))
+    active = dict(_notices(inputs, results, notices, symptoms))
+    shown = book(inputs, results, active, symptoms, stated, comparison())
+    loaded = Loaded(inputs, results, notices, shown, cards_of(folders.content, shown, notices))
+    return replace(loaded, book=replace(shown, history=_history(folders.data, loaded)))
 
 
-def results_of(loaded: Loaded, rendered: Iterable[Rendered]) -> dict[str, Any]:
-    """Return the results document, with the revision codes of pages and cards."""
-    codes = {"page": {one.page.id: one.code for one in rendered}}
-    return results_document(loaded.inputs, loaded.results, codes, __version__)
+def results_of(loaded: Loaded, rendered: Iterable[Rendered] = (), working: bool = True) -> dict[str, Any]:
+    """Return the results document: with the codes of the cards, and of the pages as far as they are `rendered`."""
+    units = loaded.inputs.settings.units
+    codes = {
+        "card": {site: card_code(card, units) for site, card in loaded.cards.items()},
+        "page": {one.page.id: one.code for one in rendered},
+    }
+    cards = {site: card_record(card, units) for site, card in loaded.cards.items()}
+    return results_document(loaded.inputs, loaded.results, codes, cards, __version__, working)
+
+
+def comparable(loaded: Loaded, rendered: Iterable[Rendered] = ()) -> StoredResults:
+    """Return the results as they would be read back from a file, which is what two runs are compared by."""
+    return RESULTS.validate_python(results_of(loaded, rendered, working=False))
+
+
+def _history(data: Path, loaded: Loaded) -> History:
+    releases, settings = read_releases(data), loaded.inputs.settings
+    if not releases:
+        return History()
+    last = read_frozen(data, releases[-1].name)
+    return history(releases, last, comparable(loaded), Printed(settings.units), settings.mark_changes)
 
 
 def _computed(inputs: Inputs) -> Results:

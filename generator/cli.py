@@ -1,7 +1,7 @@
 """The `handbook` command: parses words, calls one function a verb, turns faults into one plain message.
 
 Exit statuses: 0 done; 1 a fault in the input or in the words of the command; 2 a finding of severity stop that its
-site has not accepted (`check`), or a change that touches safety (`changes`).
+site has not accepted (`check`, `release`), or a change that touches safety (`changes`).
 """
 
 from __future__ import annotations
@@ -14,12 +14,13 @@ from pathlib import Path
 import click
 from rich.console import Console
 
-from generator import __version__, cli_print
+from generator import __version__, cli_changes, cli_print
 from generator.build import ENGINES, Folders, Progress, build, load
 from generator.errors import HandbookError
 from generator.read.json_schema import schemas
+from generator.render.changes_report import cards_notice
 from generator.render.files import write_if_changed
-from generator.render.findings_report import findings_annotations, findings_json, findings_table
+from generator.render.findings_report import escaped, findings_annotations, findings_json, findings_table
 from generator.render.json_file import pretty_bytes
 
 EPILOG = """\b
@@ -27,7 +28,8 @@ Exit status:
   0  done, and nothing stands against it
   1  a fault in the data, the templates or the words of the command
   2  check: a stop that the site has not accepted
-     changes: something that touches safety has moved
+     changes: something that touches safety has moved, or the card asked for is not current
+     release: a stop that the site has not accepted; nothing is written
 """
 
 
@@ -56,6 +58,8 @@ def cli(context: click.Context, root: Path) -> None:
 def check(folders: Folders, form: str, everything: bool) -> int:
     """Judge every site and print the findings: stop, attention, and how many are ok.
 
+    Then name the sites whose printed card no longer says what holds, until the next `handbook release`.
+
     Exit status 2 when a site has a finding of severity stop that its file does not accept under `accepts`.
     """
     loaded = load(folders)
@@ -65,7 +69,11 @@ def check(folders: Folders, form: str, everything: bool) -> int:
         click.echo(findings_annotations(loaded.inputs, loaded.results))
     else:
         findings_table(Console(soft_wrap=False), loaded.inputs, loaded.results, everything)
-    open_stops = [found.id for found in loaded.results.findings if found.severity == "stop" and not found.accepted]
+    if notice := cards_notice(loaded.book.history):
+        click.echo(
+            f"::warning title=cards to reissue::{escaped(notice)}" if form == "github" else notice, err=form == "json"
+        )
+    open_stops = loaded.results.open_stops
     if open_stops:
         click.echo(f"{len(open_stops)} findings say stop: {', '.join(open_stops)}", err=True)
     return 2 if open_stops else 0
@@ -129,6 +137,8 @@ def _progress() -> Iterator[Progress]:
 
 cli.add_command(cli_print.card)
 cli.add_command(cli_print.label)
+cli.add_command(cli_changes.changes_command)
+cli.add_command(cli_changes.release_command)
 
 
 def main() -> None:

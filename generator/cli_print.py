@@ -10,8 +10,8 @@ import click
 from rich.console import Console
 from rich.progress import Progress as ProgressBar
 
-from generator.build import Folders, Loaded, load
-from generator.cards import cards_of, printing_of
+from generator.build import Folders, load
+from generator.cards import printing_of
 from generator.errors import HandbookError
 from generator.model.card import Card
 from generator.render import print_label as labels
@@ -35,11 +35,13 @@ def card(folders: Folders, sites: tuple[str, ...], every: bool, paper: str | Non
     the exit status is then 1.
     """
     loaded = load(folders)
-    cards = _chosen(folders, loaded, sites, every)
+    cards = _chosen(loaded.cards, sites, every)
     jobs = [Job(one, folders.output / "print" / f"{site}.pdf") for site, one in cards.items()]
     combined = folders.output / "print" / "cards.pdf" if combine else None
     with _bar(len(jobs)) as progress:
-        outcomes = render_cards(jobs, printing_of(folders, loaded, paper), None, progress, combined)
+        outcomes = render_cards(
+            jobs, printing_of(folders.content, loaded.inputs.settings, paper), None, progress, combined
+        )
     for outcome in outcomes:
         _tell(outcome)
     if combined is not None and combined.exists():
@@ -57,10 +59,11 @@ def label(folders: Folders, sites: tuple[str, ...], every: bool) -> int:
     Their sizes are panel_label and heater_label in site_data/handbook.yaml.
     """
     loaded = load(folders)
-    printing, settings = printing_of(folders, loaded), loaded.inputs.settings
+    settings = loaded.inputs.settings
+    printing = printing_of(folders.content, settings)
     setter = Typesetter(printing.folder, labels.TEMPLATE)
     sizes = {"panel": settings.panel_label, "heater": settings.heater_label}
-    for site, one in _chosen(folders, loaded, sites, every).items():
+    for site, one in _chosen(loaded.cards, sites, every).items():
         for kind in LABELS:
             path = folders.output / "print" / "labels" / f"{site}-{kind}.pdf"
             write_if_changed(path, labels.print_label(setter, one, printing, kind, sizes[kind]))
@@ -68,9 +71,8 @@ def label(folders: Folders, sites: tuple[str, ...], every: bool) -> int:
     return 0
 
 
-def _chosen(folders: Folders, loaded: Loaded, sites: tuple[str, ...], every: bool) -> Mapping[str, Card]:
+def _chosen(cards: Mapping[str, Card], sites: tuple[str, ...], every: bool) -> Mapping[str, Card]:
     """Return the cards of the sites named. HandbookError for none named, or one that does not exist."""
-    cards = cards_of(folders, loaded)
     known = ", ".join(cards)
     unknown = [site for site in sites if site not in cards]
     if unknown:

@@ -78,6 +78,15 @@ class PageFault(HandbookError):
     """A page that must not be published: a required notice is missing, a link is broken."""
 
 
+class OpenStops(HandbookError):
+    """Findings of severity stop that no owner has accepted stand against a release; `findings` holds their ids."""
+
+    def __init__(self, findings: Iterable[str]) -> None:
+        self.findings = tuple(findings)
+        told = f"not released: {len(self.findings)} findings say stop: {', '.join(self.findings)}"
+        super().__init__(f"{told}; settle each, or let its site accept it with a reason")
+
+
 class PrintFault(HandbookError):
     """A card, label or book that cannot be printed; `subject` is whose it is, such as "site potting-shed"."""
 

@@ -15,11 +15,15 @@ ARROWS: dict[str, set[str]] = {
     "compute": {"errors", "model"},
     "assemble": {"errors", "units", "model"},
     "render": {"errors", "units", "model", "assemble"},
-    "build": {"errors", "model", "read", "compute", "assemble", "render"},
+    "cards": {"errors", "model", "read", "compute", "assemble", "render"},
+    "build": {"errors", "model", "read", "compute", "assemble", "render", "cards"},
     "serve": {"errors", "model", "build"},
-    "cards": {"errors", "model", "read", "compute", "assemble", "render", "build"},
+    "git_tree": {"errors"},
+    "changes": {"errors", "model", "read", "assemble", "render", "build", "git_tree"},
+    "release": {"errors", "model", "read", "assemble", "render", "build"},
     "cli_print": {"errors", "model", "build", "cards", "render"},
-    "cli": {"errors", "model", "build", "cards", "serve", "cli_print", "read", "assemble", "render"},
+    "cli_changes": {"errors", "model", "read", "build", "changes", "release", "render"},
+    "cli": {"errors", "model", "build", "serve", "cli_print", "cli_changes", "read", "assemble", "render"},
     "__main__": {"cli"},
 }
 # Libraries that only one place may import: YAML is read once, and there is one list of units.

@@ -1,88 +1,154 @@
-"""Compares two results documents (results_json.py) into a change report. Pure: formatting is passed in."""
+"""Compares two results files into a change report. Pure: how a number is printed is passed in.
+
+What is printed decides: a figure whose text, state and reason are the same on both sides has not moved, however its
+last digits differ.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
-from typing import Any
+from collections.abc import Iterator, Mapping
+from typing import Protocol, TypeVar
 
-from generator.model.changes import ChangeReport, CodeChange, FigureChange, FindingChange, InputChange
+from generator.assemble.crossings import crossing
+from generator.model.changes import (
+    ChangeReport,
+    CodeChange,
+    FigureChange,
+    FindingChange,
+    InputChange,
+    subject_of,
+)
+from generator.model.results_file import StoredFigure, StoredFinding, StoredResults, StoredTable, StoredValue
 
-Document = Mapping[str, Any]
-Show = Callable[[Document], str]
-Difference = Callable[[Document, Document], str]
+Entry = TypeVar("Entry")
+# What a table's head is called where its symbol is one of a formula.
+_SYMBOLS = {"Q": "flow"}
 
 
-def change_report(
-    old: Document, new: Document, names: tuple[str, str], show: Show, difference: Difference
-) -> ChangeReport:
-    """Return what moved between two results documents.
+class Printer(Protocol):
+    """How stored numbers look in print."""
 
-    `show` gives a figure's printed text and `difference` the printed difference of two, so that a move too small to
-    be printed is no change. `names` are the readers' names of the two sides.
-    """
+    def value(self, value: StoredValue) -> str:
+        """Return a value's text."""
+
+    def figure(self, figure: StoredFigure) -> str:
+        """Return a figure's text with the state that qualifies it."""
+
+    def difference(self, old: StoredFigure, new: StoredFigure) -> str:
+        """Return the printed difference of two figures; empty where there is none to print."""
+
+
+def change_report(old: StoredResults, new: StoredResults, names: tuple[str, str], printer: Printer) -> ChangeReport:
+    """Return what moved between two runs. `names` are the readers' names of the two sides."""
+    titles = _titles(old) | _titles(new)
+    figures = tuple(_figures(old, new, printer))
+    findings = tuple(sorted(_findings(old.findings, new.findings), key=lambda change: not change.worse))
+    codes = tuple(_codes(old, new))
+    moved = {subject_of(figure.id) for figure in figures} | {f"site.{finding.subject}" for finding in findings}
+    moved |= {f"site.{code.id}" for code in codes if code.kind == "card"}
     return ChangeReport(
-        old=names[0],
-        new=names[1],
-        generator_note=_generator_note(old, new),
-        inputs=tuple(_inputs(old["inputs"], new["inputs"])),
-        figures=tuple(_figures(old["figures"], new["figures"], show, difference)),
-        findings=tuple(_findings(old["findings"], new["findings"])),
-        codes=tuple(_codes(old.get("codes", {}), new.get("codes", {}))),
+        *names,
+        notes=tuple(_notes(old, new)),
+        inputs=tuple(_inputs(old.inputs, new.inputs)),
+        figures=figures,
+        findings=findings,
+        codes=codes,
+        titles={subject: title for subject, title in titles.items() if subject in moved},
     )
 
 
-def _generator_note(old: Document, new: Document) -> str:
-    if old["generator"] == new["generator"]:
-        return ""
-    return f"the old figures came from generator {old['generator']}, the new ones from {new['generator']}"
+def _notes(old: StoredResults, new: StoredResults) -> Iterator[str]:
+    if old.generator != new.generator:
+        yield f"the old figures came from generator {old.generator}, the new ones from {new.generator}"
 
 
-def _both(old: Document, new: Document) -> Iterator[tuple[str, Any, Any]]:
-    """Yield (key, old value, new value) over the keys of both, in the order of the new side, then what is gone."""
+def _titles(results: StoredResults) -> dict[str, str]:
+    """Return the title of each model and site, by subject, as their files state it."""
+    titles = {}
+    for file, values in results.inputs.items():
+        for folder, kind in (("models", "model"), ("sites", "site")):
+            if f"/{folder}/" in file and "id" in values:
+                titles[f"{kind}.{values['id']}"] = values.get("title", values["id"])
+    return titles
+
+
+def _both(old: Mapping[str, Entry], new: Mapping[str, Entry]) -> Iterator[tuple[str, Entry | None, Entry | None]]:
+    """Yield (key, old entry, new entry) over the keys of both, in the order of the new side, then what is gone."""
     for key in [*new, *(key for key in old if key not in new)]:
         yield key, old.get(key), new.get(key)
 
 
-def _inputs(old: Document, new: Document) -> Iterator[InputChange]:
-    for file, old_values, new_values in _both(old, new):
-        for key, before, after in _both(old_values or {}, new_values or {}):
+def _inputs(old: Mapping[str, Mapping[str, str]], new: Mapping[str, Mapping[str, str]]) -> Iterator[InputChange]:
+    for file, old_texts, new_texts in _both(old, new):
+        for key, before, after in _both(old_texts or {}, new_texts or {}):
             if before != after:
                 yield InputChange(file, key, before, after)
 
 
-def _figures(old: Document, new: Document, show: Show, difference: Difference) -> Iterator[FigureChange]:
-    for figure_id, before, after in _both(old, new):
-        texts = tuple(figure and show(figure) for figure in (before, after))
-        if texts[0] != texts[1]:
-            moved = difference(before, after) if before and after else ""
-            label = (after or before)["label"]
-            yield FigureChange(figure_id, label, texts[0], texts[1], moved, _crossing(before, after))
+def _figures(old: StoredResults, new: StoredResults, printer: Printer) -> Iterator[FigureChange]:
+    heads: dict[str, str] | None = None
+    for id_, before, after in _both(old.figures, new.figures):
+        if before == after:
+            continue
+        texts = _texts(before, after, printer)
+        if texts[0] == texts[1]:
+            continue
+        if heads is None:
+            heads = _heads(old.tables, printer) | _heads(new.tables, printer)
+        moved = printer.difference(before, after) if before and after else ""
+        label = (after or before).label  # type: ignore[union-attr]  # one side has it
+        yield FigureChange(id_, _name(id_, label, heads), *texts, moved, crossing(id_, before, after))
 
 
-def _crossing(before: Document | None, after: Document | None) -> str:
-    """Name the limit that a figure crossed: its state changed, or a size, device or count stepped."""
-    if before is None or after is None:
-        return "new figure" if before is None else "figure gone"
-    if before["state"] != after["state"]:
-        return f"{before['state']} became {after['state']}"
-    if before["kind"] in ("text", "count"):
-        return "a size or count stepped"
-    return ""
+def _texts(old: StoredFigure | None, new: StoredFigure | None, printer: Printer) -> tuple[str | None, str | None]:
+    """Return what is printed on each side; where the number is the same and its reason is not, with the reason."""
+    before, after = (printer.figure(figure) if figure else None for figure in (old, new))
+    if old and new and before == after and old.reason != new.reason:
+        return f"{before}: {old.reason or 'no reason'}", f"{after}: {new.reason or 'no reason'}"
+    return before, after
 
 
-def _findings(old: Document, new: Document) -> Iterator[FindingChange]:
-    for finding_id, before, after in _both(old, new):
-        standing = tuple(finding and _standing(finding) for finding in (before, after))
-        if standing[0] != standing[1]:
-            yield FindingChange(finding_id, (after or before)["subject"], standing[0], standing[1])
+def _heads(tables: Mapping[str, StoredTable], printer: Printer) -> dict[str, str]:
+    """Return, by figure id, where in its table a cell stands: title, row head and column head."""
+
+    def head(value: StoredValue) -> str:
+        text = printer.value(value)
+        symbol = _SYMBOLS.get(value.symbol, value.symbol)
+        return text if value.kind == "text" or symbol == text else f"{symbol} {text}"
+
+    return {
+        cell: f"{table.title}: {head(row.head)}, {head(column)}"
+        for table in tables.values()
+        for row in table.rows
+        for cell, column in zip(row.cells, table.columns, strict=False)
+    }
 
 
-def _standing(finding: Document) -> str:
-    return f"{finding['severity']}, accepted" if finding["accepted"] else str(finding["severity"])
+def _name(id_: str, label: str, heads: Mapping[str, str]) -> str:
+    """Return what a reader calls a figure: its place in a table, or its label and the circuit it belongs to."""
+    if id_ in heads:
+        return heads[id_]
+    parts = id_.split(".")[2:-1]
+    return f"{label}, {' '.join(parts)}" if "circuit" in parts else label
 
 
-def _codes(old: Document, new: Document) -> Iterator[CodeChange]:
-    for kind in ("card", "page"):
-        for subject, before, after in _both(old.get(kind, {}), new.get(kind, {})):
+def _findings(old: Mapping[str, StoredFinding], new: Mapping[str, StoredFinding]) -> Iterator[FindingChange]:
+    for id_, before, after in _both(old, new):
+        standings = [_standing(finding) if finding else None for finding in (before, after)]
+        if standings[0] != standings[1] and set(standings) != {None, "ok"}:
+            subject = (after or before).subject  # type: ignore[union-attr]  # one side has it
+            yield FindingChange(id_, subject, *standings)
+
+
+def _standing(finding: StoredFinding) -> str:
+    return f"{finding.severity}, accepted" if finding.accepted else finding.severity
+
+
+def _codes(old: StoredResults, new: StoredResults) -> Iterator[CodeChange]:
+    for site, before, after in _both(old.codes.get("card", {}), new.codes.get("card", {})):
+        if before != after:
+            yield CodeChange("card", site, before, after)
+    if old.codes.get("page") and new.codes.get("page"):
+        for page, before, after in _both(old.codes["page"], new.codes["page"]):
             if before != after:
-                yield CodeChange(kind, subject, before, after)
+                yield CodeChange("page", page, before, after)

@@ -13,6 +13,7 @@ from generator.model.heater import HeaterModel
 from generator.model.inputs import Inputs
 from generator.model.notices import ActiveNotice
 from generator.model.results import FlowWindow, ModelResult, Results, SiteResult
+from generator.model.revisions import History
 from generator.model.settings import Settings
 from generator.model.site import Site
 from generator.model.stated import Stated
@@ -65,7 +66,8 @@ class Book:
     """Everything the handbook shows.
 
     `notices` holds the safety notices that each page must show, by page id; `symptoms` is fault finding; `stated` the
-    values that the text states and nothing computes, by id; `method` the tables that compare our method with others.
+    values that the text states and nothing computes, by id; `method` the tables that compare our method with others;
+    `history` the releases and what has moved since the last.
     """
 
     settings: Settings
@@ -76,6 +78,7 @@ class Book:
     symptoms: FaultBook = FaultBook((), {})
     stated: Mapping[str, Stated] = field(default_factory=dict)
     method: tuple[FigureTable, ...] = ()
+    history: History = field(default_factory=History)
 
     @property
     def findings(self) -> tuple[Finding, ...]:

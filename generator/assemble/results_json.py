@@ -15,27 +15,33 @@ from generator.errors import dotted
 from generator.model.figures import Figure, FigureTable, Finding, Sentence, Step, Value
 from generator.model.inputs import Inputs
 from generator.model.results import Results
+from generator.model.results_file import FORMAT, FORMAT_VERSION
 from generator.units import KINDS
-
-FORMAT = "handbook-results"
-FORMAT_VERSION = 1
 
 
 def results_document(
-    inputs: Inputs, results: Results, codes: Mapping[str, Mapping[str, str]], generator_version: str
+    inputs: Inputs,
+    results: Results,
+    codes: Mapping[str, Mapping[str, str]],
+    cards: Mapping[str, Mapping[str, list[str]]],
+    generator_version: str,
+    working: bool = True,
 ) -> dict[str, Any]:
-    """Return the results as data ready for JSON. `codes`: {"card": {site id: code}, "page": {page id: code}}.
+    """Return the results as data ready for JSON, the figures with their `working` or without.
 
-    ValueError when two figures share an id.
+    `codes`: {"card": {site id: code}, "page": {page id: code}}. `cards`: {site id: {"figures": ids of the figures on
+    the card, "words": its lines of words}}. ValueError when two figures share an id.
     """
+    settings = inputs.settings
     return {
         "format": FORMAT,
         "format_version": FORMAT_VERSION,
         "generator": generator_version,
-        "handbook": {"revision": inputs.settings.revision, "date": inputs.settings.date.isoformat()},
+        "handbook": {"revision": settings.revision, "date": settings.date.isoformat(), "units": settings.units},
         "codes": codes,
+        "cards": cards,
         "inputs": input_texts(inputs),
-        "figures": _figures(results),
+        "figures": _figures(results, working),
         "tables": {table.id: _table(table) for table in walk(results, FigureTable)},
         "findings": {finding.id: _finding(finding) for finding in results.findings},
     }
@@ -65,13 +71,14 @@ def walk(node: Any, wanted: type[Any]) -> Iterator[Any]:
             yield from walk(part, wanted)
 
 
-def _figures(results: Results) -> dict[str, Any]:
+def _figures(results: Results, working: bool) -> dict[str, Any]:
     figures: dict[str, Any] = {}
     seen: dict[str, Figure] = {}
     for figure in walk(results, Figure):
         if seen.setdefault(figure.id, figure) != figure:
             raise ValueError(f"two different figures share the id {figure.id}")
-        figures.setdefault(figure.id, _figure(figure))
+        if figure.id not in figures:
+            figures[figure.id] = _figure(figure) | ({"working": list(map(_step, figure.steps))} if working else {})
     return figures
 
 
@@ -84,7 +91,6 @@ def _figure(figure: Figure) -> dict[str, Any]:
         "rounds": figure.side,
         "state": figure.state,
         "reason": figure.reason,
-        "working": [_step(step) for step in figure.steps],
     }
 
 

@@ -1,8 +1,29 @@
-"""What moved between two runs: the change report, in the words a reader sees."""
+"""What moved between two runs: the change report, in the words a reader sees.
+
+Limits that count as crossed: a figure's state changed (above limit, not closed …), a flow window opened or closed, a
+size or count that is bought and installed stepped (STEPPED), and a finding's severity changed.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Literal
+
+# The last part of the ids of figures that are chosen from a series: another value is another thing to install.
+STEPPED = (
+    "device",
+    "poles",
+    "conductor",
+    "conductors",
+    "ground",
+    "conductor-for-drop",
+    "ground-for-drop",
+    "stage",
+)
+
+# How grave a finding stands, least first; a finding that is not there weighs nothing.
+STANDINGS = ("ok", "attention", "stop, accepted", "stop")
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +41,7 @@ class FigureChange:
     """A computed figure whose shown text differs. `crossing` says which limit was crossed, empty for none."""
 
     id: str
-    label: str
+    name: str
     old: str | None
     new: str | None
     difference: str
@@ -36,12 +57,18 @@ class FindingChange:
     old: str | None
     new: str | None
 
+    @property
+    def worse(self) -> bool:
+        """Whether it is graver than before."""
+        old, new = (STANDINGS.index(standing) if standing else 0 for standing in (self.old, self.new))
+        return new > old
+
 
 @dataclass(frozen=True, slots=True)
 class CodeChange:
-    """A page or card whose revision code differs: `kind` "card" or "page", `id` the site id or page path."""
+    """A page or card whose revision code differs: `id` is the site id or the page id."""
 
-    kind: str
+    kind: Literal["card", "page"]
     id: str
     old: str | None
     new: str | None
@@ -49,15 +76,16 @@ class CodeChange:
 
 @dataclass(frozen=True, slots=True)
 class ChangeReport:
-    """Everything that moved from `old` to `new` (names of the two sides), limits crossed first."""
+    """Everything that moved from `old` to `new` (names of the two sides). `titles`: subject -> its title."""
 
     old: str
     new: str
-    generator_note: str
+    notes: tuple[str, ...]
     inputs: tuple[InputChange, ...]
     figures: tuple[FigureChange, ...]
     findings: tuple[FindingChange, ...]
     codes: tuple[CodeChange, ...]
+    titles: Mapping[str, str]
 
     @property
     def crossings(self) -> tuple[FigureChange, ...]:
@@ -65,14 +93,47 @@ class ChangeReport:
         return tuple(change for change in self.figures if change.crossing)
 
     @property
+    def cards(self) -> tuple[CodeChange, ...]:
+        """The cards that differ: to print, to collect and print again, or to collect."""
+        return tuple(change for change in self.codes if change.kind == "card")
+
+    @property
+    def pages(self) -> tuple[CodeChange, ...]:
+        """The pages that differ."""
+        return tuple(change for change in self.codes if change.kind == "page")
+
+    @property
     def touches_safety(self) -> bool:
         """Whether a limit was crossed, a finding changed, or a printed card went stale."""
-        return bool(self.crossings or self.findings or any(code.kind == "card" for code in self.codes))
+        return bool(self.crossings or self.findings or self.cards)
 
     @property
     def empty(self) -> bool:
         """Whether nothing moved at all."""
         return not (self.inputs or self.figures or self.findings or self.codes)
+
+
+@dataclass(frozen=True, slots=True)
+class CardReport:
+    """Whether a printed card is current. `now` is the site's code today (None: it has no card any more).
+
+    `release` names the release that printed it, None where it is today's; `figures` are those of the card that moved,
+    `gone` and `added` the lines of words that differ.
+    """
+
+    code: str
+    site: str
+    title: str
+    release: str | None
+    now: str | None
+    figures: tuple[FigureChange, ...] = ()
+    gone: tuple[str, ...] = ()
+    added: tuple[str, ...] = ()
+
+    @property
+    def current(self) -> bool:
+        """Whether the card may go on hanging where it hangs."""
+        return self.code == self.now
 
 
 def subject_of(figure_id: str) -> str:

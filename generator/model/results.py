@@ -102,3 +102,8 @@ class Results:
     def findings(self) -> tuple[Finding, ...]:
         """The findings of all sites, in order."""
         return tuple(finding for site in self.sites for finding in site.findings)
+
+    @property
+    def open_stops(self) -> tuple[str, ...]:
+        """The ids of the stops that no owner has accepted."""
+        return tuple(found.id for found in self.findings if found.severity == "stop" and not found.accepted)

@@ -7,7 +7,7 @@ from typing import Literal
 from pydantic import Field
 
 from generator.model.quantity import Flow, Length, WaterTemperature
-from generator.model.scalars import Date, Identifier, Strict, Text
+from generator.model.scalars import Date, Identifier, Strict, Text, YesNo
 
 
 class LabelSize(Strict):
@@ -20,7 +20,8 @@ class LabelSize(Strict):
 class Settings(Strict):
     """Publisher, revision, units shown, the flows of the printed tables, and the defaults a site may override.
 
-    Labels are 4 in by 2 in for the panel and 3 in by 1 in for the heater unless stated.
+    `mark_changes`: whether the pages mark what moved since the last release. Labels are 4 in by 2 in for the panel and
+    3 in by 1 in for the heater unless stated.
     """
 
     title: Text
@@ -35,5 +36,6 @@ class Settings(Strict):
     limit_temperature_k: WaterTemperature = Field(alias="limit_temperature")
     flows_shown_m3_s: tuple[Flow, ...] = Field(alias="flows_shown", min_length=1, max_length=12)
     base_address: Text | None = None
+    mark_changes: YesNo = True
     panel_label: LabelSize = LabelSize(width_m=0.1016, height_m=0.0508)
     heater_label: LabelSize = LabelSize(width_m=0.0762, height_m=0.0254)

@@ -76,10 +76,10 @@ def findings_annotations(inputs: Inputs, results: Results) -> str:
         for found in result.findings:
             if found.severity != "ok" and not found.accepted:
                 head = f"::{_LEVELS[found.severity]} file={place.file},line={place.line},title={found.id}::"
-                lines.append(head + _escaped(f"{say(found.found, inputs.settings.units)} {found.do}"))
+                lines.append(head + escaped(f"{say(found.found, inputs.settings.units)} {found.do}"))
     return "\n".join(lines)
 
 
-def _escaped(text: str) -> str:
+def escaped(text: str) -> str:
     """Escape a message as the annotation syntax asks: per cent, carriage return, line feed."""
     return text.replace("%", "%25").replace("\r", "%0D").replace("\n", "%0A")

@@ -1,0 +1,43 @@
+"""Whether a printed card is current, and what differs on it where it is not."""
+
+from __future__ import annotations
+
+from generator.assemble.revision_code import ALPHABET, SIGNS
+from generator.model.changes import CardReport, ChangeReport
+from generator.model.results_file import StoredCard, StoredResults
+
+_NO_CARD = StoredCard((), ())
+# What a hand or an eye makes of signs that the codes do not use.
+_MISREAD = str.maketrans({"O": "0", "I": "1", "L": "1", "U": "V"})
+
+
+def read_code(text: str) -> str | None:
+    """Return a revision code as it is printed, from what a person typed; None where it cannot be one."""
+    signs = text.upper().replace("-", "").replace(" ", "").translate(_MISREAD)
+    if len(signs) != SIGNS or not set(signs) <= set(ALPHABET):
+        return None
+    return f"{signs[:4]}-{signs[4:]}"
+
+
+def site_of(code: str, results: StoredResults) -> str | None:
+    """Return the site whose card bears `code` in these results, if any."""
+    return next((site for site, known in results.codes.get("card", {}).items() if known == code), None)
+
+
+def card_report(code: str, site: str, then: StoredResults, now: StoredResults, report: ChangeReport) -> CardReport:
+    """Return what differs between the card of `site` as it was `then` and as it is `now`.
+
+    `report` is what moved from `then` to `now`; its `old` names the release that printed the card.
+    """
+    before, after = then.cards.get(site, _NO_CARD), now.cards.get(site, _NO_CARD)
+    shown = {*before.figures, *after.figures}
+    return CardReport(
+        code=code,
+        site=site,
+        title=report.titles.get(f"site.{site}", site),
+        release=report.old,
+        now=now.codes.get("card", {}).get(site),
+        figures=tuple(change for change in report.figures if change.id in shown),
+        gone=tuple(line for line in before.words if line not in after.words),
+        added=tuple(line for line in after.words if line not in before.words),
+    )

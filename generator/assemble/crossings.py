@@ -1,0 +1,36 @@
+"""Which moves of a figure cross a limit, in words; model/changes.py lists what counts."""
+
+from __future__ import annotations
+
+from generator.model.changes import STEPPED
+from generator.model.results_file import StoredFigure
+
+NO_VALUE = "none"
+
+
+def crossing(figure_id: str, old: StoredFigure | None, new: StoredFigure | None) -> str:
+    """Name the limit that a figure crossed on the way from `old` to `new` (None: it is not there); "" for none."""
+    parts = figure_id.split(".")
+    if old is None or new is None:
+        return "" if parts[-1] not in STEPPED else "new" if old is None else "gone"
+    if old.state != new.state:
+        return _window(old, new) if "window" in parts else _state(old, new)
+    if parts[-1] in STEPPED and old.value != new.value:
+        return _stepped(old, new)
+    return ""
+
+
+def _window(old: StoredFigure, new: StoredFigure) -> str:
+    if NO_VALUE not in (old.state, new.state):
+        return _state(old, new)
+    return "the flow window closed" if new.state == NO_VALUE else "a flow window opened"
+
+
+def _state(old: StoredFigure, new: StoredFigure) -> str:
+    return f"no longer {old.state}" if new.state == "ok" else f"now {new.state}"
+
+
+def _stepped(old: StoredFigure, new: StoredFigure) -> str:
+    if isinstance(old.value, float) and isinstance(new.value, float):
+        return "stepped up" if new.value > old.value else "stepped down"
+    return "another size"

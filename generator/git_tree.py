@@ -1,0 +1,46 @@
+"""A project as it stood at a git revision, laid out in a folder that goes away again."""
+
+from __future__ import annotations
+
+import subprocess
+import tarfile
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from io import BytesIO
+from pathlib import Path
+
+from generator.errors import HandbookError
+
+
+@contextmanager
+def tree_at(root: Path, revision: str, folders: tuple[str, ...]) -> Iterator[Path]:
+    """Yield a temporary folder with `folders` of the project at `root` as they stood at `revision`.
+
+    HandbookError where git is not there, the project is not under git, or the revision or a folder is unknown to it.
+    """
+    archive = _git(root, revision, "archive", "--format=tar", revision, "--", *folders)
+    with tempfile.TemporaryDirectory(prefix="handbook-") as name:
+        with tarfile.open(fileobj=BytesIO(archive)) as tar:
+            tar.extractall(name, filter="data")
+        yield Path(name)
+
+
+def commit_of(root: Path, revision: str) -> str:
+    """Return the short name of the commit that `revision` stands for. HandbookError as for `tree_at`."""
+    return (
+        _git(root, revision, "rev-parse", "--short", "--verify", "--end-of-options", f"{revision}^{{commit}}")
+        .decode()
+        .strip()
+    )
+
+
+def _git(root: Path, revision: str, *words: str) -> bytes:
+    try:
+        done = subprocess.run(["git", "-C", str(root), *words], capture_output=True, check=False)
+    except FileNotFoundError:
+        raise HandbookError(f"'{revision}' needs git, which is not installed here") from None
+    if done.returncode:
+        said = done.stderr.decode(errors="replace").strip().splitlines()
+        raise HandbookError(f"git cannot show '{revision}': {said[-1] if said else 'it says nothing'}")
+    return done.stdout

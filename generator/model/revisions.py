@@ -1,0 +1,90 @@
+"""Releases: what was frozen when a revision went out, and what has moved since."""
+
+from __future__ import annotations
+
+import datetime
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+
+from pydantic import TypeAdapter
+
+from generator.model.changes import ChangeReport, FigureChange, FindingChange, subject_of
+
+FORMAT = "handbook-release"
+FORMAT_VERSION = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Release:
+    """A revision that went out: its name, the handbook's revision and date, and what moved since the one before.
+
+    `changes` is None for the first.
+    """
+
+    format: str
+    format_version: int
+    name: str
+    revision: str
+    date: datetime.date
+    generator: str
+    changes: ChangeReport | None
+
+    @property
+    def order(self) -> tuple[datetime.date, list[tuple[int, str]]]:
+        """What releases are sorted by: the date, then the name, numbers in it by their value (9 before 10)."""
+        parts = re.findall(r"[0-9]+|[^0-9]+", self.name)
+        return self.date, [(int(part) if part.isdecimal() else -1, part) for part in parts]
+
+
+RELEASE = TypeAdapter(Release)
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One stretch of the history: what moved until `title`. `anchor` is its place on the revision page."""
+
+    title: str
+    anchor: str
+    changes: ChangeReport
+
+    def figures_of(self, subject: str) -> tuple[FigureChange, ...]:
+        """Return the figures of a subject (`site.<id>` or `model.<id>`) that moved, limits crossed first."""
+        moved = [change for change in self.changes.figures if subject_of(change.id) == subject]
+        return tuple(sorted(moved, key=lambda change: not change.crossing))
+
+    def findings_of(self, subject: str) -> tuple[FindingChange, ...]:
+        """Return the findings of a subject that changed."""
+        return tuple(change for change in self.changes.findings if f"site.{change.subject}" == subject)
+
+
+@dataclass(frozen=True, slots=True)
+class History:
+    """The releases, oldest first, and what has moved since the last one (`pending`; None before the first).
+
+    `codes` are the revision codes of the last release; `was` what a figure or finding said then, by id, for those that
+    say something else now and are to be marked.
+    """
+
+    releases: tuple[Release, ...] = ()
+    pending: ChangeReport | None = None
+    codes: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    was: Mapping[str, str] = field(default_factory=dict)
+    marked: bool = False
+
+    @property
+    def last(self) -> Release | None:
+        """The last release; None before the first."""
+        return self.releases[-1] if self.releases else None
+
+    @property
+    def entries(self) -> tuple[Entry, ...]:
+        """What moved, newest first: since the last release, then from release to release."""
+        return tuple(self._entries())
+
+    def _entries(self) -> Iterator[Entry]:
+        if self.last and self.pending and not self.pending.empty:
+            yield Entry(f"Since {self.last.name}, not yet released", "pending", self.pending)
+        for release in reversed(self.releases):
+            if release.changes is not None:
+                yield Entry(f"{release.name}, {release.date.isoformat()}", f"release-{release.name}", release.changes)

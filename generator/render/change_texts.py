@@ -1,0 +1,38 @@
+"""Stored numbers in print: the texts that a change report compares and shows."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from generator.model.results_file import StoredFigure, StoredValue
+from generator.render.format import MINUS, Units, show_quantity
+
+_DIFFERENCE_KINDS = {"temperature": "temperature_difference"}
+
+
+@dataclass(frozen=True, slots=True)
+class Printed:
+    """Prints stored numbers in the handbook's units."""
+
+    units: Units
+
+    def value(self, value: StoredValue) -> str:
+        """Return a value's text."""
+        return show_quantity(value.value, value.kind, "nearest", self.units)
+
+    def figure(self, figure: StoredFigure) -> str:
+        """Return a figure's text with the state that qualifies it; a figure without value as its state."""
+        if figure.value is None:
+            return figure.state
+        text = show_quantity(figure.value, figure.kind, figure.rounds, self.units)
+        return text if figure.state == "ok" else f"{text}, {figure.state}"
+
+    def difference(self, old: StoredFigure, new: StoredFigure) -> str:
+        """Return the printed difference of two figures; empty for texts, and where it is too small to print."""
+        if old.kind != new.kind or not isinstance(old.value, float) or not isinstance(new.value, float):
+            return ""
+        moved = new.value - old.value
+        kind = _DIFFERENCE_KINDS.get(new.kind, new.kind)
+        text = show_quantity(abs(moved), kind, "nearest", self.units)
+        return f"{'+' if moved > 0 else MINUS}{text}" if re.search("[1-9]", text) else ""
