@@ -1,0 +1,93 @@
+"""WCAG 2.2 AA on every page of the demo, phone and desk, light and dark, by axe-core; and what axe cannot see."""
+
+from pathlib import Path
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Browser, Page, expect
+
+from tests.browser.conftest import pages_of
+
+pytestmark = pytest.mark.browser
+
+PHONE, DESK = (390, 844), (1280, 900)
+# axe's own words for WCAG 2.0 to 2.2, levels A and AA, and for what it calls best practice.
+RULES = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]}
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
+def test_axe_finds_nothing(site: Path, browser: Browser, size: tuple[int, int], scheme: str) -> None:
+    page = browser.new_page(viewport={"width": size[0], "height": size[1]}, color_scheme=scheme)
+    axe, found = Axe(), []
+    for path in pages_of(site):
+        page.goto(path.as_uri())
+        for violation in axe.run(page, options=RULES).response["violations"]:
+            nodes = [node["html"][:120] for node in violation["nodes"][:3]]
+            found.append(f"{path.relative_to(site)}: {violation['id']}: {nodes}")
+    page.close()
+    assert not found, "\n".join(found)
+
+
+def test_axe_sees_a_fault(site: Path, page: Page) -> None:
+    page.goto((site / "index.html").as_uri())
+    page.evaluate(
+        "document.querySelector('article').insertAdjacentHTML('beforeend', '<p style=\"color:#ccc\">faint</p>')"
+    )
+    found = {violation["id"] for violation in Axe().run(page, options=RULES).response["violations"]}
+    assert "color-contrast" in found
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_the_system_s_colours_are_taken_and_can_be_changed(site: Path, browser: Browser, scheme: str) -> None:
+    page = browser.new_page(color_scheme=scheme)
+    page.goto((site / "index.html").as_uri())
+    expected = {"light": "default", "dark": "slate"}
+    expect(page.locator("body")).to_have_attribute("data-md-color-scheme", expected[scheme])
+    page.locator("label[title='Change to light colours']").click()
+    expect(page.locator("body")).to_have_attribute("data-md-color-scheme", "default")
+    page.locator("label[title='Change to dark colours']").click()
+    expect(page.locator("body")).to_have_attribute("data-md-color-scheme", "slate")
+    page.close()
+
+
+def test_no_page_is_wider_than_a_phone(site: Path, browser: Browser) -> None:
+    page = browser.new_page(viewport={"width": PHONE[0], "height": PHONE[1]})
+    wide = []
+    for path in pages_of(site):
+        page.goto(path.as_uri())
+        width = page.evaluate("document.scrollingElement.scrollWidth")
+        if width > PHONE[0]:
+            wide.append((path.relative_to(site).as_posix(), width))
+    page.close()
+    assert not wide
+
+
+def test_working_opens_by_the_keyboard(site: Path, page: Page) -> None:
+    page.goto((site / "sites" / "potting-shed.html").as_uri())
+    summary = page.locator("details.working > summary").first
+    steps = page.locator("details.working > .working-steps").first
+    expect(steps).to_be_hidden()
+    summary.focus()
+    page.keyboard.press("Enter")
+    expect(steps).to_be_visible()
+    expect(steps).to_contain_text("Source:")
+
+
+def test_the_first_key_leads_past_the_navigation(site: Path, page: Page) -> None:
+    page.goto((site / "safety.html").as_uri())
+    page.keyboard.press("Tab")
+    expect(page.locator("a.md-skip")).to_be_focused()
+
+
+def test_headings_go_down_one_step_at_a_time(site: Path, page: Page) -> None:
+    faults = []
+    for path in pages_of(site):
+        page.goto(path.as_uri())
+        levels = page.evaluate(
+            "[...document.querySelectorAll('article :is(h1,h2,h3,h4,h5,h6)')].map(h => +h.tagName[1])"
+        )
+        steps = zip([0, *levels], levels, strict=False)
+        if levels.count(1) != 1 or any(after > before + 1 for before, after in steps):
+            faults.append((path.relative_to(site).as_posix(), levels))
+    assert not faults
