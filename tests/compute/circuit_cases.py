@@ -46,8 +46,8 @@ def heater(
     maximum_device: str | None = None,
     **electrical: Any,
 ) -> HeaterModel:
-    """A heater of 12 equal stages shared out over `feeds`, with `factory_parts` built-in devices on each."""
-    count = 12
+    """A heater of four equal stages shared out over `feeds`, with `factory_parts` built-in devices on each."""
+    count = 4
     share = {"share": f"{100 / count:.6f} %"}
     stages = [
         share | {"closes_at": f"{0.3 + 0.1 * n:.1f} gpm", "opens_at": f"{0.2 + 0.1 * n:.1f} gpm"} for n in range(count)

@@ -84,7 +84,7 @@ def test_a_marking_below_the_load_is_refused_where_the_model_states_it() -> None
     [
         ("18 kW", 0, ("electrical", "feeds", 0)),  # not subdivided at all
         ("24 kW", 2, ("electrical", "feeds", 0)),  # two parts of 50 A
-        ("18 kW", 5, ("electrical", "feeds", 0, "factory_protection")),  # five devices of two stages leave two bare
+        ("18 kW", 3, ("electrical", "feeds", 0, "factory_protection")),  # three devices of one stage leave one bare
     ],
 )
 def test_a_large_heater_not_subdivided_is_refused_where_the_model_states_it(
