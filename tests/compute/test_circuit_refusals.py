@@ -82,6 +82,7 @@ def test_a_marking_below_the_load_is_refused_where_the_model_states_it() -> None
 @pytest.mark.parametrize(
     ("power", "parts", "where"),
     [
+        ("70 kW", 4, ("electrical", "feeds", 0)),  # no conductor of the basis carries it
         ("18 kW", 0, ("electrical", "feeds", 0)),  # not subdivided at all
         ("24 kW", 2, ("electrical", "feeds", 0)),  # two parts of 50 A
         ("18 kW", 3, ("electrical", "feeds", 0, "factory_protection")),  # three devices of one stage leave one bare

@@ -37,9 +37,15 @@ def judge(size: str, load_a: float, device_a: float, conditions: Conditions, bas
 
 
 def candidates(
-    load: Load, device_a: float, conditions: Conditions, terminals: Terminals, basis: CodeBasis
+    load: Load,
+    device_a: float,
+    conditions: Conditions,
+    terminals: Terminals,
+    basis: CodeBasis,
+    where: tuple[str | int, ...],
 ) -> tuple[Candidate[Capacity], ...]:
-    """Return every size of the basis, smallest first, up to the first that suits; CannotCompute when none does."""
+    """Return every size of the basis, smallest first, up to the first that suits; CannotCompute, at
+    `where`, when none does."""
 
     def one(size: str) -> Candidate[Capacity]:
         return judge(size, load.current_a, device_a, conditions, basis)
@@ -47,5 +53,5 @@ def candidates(
     tried = smallest_that_suits(basis.header.sizes, one, terminals)
     if not tried:
         wrong = f"no size to {basis.header.sizes[-1]} carries {load.current_a:.1f} A here on a {device_a:g} A device"
-        raise CannotCompute(("route",), wrong, "fewer circuits together, a cooler route, or another method")
+        raise CannotCompute(where, wrong, "fewer circuits together, a cooler route, or another method")
     return tried

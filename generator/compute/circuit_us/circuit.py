@@ -65,7 +65,8 @@ def design(
 ) -> Circuit:
     """Return the circuit of one load under its conditions. CannotCompute for what the basis cannot state."""
     ratings = rate(load, basis, reason_not_continuous, part_limit_a(load))
-    tried = candidates(load, ratings.factor, ratings.device_a, conditions, terminals, basis)
+    where = load.where if length_m is None else ("route",)
+    tried = candidates(load, ratings.factor, ratings.device_a, conditions, terminals, basis, where)
     return Circuit(load, conditions, ratings, tried, terminals, basis, length_m)
 
 

@@ -50,11 +50,17 @@ def small_conductor_a(size: str, material: str, basis: CodeBasis) -> float | Non
 
 
 def candidates(
-    load: Load, factor: float, device_a: float, conditions: Conditions, terminals: Terminals, basis: CodeBasis
+    load: Load,
+    factor: float,
+    device_a: float,
+    conditions: Conditions,
+    terminals: Terminals,
+    basis: CodeBasis,
+    where: tuple[str | int, ...],
 ) -> tuple[Candidate[Ampacity], ...]:
     """Return every size of the basis, smallest first, up to the first that suits; the last one is the conductor.
 
-    CannotCompute when none suits.
+    CannotCompute, at `where`, when none suits.
     """
 
     def one(size: str) -> Candidate[Ampacity]:
@@ -63,5 +69,5 @@ def candidates(
     tried = smallest_that_suits(basis.header.sizes, one, terminals)
     if not tried:
         wrong = f"no size to {basis.header.sizes[-1]} carries {load.current_a:.1f} A here on a {device_a:g} A device"
-        raise CannotCompute(("route",), wrong, "fewer conductors together, a cooler route, or another wiring method")
+        raise CannotCompute(where, wrong, "fewer conductors together, a cooler route, or another wiring method")
     return tried
