@@ -152,6 +152,12 @@ def test_a_valve_that_meets_too_much_heat_needs_attention() -> None:
     assert "more heat than this flow takes" in found.found.template
 
 
+def test_a_valve_is_judged_at_the_warmest_inlet() -> None:
+    """9.6 kW in 1.25 gpm gives 102 degF from 50 degF, below the target of 105, but 120 degF from 68 degF."""
+    found = mixing_valve(at_work(with_fixtures(site("packing-house"), tap(1.25, 105.0, mixing_valve=True))), CLIMATE)
+    assert found.severity == "attention"
+
+
 def test_a_valve_within_its_heater_is_ok() -> None:
     """9.6 kW in 2.2 gpm from 68 degF is 98 degF: below the target, so the valve stays open."""
     found = mixing_valve(at_work(with_fixtures(site("packing-house"), tap(2.2, 105.0, mixing_valve=True))), CLIMATE)

@@ -88,6 +88,20 @@ def test_potting_shed_by_hand() -> None:
     assert way.at_heater(flow) == pytest.approx(52.0 * PSI - pipe - height, rel=1e-9)
 
 
+def test_greatest_flow_of_the_potting_shed_by_hand() -> None:
+    """At the greatest flow the static pressure is friction, height, heater and one velocity head at the open end."""
+    way = waterway(site("potting-shed"), model("rill-3"), 284.2611)
+    flow, rho = way.greatest_flow() or 0.0, way.density_kg_m3
+    needed = rho * 9.80665 * 3.0 * 0.3048 + way.heater.clean_pa(flow)
+    for inches, lengths, feet in ((0.545, 5 * 30 + 60 + 3, 40.0), (0.430, 30, 2.0)):
+        bore = inches * 0.0254
+        velocity = flow / (3.141592653589793 / 4.0 * bore**2)
+        factor = fluids.Colebrook(fluids.Reynolds(velocity, bore, rho, way.viscosity_pa_s), 1.5e-6 / bore)
+        needed += factor * (feet * 0.3048 / bore + lengths) * 0.5 * rho * velocity**2
+    needed += fluids.dP_from_K(1.0, rho, velocity)
+    assert needed == pytest.approx(52.0 * PSI, rel=1e-9)
+
+
 def test_unknown_fitting_is_located_in_the_hot_run() -> None:
     place = with_water(
         site("potting-shed"), hot_run=(run("copper-l", "3/8 in", 2.0), run("pex", "1/2 in", 1.0, bend=1))

@@ -8,6 +8,7 @@ import yaml
 from hypothesis import given
 from hypothesis import strategies as st
 
+from generator.compute.inlet_finding import inlet_finding
 from generator.compute.mains_temperature import MIDDLE_DAYS, inlet_year, lag_days, mains_temperature_k, range_ratio
 from generator.model.site import Climate, Inlet, Site
 from tests.compute.wet_cases import fahrenheit, kelvin, site, with_water
@@ -87,3 +88,14 @@ def test_two_seasons_have_no_curve() -> None:
     assert fahrenheit(year.hottest.value) == pytest.approx(66.0)
     assert year.curve is None
     assert year.months is None
+
+
+@pytest.mark.parametrize(("annual_mean", "severity"), [(50.0, "ok"), (24.0, "attention")])
+def test_an_estimate_that_reaches_freezing_needs_attention(annual_mean: float, severity: str) -> None:
+    place = at(Inlet(climate=climate_of({"annual_mean": annual_mean, "monthly_range": 60.0})))
+    assert inlet_finding(place, inlet_year(place)).severity == severity
+
+
+def test_a_stated_inlet_is_ok() -> None:
+    place = site("potting-shed")
+    assert inlet_finding(place, inlet_year(place)).severity == "ok"

@@ -49,6 +49,12 @@ def test_static_pressure_steps(psi: float, severity: str) -> None:
     assert static_pressure(at_work(level(psi))).severity == severity
 
 
+def test_height_spares_the_heater_but_not_the_code() -> None:
+    """155 psi at the start is 142 psi 30 ft higher (0.433 psi a foot): within the model's 150 psi."""
+    up = with_water(level(155.0), cold_run=(run("copper-l", "1 in", 30.0, 30.0),))
+    assert static_pressure(at_work(up)).severity == "attention"
+
+
 @pytest.mark.parametrize(("psi", "severity"), [(60.0, "ok"), (25.2, "attention"), (24.9, "stop")])
 def test_working_pressure_steps(psi: float, severity: str) -> None:
     """The model's least is 25 psi: below it no stage closes; just above only the first do, along a longer pipe."""
@@ -78,6 +84,13 @@ def test_fixture_pressure_is_judged_at_the_working_flow() -> None:
     lost_psi = (at.way.static_pa - at.way.at_fixture(at.working_m3_s)) / PSI
     assert fixture_pressure(at_work(level(lost_psi + 8.1))).severity == "ok"
     assert fixture_pressure(at_work(level(lost_psi + 7.9))).severity == "attention"
+
+
+def test_the_fixture_that_needs_most_is_the_one_told() -> None:
+    sink = site("packing-house").fixtures[0].model_copy(update={"kind": "service sink", "mixing_valve": False})
+    shower = sink.model_copy(update={"name": "shower", "kind": "shower", "mixing_valve": True, "at_once": 0})
+    found = fixture_pressure(at_work(with_fixtures(level(60.0), sink, shower)))
+    assert found.found.values[-1].value == "shower"
 
 
 def test_a_supply_that_may_sag_by_a_fifth_is_ok() -> None:
