@@ -20,9 +20,11 @@ from generator.model.card import (
 )
 from generator.model.figures import Figure, FigureTable, Sentence, Value
 from generator.model.notices import ActiveNotice
-from generator.model.results import CircuitResult, StageResult
+from generator.model.results import CircuitResult, FlowWindow, StageResult
 from generator.model.settings import Settings
 
+# A flow window narrower than this is no window on a card: no tap holds it, and rounding would close it.
+LEAST_WINDOW_M3_S = 0.1e-3 / 60.0
 GROUND_WORDS = {"nfpa70": "Ground wire", "iec60364": "Protective conductor"}
 DISCONNECTS = {
     "in sight": "within sight of the heater",
@@ -117,18 +119,32 @@ def card_stages(view: SiteView) -> tuple[CardStage, ...]:
     windows = {window.number: window for window in view.result.windows}
 
     def line(stage: StageResult) -> CardStage:
-        window = windows.get(stage.number)
+        least, greatest, why_empty = _window(windows.get(stage.number))
         return CardStage(
             number=Value("stages closed", float(stage.number), "count"),
             power=bare(stage.power),
             current=bare(stage.current),
             closes_at=bare(stage.closes_at),
-            least=bare(window.least) if window else None,
-            greatest=bare(window.greatest) if window else None,
-            why_empty=window.why_empty if window else None,
+            least=least,
+            greatest=greatest,
+            why_empty=why_empty,
         )
 
     return tuple(map(line, view.result.stages))
+
+
+def _window(window: FlowWindow | None) -> tuple[Figure | None, Figure | None, Sentence | None]:
+    """Return both ends of a window and why there is none; one too narrow to set is none."""
+    if window is None:
+        return None, None, None
+    least, greatest = bare(window.least), bare(window.greatest)
+    if isinstance(least.value, float) and isinstance(greatest.value, float):
+        if greatest.value - least.value >= LEAST_WINDOW_M3_S:
+            return least, greatest, None
+        width = Value("width", LEAST_WINDOW_M3_S, "flow")
+        why = Sentence("Only {least} would do, and no tap holds a flow to {width}.", (_value("least", least), width))
+        return replace(least, value=None, state="none"), replace(greatest, value=None, state="none"), why
+    return least, greatest, window.why_empty
 
 
 def shown_window(view: SiteView, stages: tuple[CardStage, ...]) -> CardStage:

@@ -1,7 +1,7 @@
 """How a card gets shorter when its page does not hold it: the one list of what goes, first to last.
 
-Never dropped: circuit, flow window, hottest water, stops, steps, notices about injury, the deferral and the place of
-the full page. Each function takes the texts of a card and returns them without something.
+Never dropped: circuit, flow window, hottest water, stops, notices about injury, the steps that may be taken, room for
+readings, the deferral and the place of the full page. Each function takes the texts of a card and returns them without something.
 """
 
 from __future__ import annotations
@@ -32,6 +32,21 @@ def injury_only(texts: Texts) -> Texts:
 def fewer_flows(texts: Texts) -> Texts:
     """Keep every second flow of the outlet tables, and always the least and the greatest."""
     return texts | {"outlets": [outlet | {"rows": _thinned(outlet["rows"])} for outlet in texts["outlets"]]}
+
+
+def ends_only(texts: Texts) -> Texts:
+    """Keep the least and the greatest flow of the outlet tables."""
+    return texts | {"outlets": [outlet | {"rows": _ends(outlet["rows"])} for outlet in texts["outlets"]]}
+
+
+def stops_found_only(texts: Texts) -> Texts:
+    """Keep what failed, not what to do; the page of the site says it."""
+    return texts | {"stops": [stop | {"do": ""} for stop in texts["stops"]]}
+
+
+def no_forbidden_start(texts: Texts) -> Texts:
+    """Keep no start-up at a site where a failed check forbids it."""
+    return texts | {"start_up": []} if texts["stops"] else texts
 
 
 def found_only(texts: Texts) -> Texts:
@@ -65,16 +80,19 @@ def no_consequences(texts: Texts) -> Texts:
 # (what the card says it leaves out, how); of two with the same subject, the later goes further.
 DROPS: tuple[tuple[str, str, Callable[[Texts], Texts]], ...] = (
     ("checks", "some fault checks", without("checks", FEW)),
-    ("readings", "room for more readings", one_row_of_readings),
-    ("checks", "all fault checks", without("checks", 0)),
-    ("damage", "notices about damage", injury_only),
-    ("flows", "some flows of the tables", fewer_flows),
-    ("remedies", "what to do about the points to watch", found_only),
+    ("readings", "a row of readings", one_row_of_readings),
+    ("checks", "fault checks", without("checks", 0)),
+    ("damage", "notices of damage", injury_only),
+    ("flows", "some flows", fewer_flows),
+    ("remedies", "what to do at points to watch", found_only),
     ("points", "some points to watch", without("attentions", FEW)),
-    ("units", "the second unit in the tables", first_unit),
-    ("points", "all points to watch", without("attentions", 0)),
-    ("consequences", "the consequences in the notices", no_consequences),
+    ("units", "second units", first_unit),
+    ("points", "points to watch", without("attentions", 0)),
+    ("consequences", "consequences in notices", no_consequences),
+    ("flows", "most flows", ends_only),
     ("stages", "the table of stages", without("stages", 0)),
+    ("stops", "what to do about failed checks", stops_found_only),
+    ("start", "the start-up, which failed checks forbid", no_forbidden_start),
 )
 
 
@@ -94,3 +112,7 @@ def _first(item: dict[str, Any]) -> dict[str, Any]:
 
 def _thinned(rows: list[Any]) -> list[Any]:
     return [row for index, row in enumerate(rows) if index % 2 == 0 or index == len(rows) - 1]
+
+
+def _ends(rows: list[Any]) -> list[Any]:
+    return rows if len(rows) < 2 else [rows[0], rows[-1]]

@@ -15,11 +15,12 @@ from generator.render.typst_texts import Texts
 
 # All lengths in points. PAGES: width and height of the paper.
 PAGES = {"letter": (612.0, 792.0), "a4": (595.3, 841.9)}
-MARGIN, GUTTER, GAP = 24.0, 12.0, 5.0
+MARGIN, GUTTER, GAP = 24.0, 12.0, 4.0
 # card.typ: size and line pitch of the body, what the first line is lower, the title of a block with what follows it.
 SIZE, LINE, FIRST_LINE, TITLE = 9.0, 10.0, 3.8, 11.0
 STEP_GAP, STOP_GAP = 4.0, 3.0
-MOST_EXTRA_GAP = 5.0
+MOST_EXTRA_GAP = 6.0
+HEAD_ASIDE, QR_SIDE = 200.0, 56.0
 LEGEND_SIGN = " - an entry of the usual length, or longer"
 
 
@@ -103,10 +104,11 @@ class _Page:
         yield paragraph(said, self.width, f"Planning values, {texts['basis']}. ")
 
     def head(self, texts: Texts) -> float:
-        """Return the height of the head: the code's, or that of a long title."""
-        aside = self.width - 260
-        lines = line_count("", aside, 19.0, texts["head"]["site"])
-        return max(56.0, 21.0 * lines + 14 + LINE * line_count(texts["head"]["publisher"], aside, SIZE))
+        """Return the height of the head: of site and heater on the left, of code and address beside, or of the QR code."""
+        head, left = texts["head"], self.width - HEAD_ASIDE - QR_SIDE - 16
+        titles = 21 * line_count("", left, 19, head["site"]) + 14 * line_count(_heater(head), left, 12)
+        address = f"{head['address'] or head['page']}"
+        return max(QR_SIDE, titles + paragraph(head["publisher"], left), 34 + paragraph(address, HEAD_ASIDE))
 
     def tiles(self, texts: Texts) -> float:
         """Return the height of the two tiles under the circuit."""
@@ -121,7 +123,7 @@ class _Page:
         rows = (line_count(" / ".join(stage["window"]), self.column - 145, SIZE) for stage in texts["stages"])
         if texts["stages"]:
             yield TITLE + 12 + sum(12 * lines for lines in rows)
-        for steps in (texts["start_up"], texts["shut_down"]):
+        for steps in filter(None, (texts["start_up"], texts["shut_down"])):
             heights = [paragraph(step, self.column - 14) for step in steps]
             yield TITLE + sum(heights) + STEP_GAP * (len(heights) - 1)
         yield from self.titled(
@@ -149,6 +151,10 @@ class _Page:
         compare = "".join(f" {label}: {values or 'see the table of stages'}." for label, values in check["compare"])
         plain = f" First: {check['state']}. {check['question']} {check['check']}{compare}"
         return self.text(plain, check["symptom"])
+
+
+def _heater(head: Texts) -> str:
+    return f"{head['heater']}, revision {head['heater_revision']}"
 
 
 def paragraph(plain: str, width: float, bold: str = "") -> float:

@@ -1,0 +1,50 @@
+"""Reading a PDF back, with readers that are not the program that wrote it."""
+
+from __future__ import annotations
+
+import io
+import re
+import shutil
+import subprocess
+from typing import Any
+
+import pytest
+from pypdf import PdfReader
+
+from generator.render.typst_texts import ZERO_WIDTH_SPACE
+
+_SIGHTLESS = re.compile(rf"[\s\u00a0{ZERO_WIDTH_SPACE}]+")
+
+
+def reader(pdf: bytes) -> PdfReader:
+    return PdfReader(io.BytesIO(pdf))
+
+
+def squeezed(text: str) -> str:
+    """Text without white space: where a line ends is the page's affair."""
+    return _SIGHTLESS.sub("", text)
+
+
+def text_of(pdf: bytes) -> str:
+    return squeezed("".join(page.extract_text() for page in reader(pdf).pages))
+
+
+def boxes(pdf: bytes) -> list[tuple[float, float, float, float]]:
+    """Return the box of every word on the first page [pt]: left, top, right, bottom, by poppler."""
+    if not shutil.which("pdftotext"):
+        pytest.skip("pdftotext (poppler) is not installed")
+    done = subprocess.run(["pdftotext", "-bbox", "-l", "1", "-", "-"], input=pdf, capture_output=True, check=True)
+    found = re.findall(r'xMin="([\d.-]+)" yMin="([\d.-]+)" xMax="([\d.-]+)" yMax="([\d.-]+)"', done.stdout.decode())
+    return [(float(left), float(top), float(right), float(bottom)) for left, top, right, bottom in found]
+
+
+def sizes(pdf: bytes) -> set[float]:
+    """Return the sizes of type on the first page [pt]."""
+    met: set[float] = set()
+
+    def visit(text: str, _user: Any, matrix: Any, _font: Any, size: float) -> None:
+        if text.strip():
+            met.add(round(abs(size * matrix[3]), 2))
+
+    reader(pdf).pages[0].extract_text(visitor_text=visit)
+    return met
