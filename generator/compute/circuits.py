@@ -26,11 +26,11 @@ def site_circuits(
 ) -> tuple[tuple[CircuitResult, ...], tuple[Finding, ...]]:
     """Return the circuits of a site's heater, one a feed, and the electrical findings, one a rule.
 
-    Where a finding voids the circuit, its device and conductors are marked "stop". CannotCompute, with its place in
-    the site's YAML, for what the basis cannot state.
+    Where a finding voids the circuit, device, poles and conductors have no value but the state "stop" and the reason.
+    CannotCompute, with its place in the site's YAML, for what the basis cannot state.
     """
     circuits, findings = AT_SITE[basis.header.family](site, model, basis)
-    return tuple(_marked(circuit, findings) for circuit in circuits), findings
+    return tuple(_voided(circuit, findings) for circuit in circuits), findings
 
 
 def model_circuits(model: HeaterModel, basis: CodeBasis) -> tuple[CircuitResult, ...]:
@@ -42,9 +42,16 @@ def model_circuits(model: HeaterModel, basis: CodeBasis) -> tuple[CircuitResult,
     return BY_NAMEPLATE[basis.header.family](model, basis)
 
 
-def _marked(circuit: CircuitResult, findings: Iterable[Finding]) -> CircuitResult:
+def _voided(circuit: CircuitResult, findings: Iterable[Finding]) -> CircuitResult:
     stops = [finding for finding in findings if finding.rule in VOIDING and finding.severity == "stop"]
     if not stops:
         return circuit
     reason = f"{stops[0].why} {stops[0].do}"
-    return replace(circuit, device=unusable(circuit.device, reason), conductor=unusable(circuit.conductor, reason))
+    return replace(
+        circuit,
+        device=unusable(circuit.device, reason),
+        poles=unusable(circuit.poles, reason),
+        conductor=unusable(circuit.conductor, reason),
+        ground=unusable(circuit.ground, reason),
+        extra=tuple(unusable(one, reason) if one.id.endswith("-for-drop") else one for one in circuit.extra),
+    )

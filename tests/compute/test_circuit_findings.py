@@ -211,12 +211,10 @@ def test_eight_gauge_on_fifty_amperes_is_a_matter_of_terminals_and_cable() -> No
         ({"power": "12 kW"}, {}),
     ],
 )
-def test_a_circuit_that_must_not_be_built_says_so_in_its_figures(
-    model: dict[str, Any], changes: dict[str, Any]
-) -> None:
+def test_a_circuit_that_must_not_be_built_shows_no_size(model: dict[str, Any], changes: dict[str, Any]) -> None:
     (circuit,), _ = site_circuits(site(**changes), heater(**model), basis("us"))
-    for figure in (circuit.device, circuit.conductor):
-        assert figure.state == "stop"
+    for figure in (circuit.device, circuit.poles, circuit.conductor, circuit.ground, *circuit.extra[-2:]):
+        assert (figure.value, figure.state) == (None, "stop")
         assert figure.reason
 
 

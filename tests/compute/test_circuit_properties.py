@@ -9,6 +9,8 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from generator.compute.circuit.sizes import area_mm2, smaller
+from generator.compute.circuit_iec import heater as iec_basis
+from generator.compute.circuit_us import heater as us_basis
 from generator.compute.circuits import model_circuits, site_circuits
 from generator.errors import CannotCompute
 from generator.model.figures import Figure
@@ -37,13 +39,14 @@ IEC_ROUTE = st.fixed_dictionaries(
 )
 
 
+# The sizing itself, before a finding such as "above 48 A and not subdivided" takes the sizes back.
 def us(power_kw: float, route: dict[str, Any], **model: Any) -> CircuitResult:
-    ((circuit,), _) = site_circuits(site(route=route), heater(f"{power_kw:.4f} kW", **model), basis("us"))
+    ((circuit,), _) = us_basis.at_site(site(route=route), heater(f"{power_kw:.4f} kW", **model), basis("us"))
     return circuit
 
 
 def iec(power_kw: float, route: dict[str, Any]) -> CircuitResult:
-    ((circuit,), _) = site_circuits(metric_site(route=route), metric_heater(f"{power_kw:.4f} kW"), basis("iec"))
+    ((circuit,), _) = iec_basis.at_site(metric_site(route=route), metric_heater(f"{power_kw:.4f} kW"), basis("iec"))
     return circuit
 
 

@@ -57,8 +57,8 @@ def slug(words: str) -> str:
 
 
 def unusable(figure: Figure, reason: str) -> Figure:
-    """Return the figure marked as one that must not be used as it stands."""
-    return replace(figure, state="stop", reason=reason)
+    """Return the figure without its value, which must not be used, its state "stop" with the reason."""
+    return replace(figure, value=None, steps=(), state="stop", reason=reason)
 
 
 def next_standard(table: CodeTable, current_a: float, where: tuple[str | int, ...]) -> float:
