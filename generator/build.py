@@ -33,7 +33,7 @@ from generator.read.revisions import read_frozen, read_releases
 from generator.read.stated import read_stated
 from generator.render.card_record import card_record
 from generator.render.change_texts import Printed
-from generator.render.engine import run_mkdocs, run_zensical, write_config
+from generator.render.engine import started, write_config
 from generator.render.files import write_if_changed
 from generator.render.json_file import results_bytes
 from generator.render.lock import only_writer
@@ -41,7 +41,6 @@ from generator.render.pages import Rendered, write_pages
 from generator.render.publish import publish
 from generator.render.typst_card import card_code
 
-ENGINES = {"mkdocs": run_mkdocs, "zensical": run_zensical}
 Progress = Callable[[str], None]
 
 
@@ -84,17 +83,18 @@ def build(folders: Folders, engine: str = "mkdocs", progress: Progress = lambda 
 
     HandbookError for any fault; what was published before is then untouched.
     """
-    progress("reading and computing")
-    loaded = load(folders)
-    output = folders.output
-    with only_writer(output):
-        progress("writing the pages")
-        rendered = write_pages(folders.content, output / "pages", loaded.book)
-        config = output / "mkdocs.yml"
-        write_config(folders.root / "mkdocs.yml", config, [one.page for one in rendered], loaded.inputs.settings)
-        progress(f"building the site of {len(rendered)} pages")
-        publish(output / "site", lambda staged: ENGINES[engine](config, staged))
-        write_if_changed(output / "results.json", results_bytes(results_of(loaded, rendered)))
+    output, plain = folders.output, folders.root / "mkdocs.yml"
+    with started(engine) as run:
+        progress("reading and computing")
+        loaded = load(folders)
+        with only_writer(output):
+            progress("writing the pages")
+            rendered = write_pages(folders.content, output / "pages", loaded.book)
+            config = output / "mkdocs.yml"
+            write_config(plain, config, [one.page for one in rendered], loaded.inputs.settings)
+            progress(f"building the site of {len(rendered)} pages")
+            publish(output / "site", lambda staged: run(config, staged))
+            write_if_changed(output / "results.json", results_bytes(results_of(loaded, rendered)))
     return loaded
 
 
@@ -107,17 +107,16 @@ def load(folders: Folders) -> Loaded:
     results = _computed(inputs)
     active = dict(_notices(inputs, results, notices, symptoms))
     shown = book(inputs, results, active, symptoms, stated, comparison())
-    loaded = Loaded(inputs, results, notices, shown, cards_of(folders.content, shown, notices))
-    return replace(loaded, book=replace(shown, history=_history(folders.data, loaded)))
+    cards = cards_of(folders.content, shown, notices)
+    codes = {site: card_code(card, inputs.settings.units) for site, card in cards.items()}
+    loaded = Loaded(inputs, results, notices, replace(shown, card_codes=codes), cards)
+    return replace(loaded, book=replace(loaded.book, history=_history(folders.data, loaded)))
 
 
 def results_of(loaded: Loaded, rendered: Iterable[Rendered] = (), working: bool = True) -> dict[str, Any]:
     """Return the results document: with the codes of the cards, and of the pages as far as they are `rendered`."""
     units = loaded.inputs.settings.units
-    codes = {
-        "card": {site: card_code(card, units) for site, card in loaded.cards.items()},
-        "page": {one.page.id: one.code for one in rendered},
-    }
+    codes = {"card": loaded.book.card_codes, "page": {one.page.id: one.code for one in rendered}}
     cards = {site: card_record(card, units) for site, card in loaded.cards.items()}
     return results_document(loaded.inputs, loaded.results, codes, cards, __version__, working)
 

@@ -15,10 +15,11 @@ import click
 from rich.console import Console
 
 from generator import __version__, cli_changes, cli_print
-from generator.build import ENGINES, Folders, Progress, build, load
+from generator.build import Folders, Progress, build, load
 from generator.errors import HandbookError
 from generator.read.json_schema import schemas
 from generator.render.changes_report import cards_notice
+from generator.render.engine import ENGINES
 from generator.render.files import write_if_changed
 from generator.render.findings_report import escaped, findings_annotations, findings_json, findings_table
 from generator.render.json_file import pretty_bytes
@@ -80,7 +81,7 @@ def check(folders: Folders, form: str, everything: bool) -> int:
 
 
 @cli.command("build")
-@click.option("--engine", type=click.Choice(list(ENGINES)), default="mkdocs", help="What turns the pages into a site.")
+@click.option("--engine", type=click.Choice(ENGINES), default="mkdocs", help="What turns the pages into a site.")
 @click.pass_obj
 def build_command(folders: Folders, engine: str) -> int:
     """Write the handbook to build/site/ and every figure to build/results.json.

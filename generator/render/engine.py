@@ -1,20 +1,19 @@
 """The site engine: Markdown pages in a folder, with a plain mkdocs.yml, to a site that works from disk.
 
 Everything that carries meaning has happened before the engine runs, so another engine that reads the same mkdocs.yml
-can take its place. MkDocs runs inside this process; zensical as a command of its own.
+can take its place.
 """
 
 from __future__ import annotations
 
 import json
-import logging
-import os
 import re
 import shutil
 import subprocess
 import sys
 import tempfile
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 from html import escape
 from importlib.util import find_spec
@@ -24,13 +23,14 @@ from generator.assemble.pages import Page, navigation
 from generator.errors import HandbookError, PageFault
 from generator.model.settings import Settings
 from generator.render.files import write_if_changed
+from generator.render.unused import remove_unused
 
+ENGINES = ("mkdocs", "zensical")
 DERIVED = ("site_name", "copyright", "nav", "docs_dir", "site_dir")
-# What the theme ships and a handbook read from disk never uses: source maps, the searches of other languages, and
-# pages and lists meant for a web server.
-UNUSED = ("assets/**/*.map", "assets/javascripts/lunr/**/*", "404.html", "sitemap.xml", "sitemap.xml.gz")
 _COLOUR = re.compile(r"\x1b\[[0-9;]*m")
-_SOURCE_MAP = re.compile(rb"\n?(//|/\*)# sourceMappingURL=\S+( \*/)?\s*$")
+
+# Builds the pages that a configuration names into a folder; PageFault with the engine's words if it objects.
+Run = Callable[[Path, Path], None]
 
 
 def write_config(plain: Path, derived: Path, pages: Iterable[Page], settings: Settings) -> None:
@@ -56,25 +56,30 @@ def write_config(plain: Path, derived: Path, pages: Iterable[Page], settings: Se
     write_if_changed(derived, whole.encode())
 
 
-def run_mkdocs(config: Path, site: Path) -> None:
-    """Build the pages beside `config` into the folder `site`; PageFault with the engine's words if it objects."""
-    os.environ.setdefault("NO_MKDOCS_2_WARNING", "true")
-    from mkdocs.commands.build import build
-    from mkdocs.config import load_config
-    from mkdocs.exceptions import MkDocsException
+@contextmanager
+def started(engine: str) -> Iterator[Run]:
+    """Start an engine of ENGINES, and yield the function that builds one site.
 
-    objections = _Objections()
-    logger = logging.getLogger("mkdocs")
-    logger.addHandler(objections)
-    logger.propagate, propagated = False, logger.propagate
-    try:
-        build(load_config(str(config.absolute()), site_dir=str(site.absolute())))
-    except MkDocsException as error:
-        raise PageFault("\n".join(objections.messages or [str(error)])) from None
-    finally:
-        logger.propagate = propagated
-        logger.removeHandler(objections)
-    remove_unused(site)
+    MkDocs starts at once, in a process of its own, and loads while the caller computes. The process ends with the
+    block, or with the caller.
+    """
+    if engine == "zensical":
+        yield run_zensical
+        return
+    command = [sys.executable, "-m", "generator.render.mkdocs_engine"]
+    with subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True) as process:
+        try:
+            yield lambda config, site: _ask(process, config, site)
+        finally:
+            process.kill()
+
+
+def _ask(process: subprocess.Popen[str], config: Path, site: Path) -> None:
+    answer, _ = process.communicate(json.dumps([str(config), str(site)]))
+    if not answer:
+        raise HandbookError(f"the site engine stopped with status {process.returncode}; its message stands above")
+    if (objection := json.loads(answer)) is not None:
+        raise PageFault(objection)
 
 
 def run_zensical(config: Path, site: Path) -> None:
@@ -95,25 +100,3 @@ def run_zensical(config: Path, site: Path) -> None:
             raise PageFault(objection.strip())
         shutil.copytree(place / "site", site, dirs_exist_ok=True)
     remove_unused(site)
-
-
-def remove_unused(site: Path) -> None:
-    """Delete what the engine adds and no reader of the handbook can use."""
-    for pattern in UNUSED:
-        for path in site.glob(pattern):
-            if path.is_file():
-                path.unlink()
-    for path in (*site.glob("assets/**/*.js"), *site.glob("assets/**/*.css")):
-        path.write_bytes(_SOURCE_MAP.sub(b"", path.read_bytes()))
-
-
-class _Objections(logging.Handler):
-    """Collects the engine's warnings and errors."""
-
-    def __init__(self) -> None:
-        super().__init__(logging.WARNING)
-        self.messages: list[str] = []
-
-    def emit(self, record: logging.LogRecord) -> None:
-        """Keep the message."""
-        self.messages.append(record.getMessage())

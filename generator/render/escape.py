@@ -7,6 +7,7 @@ character reference, which both show as the character itself: in a paragraph, a 
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from markupsafe import Markup
 
@@ -17,6 +18,7 @@ _SPECIAL = re.compile(r"[&<>\"'|*_`\[\]\\#~{}]")
 _BLOCK_START = re.compile(r"^([-+:=]|\d+[.)])(?=[\s=-]|$)")
 
 
+@lru_cache(maxsize=65536)  # the same labels, symbols and sources stand on every page
 def plain_text(text: str) -> Markup:
     """Return `text`, on one line, with every character special to Markdown or HTML as a character reference."""
     escaped = _SPECIAL.sub(_references, _SPACE.sub(" ", text))

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 from generator.model.figures import Figure, Side, Value
@@ -94,6 +95,7 @@ def show_quantity(value: float | str, kind: str, side: Side, units: Units) -> st
     return shown[0] if len(shown) == 1 else f"{shown[0]} ({shown[1]})"
 
 
+@lru_cache(maxsize=65536)  # a value stands in its table, its working and its summary
 def parts(value: float | str, kind: str, side: Side, units: Units) -> tuple[str, ...]:
     """Return the text in the first unit and, where the handbook shows both and they differ, in the second."""
     if isinstance(value, str) or kind == "text":
@@ -113,6 +115,7 @@ def in_first_unit(value: float, kind: str, units: Units) -> tuple[float, str]:
     return from_si(value, kind, shown.unit), shown.sign
 
 
+@lru_cache(maxsize=65536)
 def held_together(text: str) -> str:
     """Return a text whose numbers cannot leave their units at a line's end, `mm2` set as mm²."""
     return _SIZE.sub(lambda match: f"{match[1]}{NBSP}{match[2].replace('mm2', 'mm²')}", text)

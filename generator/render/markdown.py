@@ -11,7 +11,14 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined, TemplateError, TemplateSyntaxError
+from jinja2 import (
+    Environment,
+    FileSystemBytecodeCache,
+    FileSystemLoader,
+    StrictUndefined,
+    TemplateError,
+    TemplateSyntaxError,
+)
 
 from generator.assemble.pages import Page
 from generator.errors import PageFault
@@ -32,6 +39,7 @@ def environment(folder: Path) -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
         keep_trailing_newline=True,
+        bytecode_cache=FileSystemBytecodeCache(),
     )
     found.filters |= FILTERS
     found.globals |= FUNCTIONS

@@ -24,7 +24,7 @@ def publish(target: Path, make: Callable[[Path], None]) -> None:
     An exception of `make` passes on, and the folder already published stays. One run at a time.
     """
     recover(target)
-    staged = _beside(target, "next")
+    staged = _beside(target, f"next-{os.getpid()}")
     staged.mkdir(parents=True)
     try:
         make(staged)
@@ -38,7 +38,7 @@ def recover(target: Path) -> None:
     last = _beside(target, "last")
     if last.exists() and not target.exists():
         last.rename(target)
-    for leftover in (last, _beside(target, "next")):
+    for leftover in (last, *target.parent.glob(f".{target.name}-next-*")):
         shutil.rmtree(leftover, ignore_errors=True)
 
 

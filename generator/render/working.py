@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 
 from markupsafe import Markup
 
@@ -33,6 +34,7 @@ class SharedStep:
     lines: tuple[Line, ...]
 
 
+@lru_cache(maxsize=4096)
 def formula_markup(formula: str) -> Markup:
     """Return a formula in plain symbols as HTML: the `out` of `T_out` set as a subscript."""
     harmless = str(plain_text(formula)).replace("&#95;", "_")

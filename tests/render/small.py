@@ -136,4 +136,5 @@ def small_book(**changes: object) -> Book:
     site = site_view()
     settings = Settings.model_validate(raw("handbook.yaml") | changes)
     notices = {"sites/shed": (scald(),)}
-    return Book(settings, (model_view(site.spec),), (site,), {"us": site.basis}, notices)
+    codes = {"shed": "ABCD-EFGH"}
+    return Book(settings, (model_view(site.spec),), (site,), {"us": site.basis}, notices, card_codes=codes)

@@ -10,8 +10,9 @@ from pathlib import Path
 import pytest
 
 from generator.build import Folders, build, load
-from generator.errors import PageFault
-from generator.render.engine import run_mkdocs, run_zensical, write_config
+from generator.errors import HandbookError, PageFault
+from generator.render.engine import run_zensical, started, write_config
+from generator.render.mkdocs_engine import run_mkdocs
 from generator.render.pages import write_pages
 from tests.render.small import HOSTILE, ROOT, small_book
 from tests.render.test_pages import content  # noqa: F401 - a fixture
@@ -52,6 +53,12 @@ def words(page: Path) -> list[str]:
     return reader.words
 
 
+def files_of(folder: Path) -> dict[str, bytes]:
+    found = {path.relative_to(folder).as_posix(): path.read_bytes() for path in folder.rglob("*") if path.is_file()}
+    assert found
+    return found
+
+
 @pytest.fixture
 def built(content: Path, tmp_path: Path) -> Path:  # noqa: F811
     """A folder with the pages of the small book and the engine's configuration."""
@@ -74,8 +81,23 @@ def test_two_builds_are_the_same_bytes(built: Path, tmp_path: Path) -> None:
     sites = [tmp_path / "one", tmp_path / "two"]
     for site in sites:
         run_mkdocs(built / "mkdocs.yml", site)
-    one, two = ({p.relative_to(site): p.read_bytes() for p in site.rglob("*") if p.is_file()} for site in sites)
-    assert one == two
+    assert files_of(sites[0]) == files_of(sites[1])
+
+
+def test_the_engine_s_own_process_builds_the_same_bytes_and_says_the_same(built: Path, tmp_path: Path) -> None:
+    run_mkdocs(built / "mkdocs.yml", tmp_path / "here")
+    with started("mkdocs") as run:
+        run(built / "mkdocs.yml", tmp_path / "there")
+    assert files_of(tmp_path / "here") == files_of(tmp_path / "there")
+    (built / "pages" / "revision.md").write_text("[gone](nowhere.md)\n", encoding="utf-8")
+    with pytest.raises(PageFault, match="nowhere"), started("mkdocs") as run:
+        run(built / "mkdocs.yml", tmp_path / "faulty")
+
+
+def test_an_engine_that_dies_is_told(built: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("sys.executable", shutil.which("false"))
+    with pytest.raises(HandbookError, match="the site engine stopped"), started("mkdocs") as run:
+        run(built / "mkdocs.yml", tmp_path / "site")
 
 
 def test_a_hostile_title_stays_text_in_the_navigation(built: Path, tmp_path: Path) -> None:
@@ -118,12 +140,12 @@ def test_a_page_at_fault_leaves_the_published_site(tmp_path: Path) -> None:
     shutil.copy(ROOT / "mkdocs.yml", root)
     build(Folders(root))
     site = root / "build" / "site"
-    before = {path: path.read_bytes() for path in site.rglob("*") if path.is_file()}
+    before = files_of(site)
     with (root / "content" / "pages" / "glossary.md.j2").open("a", encoding="utf-8") as page:
         page.write("\n[gone](nowhere.md)\n")
     with pytest.raises(PageFault, match="nowhere"):
         build(Folders(root))
-    assert {path: path.read_bytes() for path in site.rglob("*") if path.is_file()} == before
+    assert files_of(site) == before
 
 
 def test_both_engines_show_the_same_words_on_every_page(tmp_path: Path) -> None:

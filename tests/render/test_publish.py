@@ -99,7 +99,7 @@ def test_a_run_killed_between_two_renames_is_mended(tmp_path: Path) -> None:
     target = tmp_path / "site"
     publish(target, make("1"))
     target.rename(tmp_path / ".site-last")
-    (tmp_path / ".site-next").mkdir()
+    (tmp_path / ".site-next-123").mkdir()
     recover(target)
     assert whole(target) == 1
     assert [path.name for path in tmp_path.iterdir()] == ["site"]

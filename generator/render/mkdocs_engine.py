@@ -1,0 +1,85 @@
+"""MkDocs in this process, and as a process of its own that loads while the handbook is still being computed.
+
+Run as a module, it reads a JSON list of the configuration's path and the site's, builds that site, and answers with the
+engine's objection, or null, in JSON. It imports nothing heavy of this package, so that it is ready soon.
+"""
+
+from __future__ import annotations
+
+import gc
+import json
+import logging
+import os
+import signal
+import sys
+from pathlib import Path
+
+os.environ.setdefault("NO_MKDOCS_2_WARNING", "true")  # the theme prints a banner as it is imported
+
+from jinja2 import Environment, FileSystemBytecodeCache
+from mkdocs.commands.build import build
+from mkdocs.config import load_config
+from mkdocs.exceptions import MkDocsException
+from mkdocs.plugins import BasePlugin
+
+from generator.errors import PageFault
+from generator.render.unused import remove_unused
+
+
+def run_mkdocs(config: Path, site: Path) -> None:
+    """Build the pages beside `config` into the folder `site`; PageFault with the engine's words if it objects."""
+    objections = _Objections()
+    logger = logging.getLogger("mkdocs")
+    logger.addHandler(objections)
+    logger.propagate, propagated = False, logger.propagate
+    try:
+        loaded = load_config(str(config), site_dir=str(site))
+        loaded.plugins["compiled-templates"] = _CompiledTemplates()
+        build(loaded)
+    except MkDocsException as error:
+        raise PageFault("\n".join(objections.messages or [str(error)])) from None
+    finally:
+        logger.propagate = propagated
+        logger.removeHandler(objections)
+    remove_unused(site)
+
+
+def main() -> None:
+    """Build the site that the standard input asks for, and answer on the standard output."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # a key that interrupts the handbook ends this process too, quietly
+    gc.disable()  # the process is short-lived, and the collector would look again and again at pages that stay
+    asked = sys.stdin.read()
+    if not asked:
+        return  # the handbook met a fault before it had pages
+    config, site = json.loads(asked)
+    try:
+        run_mkdocs(Path(config), Path(site))
+        objection = None
+    except PageFault as fault:
+        objection = str(fault)
+    print(json.dumps(objection))
+
+
+class _CompiledTemplates(BasePlugin):  # type: ignore[no-untyped-call, type-arg]
+    """Keeps the theme's compiled templates for the next run, in the user's own temporary folder."""
+
+    def on_env(self, env: Environment, **_: object) -> Environment:
+        """Give the theme's environment its cache."""
+        env.bytecode_cache = FileSystemBytecodeCache()
+        return env
+
+
+class _Objections(logging.Handler):
+    """Collects the engine's warnings and errors."""
+
+    def __init__(self) -> None:
+        super().__init__(logging.WARNING)
+        self.messages: list[str] = []
+
+    def emit(self, record: logging.LogRecord) -> None:
+        """Keep the message."""
+        self.messages.append(record.getMessage())
+
+
+if __name__ == "__main__":
+    main()
