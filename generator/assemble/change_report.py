@@ -16,7 +16,6 @@ from generator.model.changes import (
     FigureChange,
     FindingChange,
     InputChange,
-    subject_of,
 )
 from generator.model.results_file import StoredFigure, StoredFinding, StoredResults, StoredTable, StoredValue
 
@@ -40,20 +39,17 @@ class Printer(Protocol):
 
 def change_report(old: StoredResults, new: StoredResults, names: tuple[str, str], printer: Printer) -> ChangeReport:
     """Return what moved between two runs. `names` are the readers' names of the two sides."""
-    titles = _titles(old) | _titles(new)
+    subjects = _subjects(old) | _subjects(new)
     figures = tuple(_figures(old, new, printer))
     findings = tuple(sorted(_findings(old.findings, new.findings), key=lambda change: not change.worse))
-    codes = tuple(_codes(old, new))
-    moved = {subject_of(figure.id) for figure in figures} | {f"site.{finding.subject}" for finding in findings}
-    moved |= {f"site.{code.id}" for code in codes if code.kind == "card"}
     return ChangeReport(
         *names,
         notes=tuple(_notes(old, new)),
-        inputs=tuple(_inputs(old.inputs, new.inputs)),
+        inputs=tuple(_inputs(old.inputs, new.inputs, {file: subject for file, (subject, _) in subjects.items()})),
         figures=figures,
         findings=findings,
-        codes=codes,
-        titles={subject: title for subject, title in titles.items() if subject in moved},
+        codes=tuple(_codes(old, new)),
+        titles=dict(subjects.values()),
     )
 
 
@@ -62,14 +58,14 @@ def _notes(old: StoredResults, new: StoredResults) -> Iterator[str]:
         yield f"the old figures came from generator {old.generator}, the new ones from {new.generator}"
 
 
-def _titles(results: StoredResults) -> dict[str, str]:
-    """Return the title of each model and site, by subject, as their files state it."""
-    titles = {}
+def _subjects(results: StoredResults) -> dict[str, tuple[str, str]]:
+    """Return the subject and title of each model and site, by the file that describes it."""
+    subjects = {}
     for file, values in results.inputs.items():
         for folder, kind in (("models", "model"), ("sites", "site")):
             if f"/{folder}/" in file and "id" in values:
-                titles[f"{kind}.{values['id']}"] = values.get("title", values["id"])
-    return titles
+                subjects[file] = (f"{kind}.{values['id']}", values.get("title", values["id"]))
+    return subjects
 
 
 def _both(old: Mapping[str, Entry], new: Mapping[str, Entry]) -> Iterator[tuple[str, Entry | None, Entry | None]]:
@@ -78,11 +74,13 @@ def _both(old: Mapping[str, Entry], new: Mapping[str, Entry]) -> Iterator[tuple[
         yield key, old.get(key), new.get(key)
 
 
-def _inputs(old: Mapping[str, Mapping[str, str]], new: Mapping[str, Mapping[str, str]]) -> Iterator[InputChange]:
+def _inputs(
+    old: Mapping[str, Mapping[str, str]], new: Mapping[str, Mapping[str, str]], subjects: Mapping[str, str]
+) -> Iterator[InputChange]:
     for file, old_texts, new_texts in _both(old, new):
         for key, before, after in _both(old_texts or {}, new_texts or {}):
             if before != after:
-                yield InputChange(file, key, before, after)
+                yield InputChange(subjects.get(file, ""), file, key, before, after)
 
 
 def _figures(old: StoredResults, new: StoredResults, printer: Printer) -> Iterator[FigureChange]:

@@ -27,7 +27,8 @@ def _window(old: StoredFigure, new: StoredFigure) -> str:
 
 
 def _state(old: StoredFigure, new: StoredFigure) -> str:
-    return f"no longer {old.state}" if new.state == "ok" else f"now {new.state}"
+    told = [f"{word} {figure.state}" for word, figure in (("was", old), ("now", new)) if figure.state != "ok"]
+    return ", ".join(told)
 
 
 def _stepped(old: StoredFigure, new: StoredFigure) -> str:

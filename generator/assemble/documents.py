@@ -67,7 +67,7 @@ class Book:
 
     `notices` holds the safety notices that each page must show, by page id; `symptoms` is fault finding; `stated` the
     values that the text states and nothing computes, by id; `method` the tables that compare our method with others;
-    `history` the releases and what has moved since the last.
+    `history` the releases and what has moved since the last; `card_codes` the codes of the quick cards that hold.
     """
 
     settings: Settings
@@ -79,6 +79,7 @@ class Book:
     stated: Mapping[str, Stated] = field(default_factory=dict)
     method: tuple[FigureTable, ...] = ()
     history: History = field(default_factory=History)
+    card_codes: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def findings(self) -> tuple[Finding, ...]:

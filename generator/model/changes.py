@@ -28,8 +28,12 @@ STANDINGS = ("ok", "attention", "stop, accepted", "stop")
 
 @dataclass(frozen=True, slots=True)
 class InputChange:
-    """An input value that differs; `old` or `new` is None where the key is only on one side."""
+    """An input value that differs; `old` or `new` is None where the key is only on one side.
 
+    `subject` is the model or site whose file it is, as in the ids of figures; "" for a file that serves all of them.
+    """
+
+    subject: str
     file: str
     key: str
     old: str | None

@@ -9,7 +9,14 @@ from dataclasses import dataclass, field
 
 from pydantic import TypeAdapter
 
-from generator.model.changes import ChangeReport, FigureChange, FindingChange, subject_of
+from generator.model.changes import (
+    ChangeReport,
+    CodeChange,
+    FigureChange,
+    FindingChange,
+    InputChange,
+    subject_of,
+)
 
 FORMAT = "handbook-release"
 FORMAT_VERSION = 1
@@ -42,10 +49,9 @@ RELEASE = TypeAdapter(Release)
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One stretch of the history: what moved until `title`. `anchor` is its place on the revision page."""
+    """One stretch of the history: what moved until `title`."""
 
     title: str
-    anchor: str
     changes: ChangeReport
 
     def figures_of(self, subject: str) -> tuple[FigureChange, ...]:
@@ -56,6 +62,19 @@ class Entry:
     def findings_of(self, subject: str) -> tuple[FindingChange, ...]:
         """Return the findings of a subject that changed."""
         return tuple(change for change in self.changes.findings if f"site.{change.subject}" == subject)
+
+    def inputs_of(self, subject: str) -> tuple[InputChange, ...]:
+        """Return what was changed in the file of a subject."""
+        return tuple(change for change in self.changes.inputs if change.subject == subject)
+
+    def cards_of(self, subject: str) -> tuple[CodeChange, ...]:
+        """Return the change of a site's card: one or none."""
+        return tuple(change for change in self.changes.cards if f"site.{change.id}" == subject)
+
+    def tells_of(self, subject: str) -> bool:
+        """Whether anything of a subject moved."""
+        of = (self.figures_of, self.findings_of, self.inputs_of, self.cards_of)
+        return any(changes(subject) for changes in of)
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +103,7 @@ class History:
 
     def _entries(self) -> Iterator[Entry]:
         if self.last and self.pending and not self.pending.empty:
-            yield Entry(f"Since {self.last.name}, not yet released", "pending", self.pending)
+            yield Entry(f"Since {self.last.name}, not yet released", self.pending)
         for release in reversed(self.releases):
             if release.changes is not None:
-                yield Entry(f"{release.name}, {release.date.isoformat()}", f"release-{release.name}", release.changes)
+                yield Entry(f"{release.name}, {release.date.isoformat()}", release.changes)

@@ -14,11 +14,12 @@ from markupsafe import Markup
 
 from generator.assemble.pages import Page
 from generator.errors import PageFault
-from generator.model.figures import Figure, FigureTable, Sentence, Side, Step, Value
+from generator.model.figures import Figure, FigureTable, Finding, Sentence, Side, Step, Value
 from generator.model.water_results import Curve
 from generator.render import format as formatter
 from generator.render import working
 from generator.render.escape import plain_text
+from generator.render.marks import mark
 from generator.render.plot import Plot, draw
 
 _PLACE = re.compile(r"\{(\w+)\}")
@@ -56,6 +57,16 @@ def parts(context: Context, item: Figure | Value) -> tuple[str, ...]:
 def fig(context: Context, figure: Figure) -> Markup:
     """Return a figure as text that opens to its working."""
     return Markup(_seen(context, figure).macros.opened(figure))
+
+
+@pass_context
+def was(context: Context, item: Figure | Finding, name: str = "") -> Markup:
+    """Return the mark of a figure or finding that has moved since the last release, with what it was; else nothing.
+
+    `name` is said in the mark where several figures stand together.
+    """
+    before: str | None = context["history"].was.get(item.id)
+    return Markup("") if before is None else mark(before, name)
 
 
 @pass_context
@@ -137,7 +148,7 @@ def unknown_notice(context: Context, notice_id: str) -> str:
     raise PageFault(f"the notice '{notice_id}' does not apply to this page; those that do: {known}")
 
 
-FILTERS = {"show": show, "parts": parts, "fig": fig, "formula": working.formula_markup, "put_in": put_in}
+FILTERS = {"show": show, "parts": parts, "fig": fig, "was": was, "formula": working.formula_markup, "put_in": put_in}
 FUNCTIONS = {
     "quantity": quantity,
     "say": say,

@@ -12,10 +12,11 @@ from generator.assemble.revision_code import revision_code
 from generator.errors import PageFault
 from generator.render.files import mirror
 from generator.render.markdown import environment, render_page
+from generator.render.marks import unmarked, with_line
 
 _HEADER = re.compile(r"\{#(.+?)#\}")
 _KEYS = {"title", "order", "audience"}
-_NAMES = ("settings", "models", "sites", "codes", "findings", "symptoms", "stated", "method")
+_NAMES = ("settings", "models", "sites", "codes", "findings", "symptoms", "stated", "method", "history", "card_codes")
 _FOOT = '<p class="page-code">Revision code of this page: <strong>{code}</strong></p>'
 _EXPECTED = "start with {# title: …; order: 30; audience: … #}"
 # A name with an underscore is shared by others, except those that make one page a subject.
@@ -41,8 +42,10 @@ def render_pages(content: Path, book: Book) -> tuple[Rendered, ...]:
 
     def rendered(page: Page) -> Rendered:
         text = render_page(templates, page, names | {"notices": book.notices.get(page.id, ())}, ids, units)
-        code = revision_code(text.encode())
-        return Rendered(page, f"{text.rstrip()}\n\n{_FOOT.format(code=code)}\n", code)
+        code = revision_code(unmarked(text).encode())
+        return Rendered(
+            page, f"{with_line(text, page, code, book.history).rstrip()}\n\n{_FOOT.format(code=code)}\n", code
+        )
 
     return tuple(map(rendered, all_pages))
 

@@ -25,6 +25,7 @@ def render(folder: Path, template: str, units: str = "both", **names: object) ->
     page = Page("sites/shed.md", "a.md.j2", "Shed", 1, notices=tuple(one.notice.id for one in active))
     book = small_book()
     known = {"settings": book.settings, "sites": book.sites, "notices": (), "hottest": HOTTEST, "hostile": HOSTILE}
+    known["history"] = book.history
     return render_page(environment(folder), page, known | names, IDS, units)
 
 

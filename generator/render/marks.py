@@ -1,0 +1,62 @@
+"""How pages show what has moved since the last release: a mark beside a figure or finding, and a line under the title.
+
+Neither is part of what a page tells: its revision code is taken of the text without them.
+"""
+
+from __future__ import annotations
+
+import posixpath
+import re
+
+from markupsafe import Markup
+
+from generator.assemble.pages import Page
+from generator.model.revisions import History, Release
+from generator.render.escape import plain_text
+
+SIGN = "◆"
+REVISION_PAGE = "revision"
+_MARK = Markup(
+    '<ins class="was" title="{before}"> <span aria-hidden="true">{sign}</span>&#160;<span>{before}</span></ins>'
+)
+_MARKED = re.compile(r'<ins class="was".*?</ins>', re.DOTALL)
+_TITLE = re.compile(r"^# .*\n", re.MULTILINE)
+
+
+def mark(before: str, name: str = "") -> Markup:
+    """Return the mark of what said `before` in the last release; of what is new where that is empty."""
+    words = f"was {before}" if before else "new"
+    return _MARK.format(before=plain_text(f"{name} {words}".strip()), sign=SIGN)
+
+
+def unmarked(text: str) -> str:
+    """Return a page's Markdown without its marks."""
+    return _MARKED.sub("", text)
+
+
+def with_line(text: str, page: Page, code: str, history: History) -> str:
+    """Return a page's Markdown with a line under its title, where it is not as the last release had it.
+
+    `code` is the page's revision code now.
+    """
+    then = history.codes.get("page", {})
+    if history.last is None or not history.marked or then.get(page.id) == code:
+        return text
+    words = _words(history.last, page.id in then, _MARKED.search(text) is not None)
+    title = _TITLE.search(text)
+    place = title.end() if title else 0
+    return f'{text[:place]}\n<p class="moved">{words} <a href="{_history_of(page)}">What moved</a></p>\n{text[place:]}'
+
+
+def _words(last: Release, known: bool, marks: bool) -> str:
+    since = f"since release {last.name} of {last.date.isoformat()}."
+    if not known:
+        return f"New {since}"
+    legend = f" {SIGN} stands beside each figure and finding that moved, with what it was." if marks else ""
+    return f"Changed {since}{legend}"
+
+
+def _history_of(page: Page) -> str:
+    """Return the address of the part of the revision page that tells what moved on this page."""
+    anchor = page.id.replace("s/", "-", 1) if page.kind in ("model", "site") else "pending"
+    return f"{posixpath.relpath(f'{REVISION_PAGE}.html', posixpath.dirname(page.path) or '.')}#{anchor}"
