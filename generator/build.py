@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
@@ -84,7 +85,7 @@ def build(folders: Folders, engine: str = "mkdocs", progress: Progress = lambda 
     HandbookError for any fault; what was published before is then untouched.
     """
     output, plain = folders.output, folders.root / "mkdocs.yml"
-    with started(engine) as run:
+    with started(engine) as run, ThreadPoolExecutor() as aside:
         progress("reading and computing")
         loaded = load(folders)
         with only_writer(output):
@@ -93,8 +94,9 @@ def build(folders: Folders, engine: str = "mkdocs", progress: Progress = lambda 
             config = output / "mkdocs.yml"
             write_config(plain, config, [one.page for one in rendered], loaded.inputs.settings)
             progress(f"building the site of {len(rendered)} pages")
+            results = aside.submit(lambda: results_bytes(results_of(loaded, rendered)))  # while the engine works
             publish(output / "site", lambda staged: run(config, staged))
-            write_if_changed(output / "results.json", results_bytes(results_of(loaded, rendered)))
+            write_if_changed(output / "results.json", results.result())
     return loaded
 
 
