@@ -1,7 +1,8 @@
 """How a card gets shorter when its page does not hold it: the one list of what goes, first to last.
 
 Never dropped: circuit, flow window, hottest water, stops, notices about injury, the steps that may be taken, room for
-readings, the deferral and the place of the full page. Each function takes the texts of a card and returns them without something.
+readings, the deferral and the place of the full page. Each function takes the texts of a card and returns them without
+something.
 """
 
 from __future__ import annotations
@@ -30,13 +31,17 @@ def injury_only(texts: Texts) -> Texts:
 
 
 def fewer_flows(texts: Texts) -> Texts:
-    """Keep every second flow of the outlet tables, and always the least and the greatest."""
-    return texts | {"outlets": [outlet | {"rows": _thinned(outlet["rows"])} for outlet in texts["outlets"]]}
+    """Keep every second flow of the outlet tables, and always the least, the greatest and those with water too hot."""
+    rows = list(zip(*(outlet["rows"] for outlet in texts["outlets"]), strict=True))
+    last = len(rows) - 1
+    kept = [place for place, row in enumerate(rows) if place % 2 == 0 or place == last or _too_hot(row)]
+    return _with_rows(texts, kept)
 
 
 def ends_only(texts: Texts) -> Texts:
     """Keep the least and the greatest flow of the outlet tables."""
-    return texts | {"outlets": [outlet | {"rows": _ends(outlet["rows"])} for outlet in texts["outlets"]]}
+    last = len(texts["outlets"][0]["rows"]) - 1
+    return _with_rows(texts, sorted({0, last}))
 
 
 def stops_found_only(texts: Texts) -> Texts:
@@ -110,9 +115,10 @@ def _first(item: dict[str, Any]) -> dict[str, Any]:
     return item | {"parts": item["parts"][:1]}
 
 
-def _thinned(rows: list[Any]) -> list[Any]:
-    return [row for index, row in enumerate(rows) if index % 2 == 0 or index == len(rows) - 1]
+def _with_rows(texts: Texts, kept: list[int]) -> Texts:
+    outlets = [outlet | {"rows": [outlet["rows"][place] for place in kept]} for outlet in texts["outlets"]]
+    return texts | {"outlets": outlets}
 
 
-def _ends(rows: list[Any]) -> list[Any]:
-    return rows if len(rows) < 2 else [rows[0], rows[-1]]
+def _too_hot(rows: Iterable[dict[str, Any]]) -> bool:
+    return any(cell["state"].startswith("above") for row in rows for cell in row["cells"])

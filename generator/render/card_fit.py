@@ -7,7 +7,7 @@ tall is fitted again with less room (print_card.py).
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator.render.card_drops import DROPS, shortened
 from generator.render.text_width import line_count
@@ -20,17 +20,20 @@ MARGIN, GUTTER, GAP = 24.0, 12.0, 4.0
 SIZE, LINE, FIRST_LINE, TITLE = 9.0, 10.0, 3.8, 11.0
 STEP_GAP, STOP_GAP = 4.0, 3.0
 MOST_EXTRA_GAP = 6.0
+TIGHT_GAP = 1.5  # between the parts of a card that has nothing left to drop
 HEAD_ASIDE, QR_SIDE = 200.0, 56.0
 LEGEND_SIGN = " - an entry of the usual length, or longer"
 
 
 @dataclass(frozen=True, slots=True)
 class Fit:
-    """The texts that fit, how many parts stand in the first column, and the gap between parts [pt]."""
+    """The texts that fit, how many parts stand in the first column, the gap between parts [pt], and what was dropped
+    (places in DROPS)."""
 
     texts: Texts
     first: int
     gap: float
+    dropped: tuple[int, ...] = ()
 
 
 def fit(texts: Texts, paper: str, less: float = 0.0) -> Fit | None:
@@ -38,19 +41,24 @@ def fit(texts: Texts, paper: str, less: float = 0.0) -> Fit | None:
 
     What goes first is in DROPS; what has room again at the end comes back, last dropped first. None: nothing fits.
     """
-    width, height = PAGES[paper]
-    page = _Page(width - 2 * MARGIN, height - 2 * MARGIN - less)
+    page = page_of(paper, less)
     dropped: list[int] = []
     while not (found := page.split(shortened(texts, dropped))):
         more = next((place for place in _left(dropped) if _changes(texts, dropped, place)), None)
         if more is None:
-            return None
+            return page.split(shortened(texts, dropped), TIGHT_GAP)
         dropped.append(more)
     for place in reversed(dropped):
         fewer = [other for other in dropped if other != place]
         if better := page.split(shortened(texts, fewer)):
             dropped, found = fewer, better
-    return found
+    return replace(found, dropped=tuple(dropped))
+
+
+def page_of(paper: str, less: float = 0.0) -> Page:
+    """Return the type area of a page of `paper`, with `less` [pt] of its height kept free."""
+    width, height = PAGES[paper]
+    return Page(width - 2 * MARGIN, height - 2 * MARGIN - less)
 
 
 def _left(dropped: list[int]) -> range:
@@ -63,7 +71,7 @@ def _changes(texts: Texts, dropped: list[int], place: int) -> bool:
 
 
 @dataclass(frozen=True, slots=True)
-class _Page:
+class Page:
     """The type area of a page."""
 
     width: float
@@ -71,18 +79,19 @@ class _Page:
 
     @property
     def column(self) -> float:
+        """Width of one of the two columns."""
         return (self.width - GUTTER) / 2
 
-    def split(self, texts: Texts) -> Fit | None:
-        """Return how the parts share two columns, or None where they do not fit."""
+    def split(self, texts: Texts, gap: float = GAP) -> Fit | None:
+        """Return how the parts share two columns with at least `gap` between them, or None where they do not fit."""
         room = self.height - sum(self.across(texts)) - GAP * len(list(self.across(texts)))
         parts = list(self.parts(texts))
-        longer = [max(_total(parts[:cut]), _total(parts[cut:])) for cut in range(len(parts) + 1)]
+        longer = [max(_total(parts[:cut], gap), _total(parts[cut:], gap)) for cut in range(len(parts) + 1)]
         if min(longer) > room:
             return None
         first = longer.index(min(longer))
         spare = (room - min(longer)) / max(1, first - 1, len(parts) - first - 1)
-        return Fit(texts, first, GAP + min(MOST_EXTRA_GAP, 0.7 * spare))
+        return Fit(texts, first, gap + min(MOST_EXTRA_GAP, 0.7 * spare))
 
     def across(self, texts: Texts) -> Iterator[float]:
         """Yield the heights of what runs across the page."""
@@ -104,7 +113,7 @@ class _Page:
         yield paragraph(said, self.width, f"Planning values, {texts['basis']}. ")
 
     def head(self, texts: Texts) -> float:
-        """Return the height of the head: of site and heater on the left, of code and address beside, or of the QR code."""
+        """Return the height of the head: of site and heater, of code and address beside them, or of the QR code."""
         head, left = texts["head"], self.width - HEAD_ASIDE - QR_SIDE - 16
         titles = 21 * line_count("", left, 19, head["site"]) + 14 * line_count(_heater(head), left, 12)
         address = f"{head['address'] or head['page']}"
@@ -178,5 +187,5 @@ def legend_signs(texts: Texts) -> int:
     return 1 + len({cell["state"] for row in rows for cell in row["cells"]} - {"ok"})
 
 
-def _total(heights: Sequence[float]) -> float:
-    return sum(heights) + GAP * max(0, len(heights) - 1)
+def _total(heights: Sequence[float], gap: float) -> float:
+    return sum(heights) + gap * max(0, len(heights) - 1)

@@ -20,6 +20,9 @@ from generator.render.typesetter import Typesetter
 CARDS_A_TASK = 8
 CARDS_A_PROCESS = 60  # a further process takes about as long to start as this many cards take to print
 
+State = Literal["written", "unchanged", "failed"]
+# What a process sends back of one card: the fields of Outcome after the job, which the asker has.
+Result = tuple[State, str, str, tuple[str, ...], float]
 # (cards done, cards in all, the card just done)
 Progress = Callable[[int, int, "Outcome"], None]
 
@@ -38,7 +41,7 @@ class Outcome:
     room [pt] that Typst asked for beyond the estimate."""
 
     job: Job
-    state: Literal["written", "unchanged", "failed"]
+    state: State
     wrong: str = ""
     code: str = ""
     left_out: tuple[str, ...] = ()
@@ -57,19 +60,19 @@ def render_cards(
     Files that already hold the same bytes are left alone; each other one is replaced in one step. `processes`: at most
     so many (default: as many as cores). `combined`: also write one PDF with every card that did not fail, in order.
     """
-    outcomes = []
-    for outcome in _outcomes(jobs, partial(_print_some, printing), processes):
-        outcomes.append(outcome)
-        on_progress(len(outcomes), len(jobs), outcome)
+    outcomes: list[Outcome] = []
+    for result in _results(jobs, partial(_print_some, printing), processes):
+        outcomes.append(Outcome(jobs[len(outcomes)], *result))
+        on_progress(len(outcomes), len(jobs), outcomes[-1])
     printed = [(outcome.job.card, outcome.less) for outcome in outcomes if outcome.state != "failed"]
     if combined and printed:
         write_if_changed(combined, combine(_setter(printing.folder), printed, printing))
     return tuple(outcomes)
 
 
-def _outcomes(
-    jobs: Sequence[Job], work: Callable[[Sequence[Job]], list[Outcome]], processes: int | None
-) -> Iterator[Outcome]:
+def _results(
+    jobs: Sequence[Job], work: Callable[[Sequence[Job]], list[Result]], processes: int | None
+) -> Iterator[Result]:
     tasks = [jobs[start : start + CARDS_A_TASK] for start in range(0, len(jobs), CARDS_A_TASK)]
     workers = min(processes or os.cpu_count() or 1, 1 + len(jobs) // CARDS_A_PROCESS)
     if workers == 1:
@@ -78,21 +81,21 @@ def _outcomes(
         return
     # spawn: a forked copy of a process that has set type before would wait for threads it does not have.
     with ProcessPoolExecutor(workers, mp_context=multiprocessing.get_context("spawn")) as pool:
-        for outcomes in pool.map(work, tasks):
-            yield from outcomes
+        for results in pool.map(work, tasks):
+            yield from results
 
 
-def _print_some(printing: Printing, jobs: Sequence[Job]) -> list[Outcome]:
+def _print_some(printing: Printing, jobs: Sequence[Job]) -> list[Result]:
     return [_print_one(printing, job) for job in jobs]
 
 
-def _print_one(printing: Printing, job: Job) -> Outcome:
+def _print_one(printing: Printing, job: Job) -> Result:
     try:
         printed = print_card(_setter(printing.folder), job.card, printing)
         written = write_if_changed(job.path, printed.pdf)
     except (PrintFault, OSError) as fault:
-        return Outcome(job, "failed", str(fault))
-    return Outcome(job, "written" if written else "unchanged", "", printed.code, printed.left_out, printed.less)
+        return "failed", str(fault), "", (), 0.0
+    return "written" if written else "unchanged", "", printed.code, printed.left_out, printed.less
 
 
 @cache

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 import json
 import os
+import re
 from collections.abc import Mapping
 from functools import cached_property
 from pathlib import Path
@@ -15,7 +16,8 @@ import typst
 from generator.errors import PrintFault
 
 PAPERS = {"letter": "us-letter", "a4": "a4"}
-OVERFLOW = "card-overflow"  # what content/print/cards.typ says when a card needs more than its page
+OVERFLOW = "panicked with: overflow"  # what content/print/label.typ says when a label does not hold its text
+_PAGE_COUNT = re.compile(rb"/Type\s*/Pages\s*/Count (\d+)")
 
 
 class Overflow(PrintFault):
@@ -42,10 +44,11 @@ class Typesetter:
         )
         return typst.Compiler(input=str(self.folder / self.template), root=str(self.folder), font_paths=fonts)
 
-    def pdf(self, subject: str, data: Mapping[str, Any], timestamp: int) -> bytes:
+    def pdf(self, subject: str, data: Mapping[str, Any], timestamp: int, pages: int | None = None) -> bytes:
         """Return the PDF of the template filled with `data`, which reaches it as JSON in `sys.inputs.data`.
 
-        Overflow when the content needs more than its page; PrintFault for anything else that Typst refuses.
+        Overflow when the content needs more than its page, or other than `pages` pages; PrintFault for anything else
+        that Typst refuses.
         """
         try:
             pdf = self._compiler.compile(
@@ -57,11 +60,25 @@ class Typesetter:
         except typst.TypstError as error:
             raise _fault(subject, error) from None
         assert isinstance(pdf, bytes)
+        if pages is not None and page_count(pdf) != pages:
+            raise _overflow(subject)
         return pdf
+
+
+def _overflow(subject: str) -> Overflow:
+    return Overflow(subject, "the content needs more than its page", "shorter texts")
+
+
+def page_count(pdf: bytes) -> int:
+    """Return the pages of a PDF as Typst writes it; ValueError where it does not say."""
+    found = _PAGE_COUNT.findall(pdf)
+    if len(found) != 1:
+        raise ValueError("the PDF does not state its number of pages once, where Typst is known to write it")
+    return int(found[0])
 
 
 def _fault(subject: str, error: typst.TypstError) -> PrintFault:
     if OVERFLOW in error.message:
-        return Overflow(subject, "the content needs more than its page", "shorter texts")
+        return _overflow(subject)
     place = error.diagnostic.partition("\n\nhelp: while calling")[0].strip()
     return PrintFault(subject, "Typst cannot set it", place)

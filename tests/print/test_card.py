@@ -1,0 +1,209 @@
+"""The quick cards of the demo sites: what the PDF is, what is on it, and what a batch does with them."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from pypdf.generic import IndirectObject
+
+from generator.assemble.revision_code import ALPHABET, revision_code
+from generator.build import Loaded
+from generator.cards import printing_of
+from generator.errors import PrintFault
+from generator.model.card import Card
+from generator.render.print_batch import Job, Outcome, render_cards
+from generator.render.print_card import TEMPLATE, Printing, print_card
+from generator.render.typesetter import Typesetter
+from generator.render.typst_card import card_code, card_texts
+from tests.print.conftest import ROOT
+from tests.print.reading import reader, squeezed, text_of
+
+
+@pytest.fixture(scope="module")
+def printing(loaded: Loaded) -> Printing:
+    return printing_of(ROOT / "content", loaded.inputs.settings)
+
+
+@pytest.fixture(scope="module")
+def setter() -> Typesetter:
+    return Typesetter(ROOT / "content" / "print", TEMPLATE)
+
+
+@pytest.fixture(scope="module")
+def cards(loaded: Loaded) -> list[Card]:
+    return list(loaded.cards.values())
+
+
+@pytest.fixture(scope="module")
+def pdf(setter: Typesetter, cards: list[Card], printing: Printing) -> bytes:
+    return print_card(setter, cards[0], printing).pdf
+
+
+def test_the_document_says_what_it_is(pdf: bytes, cards: list[Card]) -> None:
+    found, head = reader(pdf), cards[0].head
+    assert found.metadata is not None
+    assert found.metadata.title == f"Quick card: {head.site}, {head.heater}"
+    assert found.metadata.author == head.publisher
+    root = found.trailer["/Root"]
+    assert root["/Lang"] == head.language
+    assert root["/ViewerPreferences"]["/DisplayDocTitle"].value is True
+
+
+def test_it_is_tagged_and_claims_pdf_ua_1(pdf: bytes) -> None:
+    """ISO 14289-1:2014, clauses 5 and 7.1, from memory: a mark in the metadata, tagged content, a structure tree."""
+    root = reader(pdf).trailer["/Root"]
+    assert root["/MarkInfo"]["/Marked"].value is True
+    assert b"<pdfuaid:part>1</pdfuaid:part>" in root["/Metadata"].get_data()
+    kinds = _kinds(root["/StructTreeRoot"])
+    assert {"/H1", "/H2", "/Table", "/TH", "/TD", "/L", "/LI", "/Figure"} <= kinds
+    assert all("/Alt" in figure for figure in _elements(root["/StructTreeRoot"]) if figure.get("/S") == "/Figure")
+
+
+def _elements(node: object) -> list[dict]:
+    node = node.get_object() if isinstance(node, IndirectObject) else node
+    if isinstance(node, list):
+        return [found for part in node for found in _elements(part)]
+    if not isinstance(node, dict):
+        return []
+    return [node, *_elements(node.get("/K", []))]
+
+
+def _kinds(node: object) -> set[str]:
+    return {str(found["/S"]) for found in _elements(node) if "/S" in found}
+
+
+def test_its_fonts_are_ours_and_inside(pdf: bytes) -> None:
+    fonts = [font.get_object() for font in reader(pdf).pages[0]["/Resources"]["/Font"].values()]
+    assert fonts
+    for font in fonts:
+        below = font["/DescendantFonts"][0].get_object()
+        assert re.search(r"FiraSans|DejaVuSans", str(below["/BaseFont"]))
+        descriptor = below["/FontDescriptor"].get_object()
+        assert {"/FontFile2", "/FontFile3"} & set(descriptor)
+
+
+def test_the_same_input_gives_the_same_bytes(
+    cards: list[Card], printing: Printing, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    first, second = (print_card(Typesetter(printing.folder, TEMPLATE), cards[0], printing).pdf for _ in range(2))
+    assert first == second
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1000000000")
+    third = print_card(Typesetter(printing.folder, TEMPLATE), cards[0], printing).pdf
+    assert third != first
+    assert reader(third).metadata.creation_date.isoformat() == "2001-09-09T01:46:40+00:00"
+
+
+def test_stops_stand_on_the_card_and_forbid_the_start(
+    setter: Typesetter, cards: list[Card], printing: Printing
+) -> None:
+    stopped = [card for card in cards if card.stops]
+    assert stopped
+    for card in stopped:
+        text = text_of(print_card(setter, card, printing).pdf)
+        assert squeezed("STOP Do not energize") in text
+        assert squeezed("Not before every failed check above is cleared") in text
+    free = next(card for card in cards if not card.stops)
+    assert "Donotenergize" not in text_of(print_card(setter, free, printing).pdf)
+
+
+def test_an_accepted_stop_is_printed_with_its_reason(setter: Typesetter, cards: list[Card], printing: Printing) -> None:
+    card = next(card for card in cards if card.stops)
+    accepted = replace(card.stops[0], accepted="A mixing valve is on order. 2026-10-30")
+    changed = replace(card, stops=(), accepted=(accepted,))
+    text = text_of(print_card(setter, changed, printing).pdf)
+    assert squeezed("Accepted: A mixing valve is on order. 2026-10-30") in text
+
+
+def test_water_above_the_limit_is_marked_by_a_sign(setter: Typesetter, cards: list[Card], printing: Printing) -> None:
+    """Colour never carries it alone: the mark is in the text, so that a reader of any kind meets it."""
+    card = next(card for card in cards if card.head.site_id == "farm-stand")
+    hot = [cell for _, cells in card.outlet_summer.rows for cell in cells if cell.state == "above limit"]
+    assert hot
+    text = text_of(print_card(setter, card, printing).pdf)
+    texts = card_texts(card, printing.units)
+    marked = [
+        cell["parts"][0][0] + "!"
+        for row in texts["outlets"][1]["rows"]
+        for cell in row["cells"]
+        if cell["state"] == "above limit"
+    ]
+    assert all(mark in text for mark in marked)
+    assert squeezed("! hotter than the limit") in text
+
+
+def test_without_an_address_the_page_is_named_in_words(
+    setter: Typesetter, cards: list[Card], printing: Printing
+) -> None:
+    card = replace(cards[0], head=replace(cards[0].head, address=None))
+    pdf = print_card(setter, card, printing).pdf
+    assert squeezed(f"in the handbook: {card.head.page}") in text_of(pdf)
+    assert "/Figure" not in _kinds(reader(pdf).trailer["/Root"]["/StructTreeRoot"])
+
+
+def test_a_letter_the_fonts_lack_is_told(setter: Typesetter, cards: list[Card], printing: Printing) -> None:
+    card = replace(cards[0], head=replace(cards[0].head, site="北"))
+    with pytest.raises(PrintFault, match="site potting-shed|site "):
+        print_card(setter, card, printing)
+
+
+def test_a_card_that_cannot_fit_is_named_and_the_others_are_written(
+    cards: list[Card], printing: Printing, tmp_path: Path
+) -> None:
+    endless = replace(cards[0], head=replace(cards[0].head, site_id="endless", site="word " * 900))
+    seen: list[tuple[int, int, str]] = []
+
+    def progress(done: int, total: int, outcome: Outcome) -> None:
+        seen.append((done, total, outcome.state))
+
+    jobs = [Job(card, tmp_path / f"{card.head.site_id}.pdf") for card in (cards[0], endless, cards[1])]
+    outcomes = render_cards(jobs, printing, 1, progress, tmp_path / "all.pdf")
+    assert [outcome.state for outcome in outcomes] == ["written", "failed", "written"]
+    assert "site endless" in outcomes[1].wrong and "does not fit one page" in outcomes[1].wrong
+    assert sorted(path.name for path in tmp_path.iterdir()) == sorted(
+        ["all.pdf", f"{cards[0].head.site_id}.pdf", f"{cards[1].head.site_id}.pdf"]
+    )
+    assert seen == [(1, 3, "written"), (2, 3, "failed"), (3, 3, "written")]
+    combined = (tmp_path / "all.pdf").read_bytes()
+    assert len(reader(combined).pages) == 2
+    assert "/H1" in _kinds(reader(combined).trailer["/Root"]["/StructTreeRoot"])
+
+
+def test_an_unchanged_card_is_left_alone(cards: list[Card], printing: Printing, tmp_path: Path) -> None:
+    jobs = [Job(card, tmp_path / f"{card.head.site_id}.pdf") for card in cards[:2]]
+    render_cards(jobs, printing)
+    before = jobs[1].path.stat().st_mtime_ns
+    jobs[0] = Job(replace(cards[0], deferral="Other words."), jobs[0].path)
+    outcomes = render_cards(jobs, printing)
+    assert [outcome.state for outcome in outcomes] == ["written", "unchanged"]
+    assert jobs[1].path.stat().st_mtime_ns == before
+
+
+def test_several_processes_write_the_same_bytes(cards: list[Card], printing: Printing, tmp_path: Path) -> None:
+    many = [
+        replace(card, head=replace(card.head, site_id=f"{card.head.site_id}-{copy}"))
+        for copy in range(11)
+        for card in cards
+    ]
+    alone = [Job(card, tmp_path / "one" / f"{card.head.site_id}.pdf") for card in many]
+    shared = [Job(card, tmp_path / "two" / f"{card.head.site_id}.pdf") for card in many]
+    assert {outcome.state for outcome in render_cards(alone, printing, 1)} == {"written"}
+    assert [outcome.job.path for outcome in render_cards(shared, printing, 2)] == [job.path for job in shared]
+    assert all(one.path.read_bytes() == two.path.read_bytes() for one, two in zip(alone, shared, strict=True))
+
+
+def test_the_code_follows_what_the_card_tells(cards: list[Card], printing: Printing) -> None:
+    code = card_code(cards[0], printing.units)
+    assert re.fullmatch(rf"[{ALPHABET}]{{4}}-[{ALPHABET}]{{4}}", code)
+    assert code == card_code(replace(cards[0], head=replace(cards[0].head, revision="99")), printing.units)
+    hotter = replace(cards[0].hottest, value=float(cards[0].hottest.value) + 5.0)
+    assert code != card_code(replace(cards[0], hottest=hotter), printing.units)
+
+
+def test_no_two_signs_of_a_code_look_alike() -> None:
+    assert not set("ILOU") & set(ALPHABET)
+    assert len(set(ALPHABET)) == 32
+    # SHA-256 of the empty text begins e3b0c44298 (FIPS 180-4 example values, from memory).
+    assert revision_code(b"") == "WERC-8GMR"

@@ -1,0 +1,100 @@
+"""The estimate of what a card's page holds, and the order in which things go."""
+
+from __future__ import annotations
+
+import io
+from dataclasses import replace
+from typing import Any
+
+import pytest
+from fontTools.ttLib import TTFont
+from hypothesis import given
+from hypothesis import strategies as st
+
+from generator.build import Loaded
+from generator.render.card_drops import DROPS, shortened
+from generator.render.card_fit import fit, page_of
+from generator.render.text_width import line_count, text_width
+from generator.render.typst_card import card_texts
+from tests.print.conftest import PRINT
+
+PLENTY = 400.0
+
+
+@pytest.fixture(scope="module")
+def texts(loaded: Loaded) -> list[dict[str, Any]]:
+    return [card_texts(card, "both") for card in loaded.cards.values()]
+
+
+def test_the_classes_of_widths_follow_the_font() -> None:
+    """The advance widths of the font file itself are the measure."""
+    font = TTFont(io.BytesIO((PRINT / "fonts" / "FiraSansCondensed-Regular.ttf").read_bytes()))
+    names, widths, em = font.getBestCmap(), font["hmtx"], font["head"].unitsPerEm
+    sentence = "Throttled to 1.18 gpm (4.4 L/min), with 4 of 6 stages closed, water can leave the heater at 122 °F."
+    true = sum(widths[names[ord(char)]][0] for char in sentence) / em
+    assert text_width(sentence, 1.0) == pytest.approx(true, rel=0.03)
+
+
+@given(st.text(alphabet="abc WM.i", max_size=400), st.floats(100, 500))
+def test_more_text_never_takes_fewer_lines(text: str, width: float) -> None:
+    assert line_count(text + "x", width, 9.0) >= line_count(text, width, 9.0) >= 1
+    assert line_count(text, width, 9.0) >= line_count(text, width + 50, 9.0)
+
+
+def test_with_plenty_of_room_nothing_goes(texts: list[dict[str, Any]]) -> None:
+    for one in texts:
+        found = fit(one, "letter", -PLENTY)
+        assert found is not None
+        assert found.texts == one | {"left_out": []}
+
+
+def test_with_no_room_there_is_no_card(texts: list[dict[str, Any]]) -> None:
+    assert all(fit(one, "letter", 600.0) is None for one in texts)
+
+
+@pytest.mark.parametrize("less", [0.0, 30.0, 60.0])
+def test_nothing_that_has_room_again_stays_out(texts: list[dict[str, Any]], less: float) -> None:
+    """What goes late may give room to what went early: no single drop of the result can be taken back."""
+    page = page_of("letter", less)
+    for one in texts:
+        found = fit(one, "letter", less)
+        for place in found.dropped if found else ():
+            fewer = [other for other in found.dropped if other != place]
+            back = shortened(one, fewer)
+            assert page.split(back) is None or back == found.texts
+
+
+def test_each_drop_takes_something_away_or_does_nothing(texts: list[dict[str, Any]]) -> None:
+    for one in texts:
+        for subject, words, drop in DROPS:
+            changed = drop(one)
+            assert len(str(changed)) <= len(str(one)), (subject, words)
+
+
+def test_a_card_tells_only_the_last_drop_of_a_subject(texts: list[dict[str, Any]]) -> None:
+    checks = [place for place, (subject, _, _) in enumerate(DROPS) if subject == "checks"]
+    assert len(checks) == 2
+    assert shortened(texts[0], checks)["left_out"] == [DROPS[checks[1]][1]]
+
+
+def test_flows_with_water_too_hot_outlast_the_first_thinning(loaded: Loaded) -> None:
+    card = loaded.cards["farm-stand"]
+    rows = card.outlet_summer.rows
+    scalding = replace(rows[1][1][-1], state="above limit")
+    table = replace(card.outlet_summer, rows=(rows[0], (rows[1][0], (*rows[1][1][:-1], scalding)), *rows[2:]))
+    texts = card_texts(replace(card, outlet_summer=table), "us")
+    thinner = next(drop for subject, words, drop in DROPS if words == "some flows")
+    kept = [row["flow"]["parts"] for row in thinner(texts)["outlets"][1]["rows"]]
+    assert texts["outlets"][1]["rows"][1]["flow"]["parts"] in kept
+    assert len(kept) < len(texts["outlets"][1]["rows"])
+
+
+def test_no_drop_touches_what_must_stay(texts: list[dict[str, Any]]) -> None:
+    for one in texts:
+        least = shortened(one, range(len(DROPS)))
+        for key in ("circuits", "window", "hottest", "limit", "shut_down", "deferral", "basis", "head"):
+            assert least[key] == one[key]
+        assert [stop["found"] for stop in least["stops"]] == [stop["found"] for stop in one["stops"]]
+        injuries = [notice["id"] for notice in one["notices"] if notice["signal"] != "notice"]
+        assert [notice["id"] for notice in least["notices"]] == injuries
+        assert least["reading_rows"] >= 1

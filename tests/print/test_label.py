@@ -1,0 +1,68 @@
+"""Labels of the size of their stock, and fonts that hold what the trade writes."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from fontTools.ttLib import TTFont
+
+from generator.build import Loaded
+from generator.cards import printing_of
+from generator.errors import PrintFault
+from generator.model.settings import LabelSize
+from generator.render.print_label import TEMPLATE, print_label
+from generator.render.typesetter import Typesetter
+from tests.print.conftest import PRINT, ROOT
+from tests.print.reading import reader, sizes, squeezed, text_of
+
+SIGNS = "°²³Ω≤≥×→–·½−±Δµ"
+
+
+@pytest.fixture(scope="module")
+def setter() -> Typesetter:
+    return Typesetter(PRINT, TEMPLATE)
+
+
+@pytest.mark.parametrize(("kind", "points"), [("panel", (288, 144)), ("heater", (216, 72))])
+def test_a_label_has_the_size_of_its_stock(loaded: Loaded, setter: Typesetter, kind: str, points: tuple) -> None:
+    settings = loaded.inputs.settings
+    for card in loaded.cards.values():
+        size = getattr(settings, f"{kind}_label")
+        pdf = print_label(setter, card, printing_of(ROOT / "content", settings), kind, size)
+        (page,) = reader(pdf).pages
+        assert (float(page.mediabox.width), float(page.mediabox.height)) == pytest.approx(points, abs=0.1)
+        text = text_of(pdf)
+        assert squeezed(card.head.site) in text and squeezed(card.head.heater) in text
+        for circuit in card.circuits:
+            assert f"{circuit.device.value:g}A" in text
+        several = squeezed(f"{len(card.circuits)} circuits feed it: switch off and lock every one.")
+        assert (several in text) == (len(card.circuits) > 1)
+        assert min(sizes(pdf)) >= 7.0
+
+
+def test_a_label_too_small_for_its_text_is_told(loaded: Loaded, setter: Typesetter) -> None:
+    card = loaded.cards["creamery"]
+    printing = printing_of(ROOT / "content", loaded.inputs.settings)
+    with pytest.raises(PrintFault, match=r"panel label does not fit 2\.0 by 1\.0 inches.*larger panel_label"):
+        print_label(setter, card, printing, "panel", LabelSize(width_m=0.0508, height_m=0.0254))
+
+
+def test_a_long_title_wraps_or_is_told(loaded: Loaded, setter: Typesetter) -> None:
+    card = loaded.cards["creamery"]
+    printing = printing_of(ROOT / "content", loaded.inputs.settings)
+    long = replace(card, head=replace(card.head, site="Rinse bay of the second packing house beside the dock"))
+    size = loaded.inputs.settings.panel_label
+    assert len(reader(print_label(setter, long, printing, "panel", size)).pages) == 1
+
+
+@pytest.mark.parametrize("file", sorted(path.name for path in (PRINT / "fonts").glob("FiraSans*.ttf")))
+def test_the_fonts_hold_the_signs_of_the_trade(file: str) -> None:
+    have = TTFont(PRINT / "fonts" / file).getBestCmap()
+    assert not [sign for sign in SIGNS if ord(sign) not in have]
+
+
+def test_every_font_comes_with_its_licence() -> None:
+    fonts = {path.name.split("-")[0].removesuffix("Condensed") for path in (PRINT / "fonts").glob("*.ttf")}
+    licences = {path.name.split("-")[0] for path in (PRINT / "fonts").glob("*-LICENSE.txt")}
+    assert fonts == licences
