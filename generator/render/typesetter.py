@@ -80,5 +80,5 @@ def page_count(pdf: bytes) -> int:
 def _fault(subject: str, error: typst.TypstError) -> PrintFault:
     if OVERFLOW in error.message:
         return _overflow(subject)
-    place = error.diagnostic.partition("\n\nhelp: while calling")[0].strip()
+    place = error.diagnostic.partition("\n\n")[0].strip()
     return PrintFault(subject, "Typst cannot set it", place)

@@ -46,7 +46,7 @@ STYLE = """
 @font-face { font-family: Card; src: url(FiraSansCondensed-Regular.ttf); }
 @font-face { font-family: Card; font-weight: bold; src: url(FiraSansCondensed-Bold.ttf); }
 @page { size: letter; margin: 24pt } body { font: 9pt/10pt Card } h1 { font-size: 19pt }
-h2 { font-size: 10pt; margin: 0 }
+h2 { font-size: 10pt; margin: 0 } p, ol { margin: 2pt 0 }
 .two { columns: 2; column-gap: 12pt } .big { font: bold 24pt Card } table { border-collapse: collapse; width: 100% }
 td, th { border-top: 0.4pt solid; padding: 1pt } svg { float: right; width: 56pt; height: 56pt }
 .box { border: 2pt solid; padding: 4pt } .side { display: flex; gap: 12pt } .side > * { flex: 1 }

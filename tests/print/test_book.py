@@ -1,0 +1,191 @@
+"""The bound handbook: the same pages as the site, with contents, running heads and page numbers that are true."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from generator.assemble.selection import selected
+from generator.build import Loaded
+from generator.errors import HandbookError
+from generator.render.book_nodes import BookPage
+from generator.render.html_tree import parse
+from generator.render.pages import Rendered, render_pages
+from generator.render.print_book import EXTENSIONS, html_of, print_book
+from tests.print.conftest import ROOT
+from tests.print.reading import reader, squeezed
+
+CONTENT = ROOT / "content"
+SITE = "farm-stand"
+
+
+@pytest.fixture(scope="module")
+def pages(loaded: Loaded) -> tuple[Rendered, ...]:
+    return render_pages(CONTENT, selected(loaded.book, sites=[SITE]))
+
+
+@pytest.fixture(scope="module")
+def pdf(loaded: Loaded, pages: tuple[Rendered, ...]) -> bytes:
+    return print_book(CONTENT, pages, loaded.inputs.settings)
+
+
+@pytest.fixture(scope="module")
+def sheets(pdf: bytes) -> list[str]:
+    return [page.extract_text() for page in reader(pdf).pages]
+
+
+def _nodes(html: str, targets: dict[tuple[str, str], str] | None = None, working: bool = False) -> list[Any]:
+    labels = {("sites/a", ""): "page sites/a"} | (targets or {})
+    return BookPage("sites/a", labels, {"assets/symbols/x.svg": "<svg/>"}, working).nodes(parse(html))
+
+
+def test_it_is_a_tagged_document_with_its_own_particulars(loaded: Loaded, pdf: bytes) -> None:
+    found, settings = reader(pdf), loaded.inputs.settings
+    assert found.metadata is not None
+    assert (found.metadata.title, found.metadata.author) == (settings.title, settings.publisher)
+    root = found.trailer["/Root"]
+    assert root["/MarkInfo"]["/Marked"].value is True
+    assert b"<pdfuaid:part>1</pdfuaid:part>" in root["/Metadata"].get_data()
+
+
+def test_every_page_of_the_site_is_a_chapter(pages: tuple[Rendered, ...], pdf: bytes) -> None:
+    outline = [entry["/Title"] for entry in reader(pdf).outline if not isinstance(entry, list)]
+    assert [one.page.title for one in pages] == [title for title in outline if title != "Contents"]
+
+
+def test_the_contents_name_the_true_pages(pages: tuple[Rendered, ...], sheets: list[str]) -> None:
+    contents = squeezed("".join(text for text in sheets[:6]))
+    for one in pages:
+        starts = [place for place, text in enumerate(sheets, 1) if _running_head(text) == squeezed(one.page.title)]
+        assert starts, one.page.title
+        assert re.search(rf"{re.escape(squeezed(one.page.title))}[.·\s]*{starts[0]}(?!\d)", contents), one.page.title
+
+
+def _running_head(text: str) -> str:
+    return squeezed(re.split(r"Revision \d+ ·", text.split("\n")[0])[0])
+
+
+def test_each_page_bears_revision_date_and_its_number(loaded: Loaded, sheets: list[str]) -> None:
+    settings = loaded.inputs.settings
+    for number, text in enumerate(sheets[1:], 2):
+        assert squeezed(f"Revision {settings.revision} · {settings.date}") in squeezed(text)
+        assert squeezed(f"Page {number} of {len(sheets)}") in squeezed(text)
+
+
+def test_a_reference_names_the_page_it_leads_to(sheets: list[str]) -> None:
+    """The page of the site names its heater's page: the number there is where that chapter starts."""
+    heater = next(place for place, text in enumerate(sheets, 1) if _running_head(text) == "Rill3")
+    site = next(text for text in sheets if _running_head(text) == "Farmstandpublicwashroom")
+    assert squeezed(f"Rill 3 (page {heater})") in squeezed(site)
+
+
+def test_nothing_that_the_pages_say_is_lost(pages: tuple[Rendered, ...], sheets: list[str]) -> None:
+    """Every notice, every heading and every cell of a table of the site's pages is in the book."""
+    text = re.sub(r"\(page\d+\)", "", squeezed("".join(text.partition("\n")[2] for text in sheets)))
+    for one in pages:
+        tree = parse(html_of(one.text))
+        for heading in tree.find_all("h2", "h3"):
+            assert squeezed(heading.text()) in text, (one.page.id, heading.text())
+        for element in tree.find_all("strong"):
+            assert squeezed(element.text()) in text, (one.page.id, element.text())
+        for found in re.findall(r'data-notice="([\w-]+)"', one.text):
+            assert found
+
+
+def test_a_table_that_runs_over_repeats_its_head(loaded: Loaded, pages: tuple[Rendered, ...]) -> None:
+    rows = "".join(f"| {number} | cell |\n" for number in range(150))
+    one = replace(pages[0], text=f"# Long\n\n| Head of it | Other |\n| --- | --- |\n{rows}")
+    found = reader(print_book(CONTENT, [one], loaded.inputs.settings)).pages
+    heads = [squeezed(page.extract_text()).count("Headofit") for page in found]
+    assert heads[:2] == [0, 0] and len(heads) > 4
+    assert heads[2:] == [1] * (len(heads) - 2)
+
+
+def test_the_same_pages_give_the_same_bytes(loaded: Loaded, pages: tuple[Rendered, ...]) -> None:
+    few = pages[:4]
+    first, second = (print_book(CONTENT, few, loaded.inputs.settings) for _ in range(2))
+    assert first == second
+
+
+def test_the_working_is_printed_on_request(loaded: Loaded, pages: tuple[Rendered, ...]) -> None:
+    site = [one for one in pages if one.page.id == f"sites/{SITE}"]
+    with_working = print_book(CONTENT, site, loaded.inputs.settings, working=True)
+    without = print_book(CONTENT, site, loaded.inputs.settings)
+    assert len(reader(with_working).pages) > len(reader(without).pages)
+
+
+def test_the_extensions_are_those_of_the_site() -> None:
+    config = (ROOT / "mkdocs.yml").read_text(encoding="utf-8")
+    listed = config.partition("markdown_extensions:\n")[2].partition("\nextra:")[0]
+    assert re.findall(r"^  - (\w+)", listed, re.M) == list(EXTENSIONS)
+
+
+def test_a_choice_brings_what_belongs_to_it(loaded: Loaded) -> None:
+    book = loaded.book
+    one = selected(book, sites=["creamery"])
+    assert [view.spec.id for view in one.sites] == ["creamery"]
+    assert [view.spec.id for view in one.models] == ["tarn-18"]
+    assert [site.id for site in one.models[0].sites] == ["creamery"]
+    by_model = selected(book, models=["beck-9"])
+    assert {view.spec.id for view in by_model.sites} == {
+        view.spec.id for view in book.sites if view.heater.id == "beck-9"
+    }
+    assert selected(book) == book
+    with pytest.raises(HandbookError, match="no site has the id nowhere; the sites are "):
+        selected(book, sites=["nowhere"])
+
+
+def test_markup_in_a_text_stays_a_text() -> None:
+    assert _nodes("<p>#panic() *x* $y$ &lt;b&gt;</p>") == [{"p": ["#panic() *x* $y$ <b>"], "note": False}]
+
+
+def test_links_inside_the_book_and_out_of_it() -> None:
+    targets = {("models/b", ""): "page models/b", ("models/b", "x"): "page models/b#x"}
+    html = '<a href="../models/b.html#x">B</a><a href="../models/c.md">C</a><a href="https://h.example">H</a>'
+    assert _nodes(html, targets) == [
+        {"link": "page models/b#x", "away": True, "c": ["B"]},
+        "C",
+        {"url": "https://h.example", "c": ["H"]},
+    ]
+
+
+def test_a_safety_message_keeps_word_sign_and_text() -> None:
+    html = (
+        '<div class="safety warning" data-notice="n"><p class="head"><span class="signal">WARNING</span></p>'
+        '<div class="body"><img class="sign" src="../assets/symbols/x.svg" alt="Sign"><p><strong>Hot.</strong> So.</p>'
+        "<ul><li>Wait.</li></ul></div></div>"
+    )
+    assert _nodes(html) == [
+        {
+            "notice": "warning",
+            "sign": {"picture": "<svg/>", "alt": "Sign"},
+            "c": [{"p": [{"strong": ["Hot."]}, " So."], "note": False}, {"ul": [["Wait."]]}],
+        }
+    ]
+
+
+def test_a_collapsed_working_leaves_its_summary() -> None:
+    html = (
+        '<details class="working"><summary>50 A <span class="cue">working</span></summary><ol><li>x</li></ol></details>'
+    )
+    assert _nodes(html) == ["50 A "]
+    assert _nodes(html, working=True) == ["50 A ", {"working": [{"ol": [["x"]]}]}]
+
+
+def test_a_table_keeps_heads_spans_and_caption() -> None:
+    html = (
+        "<table><caption>Flow</caption><thead><tr><th>a</th><th>b</th></tr></thead>"
+        '<tbody><tr><td colspan="2">c</td></tr></tbody></table>'
+    )
+    (table,) = _nodes(html)
+    assert table["caption"] == ["Flow"]
+    assert [cell["head"] for cell in table["head"][0]] == [True, True]
+    assert [(cell["span"], cell["c"]) for cell in table["table"][0]] == [(2, ["c"])]
+
+
+def test_white_space_between_blocks_is_no_line() -> None:
+    assert _nodes("<p>a</p>\n<p>b</p>\n") == [{"p": ["a"], "note": False}, {"p": ["b"], "note": False}]
+    assert _nodes("<strong>a</strong>\n<em>b</em>") == [{"strong": ["a"]}, " ", {"em": ["b"]}]
