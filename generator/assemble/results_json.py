@@ -57,10 +57,15 @@ def input_texts(inputs: Inputs) -> dict[str, dict[str, str]]:
 
 
 def walk(node: Any, wanted: type[Any]) -> Iterator[Any]:
-    """Yield every instance of `wanted` inside a tree of dataclasses, tuples and mappings, in order."""
+    """Yield every instance of `wanted` inside a tree of dataclasses, tuples and mappings, in order.
+
+    It does not look inside what it yields, nor inside figures and sentences: they hold neither figures nor tables.
+    """
     if isinstance(node, wanted):
         yield node
-    if is_dataclass(node):
+    elif isinstance(node, Figure | Sentence):
+        return
+    elif is_dataclass(node):
         for item in fields(node):
             yield from walk(getattr(node, item.name), wanted)
     elif isinstance(node, tuple | list):

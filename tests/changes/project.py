@@ -1,0 +1,85 @@
+"""A copy of the demo, or of a part of it, and what one state of it shows: figures, pages and cards."""
+
+import shutil
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from generator import build
+from generator.build import Folders, Loaded, comparable, load
+from generator.model.results_file import StoredResults
+from generator.render import pages
+from generator.render.marks import unmarked
+from generator.render.typst_card import told
+
+ROOT = Path(__file__).parents[2]
+CODE_LINE = '<p class="page-code">'
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """One state of a project: its results, and the text of every page and card by id."""
+
+    loaded: Loaded
+    results: StoredResults
+    pages: dict[str, str]
+    cards: dict[str, Any]
+
+
+def copy_of_demo(root: Path, models: set[str] | None = None, sites: set[str] | None = None) -> Folders:
+    """Copy the demo's data without its releases, with these models and sites alone; the words stay where they are."""
+    shutil.copytree(ROOT / "site_data", root / "site_data", ignore=shutil.ignore_patterns("revisions", "schema"))
+    for folder, kept in (("models", models), ("sites", sites)):
+        for path in (root / "site_data" / folder).glob("*.yaml"):
+            if kept is not None and path.stem not in kept:
+                path.unlink()
+    return Folders(root, ROOT)
+
+
+def state(folders: Folders) -> State:
+    """Read, compute and render. HandbookError for whatever is at fault."""
+    loaded = load(folders)
+    rendered = pages.render_pages(folders.content, loaded.book)
+    units = loaded.inputs.settings.units
+    return State(
+        loaded,
+        comparable(loaded, rendered),
+        {one.page.id: page_words(one.text) for one in rendered},
+        {site: told(card, units) for site, card in loaded.cards.items()},
+    )
+
+
+def page_words(text: str) -> str:
+    """Return what a page tells: its text without the marks, the line under its title and the code at its foot."""
+    lines = unmarked(text).split("\n")
+    return "\n".join(line for line in lines if not line.startswith((CODE_LINE, '<p class="moved">')))
+
+
+def edit(folders: Folders, file: str, old: str, new: str) -> None:
+    """Replace `old`, which stands once in a file of site_data, by `new`."""
+    path = folders.data / file
+    text = path.read_text(encoding="utf-8")
+    assert text.count(old) == 1, f"{old!r} stands {text.count(old)} times in {file}"
+    path.write_text(text.replace(old, new), encoding="utf-8")
+
+
+def read_words_once(patch: pytest.MonkeyPatch) -> None:
+    """Read the words of content/ and compile its templates once for many states: they are the same in all."""
+    for name in ("read_notices", "read_faults", "read_stated"):
+        patch.setattr(build, name, _once(getattr(build, name)))
+    patch.setattr(pages, "environment", cache(pages.environment))
+
+
+def _once(read: Callable[..., Any]) -> Callable[..., Any]:
+    known: dict[Path, Any] = {}
+
+    def cached(path: Path, *more: Any) -> Any:
+        if path not in known:
+            known[path] = read(path, *more)
+        return known[path]
+
+    return cached

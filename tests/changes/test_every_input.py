@@ -1,0 +1,197 @@
+"""Change each value of the demo, one at a time, and hold the report to what really differs.
+
+What differs is found here from the two states themselves: printed texts of figures, texts of pages and cards. The
+report must name the changed key and nothing else as changed, and exactly those figures, findings, pages and cards.
+"""
+
+from collections.abc import Hashable, Iterator, Mapping
+from pathlib import Path
+from typing import TypeVar
+
+import pytest
+import yaml
+
+from generator.assemble.change_report import change_report
+from generator.build import Folders
+from generator.errors import HandbookError, dotted
+from generator.model.changes import ChangeReport
+from generator.model.figures import Figure
+from generator.model.inputs import Place
+from generator.render.change_texts import Printed
+from generator.render.format import show
+from tests.changes.mutations import candidates, edited
+from tests.changes.project import ROOT, State, copy_of_demo, read_words_once, state
+
+Key = TypeVar("Key", bound=Hashable)
+DATA = ROOT / "site_data"
+MODELS = sorted(path.stem for path in (DATA / "models").glob("*.yaml"))
+SITES = sorted(path.stem for path in (DATA / "sites").glob("*.yaml"))
+HEATERS = {site: yaml.safe_load((DATA / "sites" / f"{site}.yaml").read_text())["heater"] for site in SITES}
+TABLES = sorted(path.relative_to(DATA).as_posix() for path in (DATA / "codes").glob("*/*.yaml"))
+EVERY = 8  # of a code table, one value in so many is changed
+
+# Keys whose value cannot be another one alone, and why.
+NO_NEIGHBOUR = {
+    "codes/iec/ampacity.yaml": {"columns[13]"},  # the method of a site, by which its column is found
+    "handbook.yaml": {
+        "language",  # there is one
+        "code_basis",  # the wiring methods of the sites are those of their basis
+    },
+    "sites/bunkhouse.yaml": {
+        "id",  # an id is its file's name
+        "heater",  # no other model here has as many stages as are selected
+        *(CABLE := {"route.method", "route.insulation"}),  # a cable has its own insulation
+    },
+    "sites/creamery.yaml": {"id", "heater"},
+    "sites/farm-stand.yaml": {"id", *CABLE},
+    "sites/packing-house.yaml": {"id", "heater"},
+    "sites/potting-shed.yaml": {"id"},
+    "sites/seedling-house.yaml": {
+        "id",
+        "heater",  # no other model is for 50 Hz
+        "code_basis",
+        "route.conductor",  # the basis has no table for aluminum
+        *("water.cold_run[1].material", "water.hot_run[1].material"),  # no other metric pipe comes in that size
+    },
+    "models/beck-9.yaml": {
+        *(OF_MODEL := {"id", "ratings[1].phases", "connections[1].water", "connections[2].water"}),
+        *(f"electrical.feeds[1].stages[{number}]" for number in range(1, 5)),  # each stage on exactly one feed
+        "stage_selector",  # its sites select a stage
+    },
+    "models/rill-3.yaml": {*OF_MODEL, *(TWO_STAGES := {f"electrical.feeds[1].stages[{n}]" for n in (1, 2)})},
+    "models/rill-4m.yaml": {*OF_MODEL, *TWO_STAGES},
+    "models/tarn-18.yaml": {
+        *(OF_MODEL - {"ratings[1].phases"}),
+        *("ratings[2].phases", "ratings[3].phases"),  # its site has that supply, and no rating stands there twice
+        *(f"electrical.feeds[{feed}].stages[{number}]" for feed in (1, 2) for number in (1, 2, 3)),
+        "stage_selector",
+    },
+}
+
+
+@pytest.fixture(autouse=True, scope="module")
+def words_once() -> Iterator[None]:
+    with pytest.MonkeyPatch.context() as patch:
+        read_words_once(patch)
+        yield
+
+
+def test_every_value_of_the_settings(tmp_path: Path) -> None:
+    folders = copy_of_demo(tmp_path)
+    assert refused(folders, "site_data/handbook.yaml") == NO_NEIGHBOUR.get("handbook.yaml", set())
+
+
+@pytest.mark.parametrize("site", SITES)
+def test_every_value_of_a_site(tmp_path: Path, site: str) -> None:
+    """The site's own model is there, and another site with another model, which must stay as they are."""
+    other = companion(site)
+    folders = copy_of_demo(tmp_path, {HEATERS[site], HEATERS[other]}, {site, other})
+    assert refused(folders, f"site_data/sites/{site}.yaml") == NO_NEIGHBOUR.get(f"sites/{site}.yaml", set())
+
+
+@pytest.mark.parametrize("model", MODELS)
+def test_every_value_of_a_model(tmp_path: Path, model: str) -> None:
+    """A site that uses the model is there, and one that does not."""
+    site = next(site for site in SITES if HEATERS[site] == model)
+    other = companion(site)
+    folders = copy_of_demo(tmp_path, {model, HEATERS[other]}, {site, other})
+    assert refused(folders, f"site_data/models/{model}.yaml") == NO_NEIGHBOUR.get(f"models/{model}.yaml", set())
+
+
+@pytest.mark.parametrize("table", TABLES)
+def test_some_values_of_a_code_table(tmp_path: Path, table: str) -> None:
+    folders = copy_of_demo(tmp_path, {"beck-9", "rill-4m"}, {"bunkhouse", "seedling-house"})
+    assert refused(folders, f"site_data/{table}", EVERY) == NO_NEIGHBOUR.get(table, set())
+
+
+def companion(site: str) -> str:
+    return "seedling-house" if HEATERS[site] == "rill-3" else "potting-shed"
+
+
+def refused(folders: Folders, file: str, every: int = 1) -> set[str]:
+    """Change the values of a file one by one and check each report; return the keys that no other value fits."""
+    before = state(folders)
+    path = folders.root / file
+    content = path.read_text(encoding="utf-8")
+    keys = set()
+    for key, place in list(values_of(before, file))[every // 2 :: every]:
+        after = None
+        for new in candidates(place.text):
+            path.write_text(edited(content, place, new), encoding="utf-8")
+            try:
+                after = state(folders)
+            except HandbookError:
+                continue
+            hold(before, after, file, key)
+            break
+        if after is None:
+            keys.add(key)
+    return keys
+
+
+def values_of(before: State, file: str) -> Iterator[tuple[str, Place]]:
+    for (_, _, *path), place in before.loaded.inputs.places.items():
+        if place.file == file and place.text:
+            yield dotted(path), place
+
+
+def hold(before: State, after: State, file: str, key: str) -> None:
+    """Assert that the report from `before` to `after` tells exactly what differs."""
+    units = after.loaded.inputs.settings.units
+    report = change_report(before.results, after.results, ("before", "after"), Printed(units))
+    changed = {(change.file, change.key) for change in report.inputs}
+    assert (file, key) in changed
+    assert changed == differing(texts(before), texts(after))
+    assert {change.id for change in report.figures} == moved_figures(before, after), f"{file}: {key}"
+    assert {change.id for change in report.findings} == moved_findings(before, after), f"{file}: {key}"
+    for kind, old, new in (("page", before.pages, after.pages), ("card", before.cards, after.cards)):
+        told = {change.id for change in report.codes if change.kind == kind}
+        assert told == differing(old, new), f"{file}: {key}: {kind}"
+    hold_codes(report, after)
+
+
+def hold_codes(report: ChangeReport, after: State) -> None:
+    codes = {"card": after.loaded.book.card_codes, "page": after.results.codes["page"]}
+    for change in report.codes:
+        assert change.new == codes[change.kind].get(change.id)
+
+
+def moved_figures(before: State, after: State) -> set[str]:
+    units = after.loaded.inputs.settings.units
+    old, new = ({figure.id: printed(figure, units) for figure in figures(one)} for one in (before, after))
+    return differing(old, new)
+
+
+def texts(one: State) -> dict[tuple[str, str], str]:
+    """The text of every value in the files, by file and key."""
+    places = one.loaded.inputs.places.items()
+    return {(place.file, dotted(path[2:])): place.text for path, place in places if place.text}
+
+
+def figures(one: State) -> Iterator[Figure]:
+    """Every computed figure, found by looking at all that a state holds."""
+    left: list[object] = [one.loaded.results]
+    while left:
+        item = left.pop()
+        if isinstance(item, Figure):
+            yield item
+        elif isinstance(item, tuple):
+            left.extend(item)
+        elif hasattr(item, "__dataclass_fields__"):
+            left.extend(getattr(item, name) for name in item.__dataclass_fields__)
+
+
+def printed(figure: Figure, units: str) -> tuple[str, str, str]:
+    return show(figure, units), figure.state, figure.reason
+
+
+def moved_findings(before: State, after: State) -> set[str]:
+    old, new = (
+        {found.id: (found.severity, bool(found.accepted)) for found in one.loaded.results.findings}
+        for one in (before, after)
+    )
+    return differing(old, new, ("ok", False))
+
+
+def differing(old: Mapping[Key, object], new: Mapping[Key, object], absent: object = None) -> set[Key]:
+    return {key for key in {*old, *new} if old.get(key, absent) != new.get(key, absent)}
