@@ -26,7 +26,8 @@ def site_circuits(
 ) -> tuple[tuple[CircuitResult, ...], tuple[Finding, ...]]:
     """Return the circuits of a site's heater, one a feed, and the electrical findings, one a rule.
 
-    Where a finding voids the circuit, device, poles and conductors have no value but the state "stop" and the reason.
+    Where a finding voids the circuit, device, poles, conductors and expected currents have no value but the state
+    "stop" and the reason.
     CannotCompute, with its place in the site's YAML, for what the basis cannot state.
     """
     circuits, findings = AT_SITE[basis.header.family](site, model, basis)
@@ -53,5 +54,7 @@ def _voided(circuit: CircuitResult, findings: Iterable[Finding]) -> CircuitResul
         poles=unusable(circuit.poles, reason),
         conductor=unusable(circuit.conductor, reason),
         ground=unusable(circuit.ground, reason),
+        expected_current=unusable(circuit.expected_current, reason),
+        expected_by_stage=tuple(unusable(one, reason) for one in circuit.expected_by_stage),
         extra=tuple(unusable(one, reason) if one.id.endswith("-for-drop") else one for one in circuit.extra),
     )

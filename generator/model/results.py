@@ -39,7 +39,12 @@ class FlowWindow:
 
 @dataclass(frozen=True, slots=True)
 class CircuitResult:
-    """One branch circuit. `governing` names the step that decided the conductor."""
+    """One branch circuit. `governing` names the step that decided the conductor.
+
+    `expected_current`: what a clamp on the line of this feed that carries most shows at work with the stages in use
+    closed (all of them for a model alone), voltage drop counted; `expected_by_stage`: with 1, 2, ... stages of the
+    heater closed, 0 while none of them is on this feed.
+    """
 
     name: str
     load_current: Figure
@@ -51,6 +56,8 @@ class CircuitResult:
     conductor: Figure
     ground: Figure
     governing: str
+    expected_current: Figure
+    expected_by_stage: tuple[Figure, ...]
     extra: tuple[Figure, ...] = ()
     tables: tuple[FigureTable, ...] = ()
 

@@ -71,6 +71,8 @@ def circuit(prefix: str) -> CircuitResult:
         conductor=figure(f"{prefix}.conductor", "Conductor", "8 AWG", "text"),
         ground=figure(f"{prefix}.ground", "Grounding conductor", "10 AWG", "text"),
         governing="termination",
+        expected_current=figure(f"{prefix}.expected", "Expected current", 38.0, "current", side="up"),
+        expected_by_stage=(figure(f"{prefix}.expected.1", "Expected current, stage 1", 38.0, "current", side="up"),),
     )
 
 

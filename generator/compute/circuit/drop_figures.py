@@ -42,6 +42,13 @@ def drop_table(load: Load, run: Run) -> FigureTable:
     return FigureTable(id, title, "stages closed", columns, rows, "of this feed, in order")
 
 
+def current_figure(load: Load, run: Run, number: int, id: str, label: str) -> Figure:
+    """Return the greatest line current [A] with stages 1 to `number` of the feed closed, the drop counted."""
+    found = at_stage(load, run, number)
+    steps = (*_wire_steps(load, run, number), _power_step(load, found, number), _current_step(load, found, number))
+    return Figure(id, label, found.current_a, "current", "up", steps)
+
+
 def conductor_for_drop(load: Load, run: Run) -> Figure:
     """Return the first size that keeps the drop within the least limit as a figure, without value where none does."""
     wanted = size_for_drop(load, run)
@@ -76,10 +83,9 @@ def _figures(load: Load, run: Run, number: int, id: str) -> tuple[Figure, ...]:
     lost_step = Step(
         "lost = 1 − P / P_0, of the power and so of the rise", inputs, percent("lost", lost, "up"), KIRCHHOFF
     )
-    current = (*power, _current_step(load, found, number))
     ratio = (*wire, _ratio_step(found))
     return (
-        Figure(f"{id}.current", "Current", found.current_a, "current", "up", current),
+        current_figure(load, run, number, f"{id}.current", "Current"),
         Figure(f"{id}.drop", "Voltage drop", found.drop_v, "voltage", "up", wire),
         Figure(f"{id}.drop-ratio", "Voltage drop, of the supply", found.drop_ratio, "ratio", "up", ratio),
         Figure(f"{id}.power-at-heater", "Power at the heater", found.power_w, "power", "down", power),

@@ -89,7 +89,7 @@ def loads(model: HeaterModel, connection: Connection, id_prefix: str, site: bool
             name=feed.name,
             where=("heater",) if site else ("electrical", "feeds", index),
             feed=feed,
-            stages=tuple(stages[number - 1] for number in feed.stages),
+            stages=tuple(stages[number - 1] for number in sorted(feed.stages)),
             connection=connection,
             heater_current_a=whole,
             all_stages=stages,

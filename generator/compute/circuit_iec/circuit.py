@@ -6,6 +6,8 @@ from dataclasses import dataclass
 
 from generator.compute.circuit.candidate import Candidate, check_steps, governing
 from generator.compute.circuit.drop_figures import conductor_for_drop, drop_figures, drop_table, longest_runs
+from generator.compute.circuit.expected import expected_by_stage, expected_current
+from generator.compute.circuit.laid import Laid
 from generator.compute.circuit.load import Load
 from generator.compute.circuit.load_figures import connection_figures, load_current
 from generator.compute.circuit.voltage_drop import Run
@@ -26,7 +28,7 @@ from generator.model.results import CircuitResult
 
 @dataclass(frozen=True, slots=True)
 class Circuit:
-    """A circuit with all that its findings are judged by. `length_m` None: a model alone, with no run."""
+    """A circuit with all that its findings are judged by. `laid` None: a model alone, with no run."""
 
     load: Load
     conditions: Conditions
@@ -34,12 +36,17 @@ class Circuit:
     tried: tuple[Candidate[Capacity], ...]
     terminals: Terminals
     basis: CodeBasis
-    length_m: float | None
+    laid: Laid | None
 
     @property
     def size(self) -> str:
         """The line conductors' size."""
         return self.tried[-1].size
+
+    @property
+    def installed(self) -> str:
+        """The size of the conductors in the run: an existing circuit's where there is one, else the size to lay."""
+        return (self.laid.existing if self.laid else None) or self.size
 
     @property
     def poles(self) -> int:
@@ -51,7 +58,7 @@ class Circuit:
         sizes = self.basis.header.sizes
         return Run(
             size=size,
-            length_m=self.length_m or 0.0,
+            length_m=self.laid.length_m if self.laid else 0.0,
             resistance_of=lambda name: resistance(name, self.basis),
             sizes=sizes[sizes.index(self.size) :],
             limits={"other uses": self.basis.header.voltage_drop["other_uses"].limit},
@@ -59,13 +66,13 @@ class Circuit:
 
 
 def design(
-    load: Load, conditions: Conditions, terminals: Terminals, basis: CodeBasis, length_m: float | None = None
+    load: Load, conditions: Conditions, terminals: Terminals, basis: CodeBasis, laid: Laid | None = None
 ) -> Circuit:
     """Return the circuit of one load under its conditions. CannotCompute for what the basis cannot state."""
     ratings = rate(load, basis)
-    where = load.where if length_m is None else ("route",)
+    where = load.where if laid is None else ("route",)
     tried = candidates(load, ratings.device_a, conditions, terminals, basis, where)
-    return Circuit(load, conditions, ratings, tried, terminals, basis, length_m)
+    return Circuit(load, conditions, ratings, tried, terminals, basis, laid)
 
 
 def result(circuit: Circuit) -> CircuitResult:
@@ -74,6 +81,7 @@ def result(circuit: Circuit) -> CircuitResult:
     floor, recommended, ceiling, device = rating_figures(load, circuit.ratings, chosen.capacity.usable_a, basis)
     steps = (*capacity_steps(chosen.capacity, circuit.conditions, basis), *check_steps(chosen, ""))
     ground, ground_step = protective(circuit.size, basis)
+    by_stage = expected_by_stage(load, circuit.run(circuit.installed))
     return CircuitResult(
         name=load.name,
         load_current=load_current(load, OVERCURRENT),
@@ -85,6 +93,8 @@ def result(circuit: Circuit) -> CircuitResult:
         conductor=Figure(f"{load.id}.conductor", "Line conductors", circuit.size, "text", "up", steps),
         ground=Figure(f"{load.id}.ground", "Protective conductor", ground, "text", "up", (ground_step,)),
         governing=governing(circuit.tried),
+        expected_current=expected_current(by_stage, load, circuit.laid.selected if circuit.laid else None),
+        expected_by_stage=by_stage,
         extra=(*connection_figures(load), *_run_figures(circuit)),
         tables=_tables(circuit),
     )
@@ -97,7 +107,7 @@ def _poles(circuit: Circuit) -> Figure:
 
 
 def _run_figures(circuit: Circuit) -> tuple[Figure, ...]:
-    if circuit.length_m is None:
+    if circuit.laid is None:
         return ()
     run = circuit.run(circuit.size)
     wanted = conductor_for_drop(circuit.load, run)
@@ -111,7 +121,7 @@ def _run_figures(circuit: Circuit) -> tuple[Figure, ...]:
 
 def _tables(circuit: Circuit) -> tuple[FigureTable, ...]:
     load, run = circuit.load, circuit.run(circuit.size)
-    drop = () if circuit.length_m is None else (drop_table(load, run),)
+    drop = () if circuit.laid is None else (drop_table(load, run),)
     return (
         candidate_table(load, circuit.tried, circuit.conditions, circuit.basis),
         *drop,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from generator.compute.circuit.connection import INTERNATIONAL, connect
 from generator.compute.circuit.existing import require_known_sizes
+from generator.compute.circuit.laid import laid_at
 from generator.compute.circuit.load import loads, model_prefix, site_prefix
 from generator.compute.circuit.site_connection import connect_site
 from generator.compute.circuit_iec.circuit import Circuit, design, result
@@ -23,7 +24,7 @@ def at_site(site: Site, model: HeaterModel, basis: CodeBasis) -> tuple[tuple[Cir
     connection = connect_site(site, model, INTERNATIONAL)
     conditions = site_conditions(site, model, connection, basis)
     circuits = [
-        design(load, conditions, model.electrical.terminals, basis, site.route.length_m)
+        design(load, conditions, model.electrical.terminals, basis, laid_at(site, model))
         for load in loads(model, connection, site_prefix(site), site=True)
     ]
     return tuple(map(result, circuits)), site_findings(site, model, circuits)

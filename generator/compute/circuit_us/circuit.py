@@ -6,6 +6,8 @@ from dataclasses import dataclass
 
 from generator.compute.circuit.candidate import Candidate, check_steps, governing
 from generator.compute.circuit.drop_figures import conductor_for_drop, drop_figures, drop_table, longest_runs
+from generator.compute.circuit.expected import expected_by_stage, expected_current
+from generator.compute.circuit.laid import Laid
 from generator.compute.circuit.load import Load
 from generator.compute.circuit.load_figures import connection_figures, load_current
 from generator.compute.circuit.voltage_drop import Run, size_for_drop
@@ -27,7 +29,7 @@ from generator.model.results import CircuitResult
 
 @dataclass(frozen=True, slots=True)
 class Circuit:
-    """A circuit with all that its findings are judged by. `length_m` None: a model alone, with no run."""
+    """A circuit with all that its findings are judged by. `laid` None: a model alone, with no run."""
 
     load: Load
     conditions: Conditions
@@ -35,12 +37,17 @@ class Circuit:
     tried: tuple[Candidate[Ampacity], ...]
     terminals: Terminals
     basis: CodeBasis
-    length_m: float | None
+    laid: Laid | None
 
     @property
     def size(self) -> str:
         """The line conductors' size."""
         return self.tried[-1].size
+
+    @property
+    def installed(self) -> str:
+        """The size of the conductors in the run: an existing circuit's where there is one, else the size to lay."""
+        return (self.laid.existing if self.laid else None) or self.size
 
     def run(self, size: str) -> Run:
         """Return the run with conductors of `size`; of no length for a model alone. Larger sizes may stand in."""
@@ -48,7 +55,7 @@ class Circuit:
         limits = {name.replace("_", " "): limit.limit for name, limit in self.basis.header.voltage_drop.items()}
         return Run(
             size=size,
-            length_m=self.length_m or 0.0,
+            length_m=self.laid.length_m if self.laid else 0.0,
             resistance_of=lambda name: resistance(name, self.conditions, self.basis),
             sizes=sizes[sizes.index(self.size) :],
             limits=limits,
@@ -61,18 +68,18 @@ def design(
     terminals: Terminals,
     basis: CodeBasis,
     reason_not_continuous: str | None = None,
-    length_m: float | None = None,
+    laid: Laid | None = None,
 ) -> Circuit:
     """Return the circuit of one load under its conditions. CannotCompute for what the basis cannot state."""
     ratings = rate(load, basis, reason_not_continuous, part_limit_a(load))
-    where = load.where if length_m is None else ("route",)
+    where = load.where if laid is None else ("route",)
     tried = candidates(load, ratings.factor, ratings.device_a, conditions, terminals, basis, where)
-    return Circuit(load, conditions, ratings, tried, terminals, basis, length_m)
+    return Circuit(load, conditions, ratings, tried, terminals, basis, laid)
 
 
 def result(circuit: Circuit) -> CircuitResult:
     """Return the circuit's figures and tables."""
-    load = circuit.load
+    load, by_stage = circuit.load, expected_by_stage(circuit.load, circuit.run(circuit.installed))
     floor, recommended, ceiling, device = rating_figures(load, circuit.ratings, circuit.basis)
     return CircuitResult(
         name=load.name,
@@ -85,6 +92,8 @@ def result(circuit: Circuit) -> CircuitResult:
         conductor=_conductor(circuit),
         ground=_ground(circuit, circuit.size, "ground", "Equipment grounding conductor"),
         governing=governing(circuit.tried),
+        expected_current=expected_current(by_stage, load, circuit.laid.selected if circuit.laid else None),
+        expected_by_stage=by_stage,
         extra=(*connection_figures(load), *_run_figures(circuit)),
         tables=_tables(circuit),
     )
@@ -111,7 +120,7 @@ def _ground(circuit: Circuit, installed: str, key: str, label: str) -> Figure:
 
 
 def _run_figures(circuit: Circuit) -> tuple[Figure, ...]:
-    if circuit.length_m is None:
+    if circuit.laid is None:
         return ()
     run = circuit.run(circuit.size)
     figures = (*drop_figures(circuit.load, run), conductor_for_drop(circuit.load, run))
@@ -123,7 +132,7 @@ def _run_figures(circuit: Circuit) -> tuple[Figure, ...]:
 
 def _tables(circuit: Circuit) -> tuple[FigureTable, ...]:
     load, run = circuit.load, circuit.run(circuit.size)
-    drop = () if circuit.length_m is None else (drop_table(load, run),)
+    drop = () if circuit.laid is None else (drop_table(load, run),)
     return (
         candidate_table(load, circuit.tried, circuit.conditions, circuit.basis),
         *drop,
