@@ -1,5 +1,7 @@
 """Fault finding can be followed by a person at the heater, and holds the rules of the trade."""
 
+import re
+
 from generator.model.faults import COMPARISONS, Symptom
 from generator.read.faults import read_faults
 from generator.read.notices import read_notices
@@ -39,6 +41,14 @@ def test_work_behind_the_cover_is_locked_out_or_metered() -> None:
         for cause in symptom.causes:
             if cause.effort == "cover off":
                 assert cause.safe_state in ("locked-out", "metered"), f"{symptom.id}: {cause.id}"
+
+
+def test_voltage_and_current_are_read_with_the_meter_fitted_while_dead() -> None:
+    for symptom in every_symptom():
+        for cause in symptom.causes:
+            if re.search(r"\b(read|measure)\b.*\b(voltage|current|leakage)\b", " ".join(cause.check), re.IGNORECASE):
+                assert cause.safe_state == "metered", f"{symptom.id}: {cause.id}"
+                assert cause.who == "licensed electrician", f"{symptom.id}: {cause.id}"
 
 
 def test_dangerous_symptoms_send_everyone_away() -> None:

@@ -1,11 +1,13 @@
 """The rules of the trade stand in the text where the work is done. All of them: common practice, no source."""
 
 import re
+from pathlib import Path
 
 import pytest
+import yaml
 
 from generator.compute.outlet_table import ABOVE, UNREACHED
-from tests.content.writing import CONTENT, PAGES
+from tests.content.writing import CONTENT, PAGES, templates
 
 
 def words(name: str) -> str:
@@ -52,9 +54,36 @@ def test_the_tester_is_proven_before_and_after() -> None:
     assert text.index(": live .") < text.index(": dead .") < text.rindex(": live .")
 
 
-def test_the_covers_are_back_before_power() -> None:
-    first_start = words("installation/first-start")
-    assert first_start.index("refit the covers") < first_start.index("switch on each supply")
+# A step of a page that reads voltage or current; the insulation test is made on a dead circuit.
+LIVE_READING = re.compile(
+    r"^\d+\. (?![^\n]*insulation)[^\n]*\b(?:read|measure|watch) [^\n]*\b(?:voltage|current)\b",
+    re.MULTILINE | re.IGNORECASE,
+)
+
+
+def test_the_meter_goes_on_and_the_covers_are_back_before_power() -> None:
+    states = yaml.safe_load((CONTENT / "faults" / "_safe_states.yaml").read_text(encoding="utf-8"))["safe_states"]
+    steps = " ".join(next(state for state in states if state["id"] == "metered")["steps"])
+    order = ["prove it dead", "Fit the meter", "Refit every cover", "switch each circuit on", "proven dead again"]
+    assert [steps.index(words) for words in order] == sorted(steps.index(words) for words in order)
+
+
+@pytest.mark.parametrize("path", templates(), ids=lambda path: path.name)
+def test_live_readings_have_the_meter_fitted_while_dead_and_taken_off_while_dead(path: Path) -> None:
+    text = path.read_text(encoding="utf-8")
+    readings = [found.start() for found in LIVE_READING.finditer(text)]
+    if readings:
+        assert text.index('section("live-parts")') < text.index('safe_state("metered")') < readings[0]
+        assert "licensed electrician" in text[: readings[0]].lower()
+        assert (
+            readings[-1] < text.rindex("dead again, live-dead-live") < text.rindex("Take off the leads and the clamp")
+        )
+
+
+def test_pages_with_live_readings_are_found() -> None:
+    found = {path.name for path in templates() if LIVE_READING.search(path.read_text(encoding="utf-8"))}
+    expected = {"commissioning.md.j2", "first-start.md.j2", "maintenance.md.j2", "element-figures.md.j2"}
+    assert expected <= found
 
 
 def test_every_stated_value_is_used() -> None:
