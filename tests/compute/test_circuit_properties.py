@@ -25,7 +25,7 @@ US_ROUTE = st.fixed_dictionaries(
         "length": st.integers(5, 400).map(lambda feet: f"{feet} ft"),
         "terminations": st.sampled_from(["60 degC", "75 degC"]),
         "conductor": st.sampled_from(["copper", "aluminum"]),
-        "insulation": st.sampled_from(["THWN-2", "XHHW-2", "THHN"]),
+        "insulation": st.sampled_from(["THWN-2", "XHHW-2", "THHN", "TW"]),
     }
 )
 IEC_ROUTE = st.fixed_dictionaries(

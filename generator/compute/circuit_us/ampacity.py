@@ -46,11 +46,6 @@ class Ampacity:
         """The ampacity: the least of the limits."""
         return min(self.limits.values())
 
-    @property
-    def uncorrected_a(self) -> float:
-        """The ampacity before correction and adjustment, which 210.19(A)(1)(a) asks for."""
-        return min(limit for name, limit in self.limits.items() if name != "correction")
-
 
 def ampacity(size: str, conditions: Conditions, basis: CodeBasis) -> Ampacity:
     """Return the ampacity of `size`. MissingCell where the table has none; CannotCompute for the ambient or count."""

@@ -1,4 +1,8 @@
-"""The conductor by NFPA 70: the rules put to each size, and the smallest size that passes them all."""
+"""The conductor by NFPA 70: the rules put to each size, and the smallest size that passes them all.
+
+Before any correction the load, times its continuous factor, is held to the column of the terminals, that of the
+insulation and that of the wiring method (210.19(A)(1)(a), 110.14(C)(1)); insulation rated below the terminals governs.
+"""
 
 from __future__ import annotations
 
@@ -25,6 +29,7 @@ def judge(
     marked = factor * load_a
     before = f"needed: {factor:g} × the load; allowed: before correction"
     checks = [Check("termination limit", "110.14(C)(1), 210.19(A)(1)", marked, found.termination_a, before)]
+    checks.append(Check("insulation limit", "210.19(A)(1)(a)", marked, found.table_a, before))
     if found.method_a is not None and conditions.method:
         checks.append(Check("wiring method limit", conditions.method.clause, marked, found.method_a, before))
     after = "needed: the load; allowed: the ampacity"
