@@ -49,6 +49,7 @@ def card(
         accepted=tuple(f for f in result.findings if f.severity == "stop" and f.accepted),
         attentions=tuple(f for f in result.findings if f.severity == "attention"),
         circuits=tuple(map(card_circuit, result.circuits)),
+        existing=existing_circuit(view),
         ground_word=GROUND_WORDS[view.basis.header.family],
         circuit_facts=_circuit_facts(view),
         window=shown_window(view, stages),
@@ -104,6 +105,21 @@ def card_circuit(circuit: CircuitResult) -> CardCircuit:
         conductor=bare(circuit.conductor),
         ground=bare(circuit.ground),
         load_current=bare(circuit.load_current),
+    )
+
+
+def existing_circuit(view: SiteView) -> CardCircuit | None:
+    """Return the circuit that is there already, as the site describes it; None where one is laid new."""
+    existing = view.spec.existing_circuit
+    if existing is None:
+        return None
+    return CardCircuit(
+        name="as found",
+        device=Value("device", existing.device_a, "current"),
+        poles=Value("poles", float(existing.poles), "count"),
+        conductor=Value("conductor", existing.conductor, "text"),
+        ground=Value("ground", existing.ground or "none", "text"),
+        load_current=bare(view.result.circuits[0].load_current),
     )
 
 

@@ -50,13 +50,13 @@ class Fact:
 
 @dataclass(frozen=True, slots=True)
 class CardCircuit:
-    """One branch circuit as it is read off at the panel."""
+    """One branch circuit as it is read off at the panel: computed, or, of an existing circuit, as it was found."""
 
     name: str
-    device: Figure
-    poles: Figure
-    conductor: Figure
-    ground: Figure
+    device: Figure | Value
+    poles: Figure | Value
+    conductor: Figure | Value
+    ground: Figure | Value
     load_current: Figure
 
 
@@ -125,13 +125,17 @@ class CardHead:
 
 @dataclass(frozen=True, slots=True)
 class Card:
-    """A quick card with all that it may show; the print leaves out, in a fixed order, what its page does not hold."""
+    """A quick card with all that it may show; the print leaves out, in a fixed order, what its page does not hold.
+
+    `existing` is the circuit that is there already: where there is one, the sizes of a new one must not be read as its.
+    """
 
     head: CardHead
     stops: tuple[Finding, ...]
     accepted: tuple[Finding, ...]
     attentions: tuple[Finding, ...]
     circuits: tuple[CardCircuit, ...]
+    existing: CardCircuit | None
     ground_word: str
     circuit_facts: tuple[Fact, ...]
     window: CardStage
@@ -150,3 +154,9 @@ class Card:
     notices: tuple[CardNotice, ...]
     basis: str
     deferral: str
+
+    @property
+    def forbidding(self) -> tuple[Finding, ...]:
+        """The findings that forbid switching on: stops that nobody has accepted, or any that void the circuit."""
+        void = any(circuit.device.value is None for circuit in self.circuits)
+        return self.stops or (self.accepted if void else ())

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
+from typing import Any, Literal
 
 import pytest
 from fontTools.ttLib import TTFont
@@ -10,12 +12,14 @@ from fontTools.ttLib import TTFont
 from generator.build import Loaded
 from generator.cards import printing_of
 from generator.errors import PrintFault
+from generator.model.card import Card
 from generator.model.settings import LabelSize
 from generator.render.print_label import TEMPLATE, print_label
 from generator.render.typesetter import Typesetter
 from tests.print.conftest import PRINT, ROOT
 from tests.print.reading import reader, sizes, squeezed, text_of
 
+PARTS = ("device", "poles", "conductor", "ground")
 SIGNS = "°²³Ω≤≥×→–·½−±Δµ"
 
 
@@ -34,11 +38,59 @@ def test_a_label_has_the_size_of_its_stock(loaded: Loaded, setter: Typesetter, k
         assert (float(page.mediabox.width), float(page.mediabox.height)) == pytest.approx(points, abs=0.1)
         text = text_of(pdf)
         assert squeezed(card.head.site) in text and squeezed(card.head.heater) in text
-        for circuit in card.circuits:
+        for circuit in () if card.forbidding else card.circuits:
             assert f"{circuit.device.value:g}A" in text
         several = squeezed(f"{len(card.circuits)} circuits feed it: switch off and lock every one.")
         assert (several in text) == (len(card.circuits) > 1)
         assert min(sizes(pdf)) >= 7.0
+
+
+def _label(loaded: Loaded, setter: Typesetter, card: Card, kind: Literal["panel", "heater"]) -> str:
+    settings = loaded.inputs.settings
+    size = getattr(settings, f"{kind}_label")
+    return text_of(print_label(setter, card, printing_of(ROOT / "content", settings), kind, size))
+
+
+SIZE = re.compile(r"\d+AWG|\d+mm²|\d+A,")
+
+
+@pytest.mark.parametrize("kind", ["panel", "heater"])
+def test_a_failed_check_leaves_no_size_to_be_read_off(loaded: Loaded, setter: Typesetter, kind: Any) -> None:
+    """The circuit of the bunkhouse must not be used: a label with sizes would invite just that."""
+    card = loaded.cards["bunkhouse"]
+    assert card.stops
+    text = _label(loaded, setter, card, kind)
+    assert "DONOTENERGIZE" in text
+    assert squeezed(card.head.page) in text
+    assert not SIZE.search(text)
+
+
+@pytest.mark.parametrize("kind", ["panel", "heater"])
+def test_a_circuit_that_must_not_be_built_is_forbidden_even_when_accepted(
+    loaded: Loaded, setter: Typesetter, kind: Any
+) -> None:
+    card = loaded.cards["bunkhouse"]
+    void = {key: replace(getattr(card.circuits[0], key), value=None, state="stop") for key in PARTS}
+    accepted = tuple(replace(stop, accepted="for a test (2026-11-02)") for stop in card.stops)
+    text = _label(
+        loaded,
+        setter,
+        replace(card, stops=(), accepted=accepted, circuits=(replace(card.circuits[0], **void),)),
+        kind,
+    )
+    assert "DONOTENERGIZE" in text
+    assert "stop," not in text and "stop-pole" not in text
+
+
+def test_a_panel_label_states_the_circuit_that_is_there(loaded: Loaded, setter: Typesetter) -> None:
+    """With an old circuit in the panel the sizes of a new one would be false."""
+    card = replace(loaded.cards["bunkhouse"], stops=())
+    existing = next(site for site in loaded.inputs.sites if site.id == "bunkhouse").existing_circuit
+    assert existing is not None and existing.conductor != card.circuits[0].conductor.value
+    text = _label(loaded, setter, card, "panel")
+    assert squeezed(f"{existing.device_a:g} A, {existing.poles}") in text
+    assert squeezed(f"wire {existing.conductor}") in text
+    assert squeezed(str(card.circuits[0].conductor.value)) not in text
 
 
 def test_a_label_too_small_for_its_text_is_told(loaded: Loaded, setter: Typesetter) -> None:
