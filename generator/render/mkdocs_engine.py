@@ -33,7 +33,7 @@ def run_mkdocs(config: Path, site: Path) -> None:
     logger.addHandler(objections)
     logger.propagate, propagated = False, logger.propagate
     try:
-        loaded = load_config(str(config), site_dir=str(site))
+        loaded = load_config(str(config.absolute()), site_dir=str(site.absolute()))
         loaded.plugins["compiled-templates"] = _CompiledTemplates()
         build(loaded)
     except MkDocsException as error:

@@ -94,6 +94,16 @@ def test_the_engine_s_own_process_builds_the_same_bytes_and_says_the_same(built:
         run(built / "mkdocs.yml", tmp_path / "faulty")
 
 
+def test_folders_named_from_where_the_command_runs_are_those_folders(
+    built: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    with started("mkdocs") as run:
+        run(Path("build/mkdocs.yml"), Path("build/site"))
+    assert "sites/shed.html" in files_of(built / "site")
+    assert not (built / "build").exists()
+
+
 def test_an_engine_that_dies_is_told(built: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("sys.executable", shutil.which("false"))
     with pytest.raises(HandbookError, match="the site engine stopped"), started("mkdocs") as run:
