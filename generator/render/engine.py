@@ -23,7 +23,7 @@ from generator.assemble.pages import Page, navigation
 from generator.errors import HandbookError, PageFault
 from generator.model.settings import Settings
 from generator.render.files import write_if_changed
-from generator.render.unused import remove_unused
+from generator.render.finish import finish
 
 ENGINES = ("mkdocs", "zensical")
 DERIVED = ("site_name", "copyright", "nav", "docs_dir", "site_dir")
@@ -99,4 +99,4 @@ def run_zensical(config: Path, site: Path) -> None:
             objection, *_ = _COLOUR.sub("", done.stdout + done.stderr).partition("Traceback (most recent call last)")
             raise PageFault(objection.strip())
         shutil.copytree(place / "site", site, dirs_exist_ok=True)
-    remove_unused(site)
+    finish(site)

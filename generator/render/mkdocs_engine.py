@@ -23,7 +23,7 @@ from mkdocs.exceptions import MkDocsException
 from mkdocs.plugins import BasePlugin
 
 from generator.errors import PageFault
-from generator.render.unused import remove_unused
+from generator.render.finish import finish
 
 
 def run_mkdocs(config: Path, site: Path) -> None:
@@ -41,7 +41,7 @@ def run_mkdocs(config: Path, site: Path) -> None:
     finally:
         logger.propagate = propagated
         logger.removeHandler(objections)
-    remove_unused(site)
+    finish(site)
 
 
 def main() -> None:

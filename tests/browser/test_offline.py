@@ -85,6 +85,21 @@ def test_search_finds_and_leads_there(site: Path, page: Page, query: str, target
     expect(page.locator("article")).to_contain_text(shown)
 
 
+def test_the_search_bears_a_book_full_of_figures(site: Path, page: Page) -> None:
+    """Whatever letter or figure a search begins with, the search library does not fail (olivernn/lunr.js#503)."""
+    said: list[str] = []
+    page.on("console", lambda message: said.append(message.text))
+    page.goto((site / "index.html").as_uri())
+    box, answer = page.locator("input.md-search__input"), page.locator(".md-search-result__meta")
+    box.click()
+    for first in "0123456789abcdefghilmnoprstuvw":
+        box.press_sequentially(first)
+        expect(answer).to_contain_text("matching document")
+        box.press("Backspace")
+        expect(answer).to_contain_text("Type to start searching")
+    assert said == []
+
+
 def test_every_link_and_anchor_leads_somewhere(site: Path, page: Page) -> None:
     """In the finished HTML, so links inside HTML blocks are held too, which the engine does not read."""
     anchors: dict[str, set[str]] = {}

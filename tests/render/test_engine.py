@@ -73,6 +73,8 @@ def test_a_site_comes_out_without_what_no_reader_uses(built: Path, tmp_path: Pat
     files = {path.relative_to(site).as_posix() for path in site.rglob("*") if path.is_file()}
     assert {"sites/shed.html", "models/beck-9.html", "assets/handbook.css", "search/search_index.js"} <= files
     assert not [name for name in files if name.endswith(".map") or "lunr" in name or name.startswith("sitemap")]
+    (worker,) = site.glob("assets/javascripts/workers/search*.js")
+    assert '.id+","}' in worker.read_text(encoding="utf-8"), "the search is not mended: see render/finish.py"
     text = (site / "assets" / "iframe-worker-shim.js").read_text(encoding="utf-8")
     assert "Permission is hereby granted, free of charge" in text
 
