@@ -21,7 +21,7 @@ SIZE, LINE, FIRST_LINE, TITLE = 9.0, 10.0, 3.8, 11.0
 STEP_GAP, STOP_GAP = 4.0, 3.0
 MOST_EXTRA_GAP = 6.0
 TIGHT_GAP = 1.5  # between the parts of a card that has nothing left to drop
-HEAD_ASIDE, QR_SIDE = 200.0, 56.0
+HEAD_ASIDE, QR_SIDE = 215.0, 56.0
 LEGEND_SIGN = " - an entry of the usual length, or longer"
 
 
