@@ -18,6 +18,9 @@ from generator.model.settings import Settings
 from generator.model.site import Site
 from generator.model.stated import Stated
 
+# A stop by one of these rules means that the heater must not be connected to the supply at all.
+UNFIT_SUPPLY = ("supply-voltage", "supply-phases")
+
 
 @dataclass(frozen=True, slots=True)
 class ModelView:
@@ -47,6 +50,16 @@ class SiteView:
         """The gravest severity among the findings."""
         found = {finding.severity for finding in self.result.findings}
         return "stop" if "stop" in found else "attention" if "attention" in found else "ok"
+
+    @property
+    def open_stops(self) -> tuple[Finding, ...]:
+        """The stops that the owner has not accepted: while there is one, the heater stays off."""
+        return tuple(found for found in self.result.findings if found.severity == "stop" and not found.accepted)
+
+    @property
+    def unfit_supply(self) -> bool:
+        """Whether the supply does not fit the heater, accepted or not: nothing computed at it may invite to a try."""
+        return any(found.severity == "stop" and found.rule in UNFIT_SUPPLY for found in self.result.findings)
 
     @property
     def window(self) -> FlowWindow:

@@ -68,3 +68,43 @@ def test_a_page_that_lacks_a_warning_is_not_published(loaded: Loaded, tmp_path: 
     page.write_text(text, encoding="utf-8")
     with pytest.raises(PageFault, match="the page lacks safety notices that apply to it: [a-z]"):
         render_pages(content, loaded.book)
+
+
+def without_findings(page: str) -> str:
+    return page.partition("## Findings")[0]
+
+
+def test_a_site_with_a_stop_says_so_before_anything_that_invites_to_a_start(
+    loaded: Loaded, pages: dict[str, str]
+) -> None:
+    stopped = [view for view in loaded.book.sites if view.open_stops]
+    ready = [view for view in loaded.book.sites if not view.open_stops]
+    assert stopped and ready
+    for view in stopped:
+        page = pages[f"sites/{view.spec.id}"]
+        assert page.index("Do not switch on") < page.index('<dl class="card">')
+        head = page[page.index('<dl class="card">') : page.index("</dl>")]
+        assert ">do not switch on</a>" in head
+        for section in ("Expected temperatures", "Flow window", "Stages", "Circuit A"):
+            _, _, body = page.partition(f"\n## {section}\n")
+            assert body.index("Do not switch on") < body.index("<table"), section
+        for name in ("installation/first-start", "commissioning", "adjusting"):
+            warned, _, _ = pages[name].partition("\n1. ")
+            assert f">{view.spec.title}</a>" in warned.partition("Do not switch on at these sites")[2], name
+    for view in ready:
+        assert "Do not switch on" not in pages[f"sites/{view.spec.id}"]
+
+
+def test_at_a_supply_that_does_not_fit_no_window_outlet_or_current_is_shown(tmp_path: Path) -> None:
+    for name in ("site_data", "content"):
+        shutil.copytree(ROOT / name, tmp_path / name)
+    site = tmp_path / "site_data" / "sites" / "potting-shed.yaml"
+    text, changed = re.subn(r"voltage: 120 V", "voltage: 240 V", site.read_text(encoding="utf-8"))
+    assert changed == 1
+    site.write_text(text, encoding="utf-8")
+    book = load(Folders(tmp_path)).book
+    page = next(one.text for one in render_pages(ROOT / "content", book) if one.page.id == "sites/potting-shed")
+    assert "The supply is 240" in page
+    shown = without_findings(page)
+    assert not [words for words in ("window by stages", "Outlet", "line current") if words in shown]
+    assert re.findall(r"\d\u00a0A\b", shown.partition("## Circuit A")[2]) == []
