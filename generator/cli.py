@@ -42,8 +42,9 @@ Exit status:
     default=".",
     help="The folder that holds site_data/ and content/ (default: here).",
 )
+@click.option("--debug", is_flag=True, help="Show the traceback of a fault of the program itself.")
 @click.pass_context
-def cli(context: click.Context, root: Path) -> None:
+def cli(context: click.Context, root: Path, debug: bool) -> None:
     """Turn heater models and sites, written in YAML, into a handbook and printed cards.
 
     Start with `handbook check`, which reads site_data/ and says what is wrong or unsafe. Then `handbook build` writes
@@ -138,12 +139,14 @@ def _progress() -> Iterator[Progress]:
 
 cli.add_command(cli_print.card)
 cli.add_command(cli_print.label)
+cli.add_command(cli_print.book)
 cli.add_command(cli_changes.changes_command)
 cli.add_command(cli_changes.release_command)
 
 
 def main() -> None:
-    """Run the command; print a HandbookError as plain words and exit 1."""
+    """Run the command; print what is wrong in plain words and exit 1. `--debug` lets the traceback through."""
+    debug = "--debug" in sys.argv[1:]
     try:
         status = cli.main(standalone_mode=False)
     except HandbookError as error:
@@ -154,5 +157,14 @@ def main() -> None:
         status = 1
     except click.ClickException as error:
         error.show()
+        status = 1
+    except Exception as error:
+        if debug:
+            raise
+        kind = type(error).__name__
+        click.echo(
+            f"a fault of the program itself ({kind}: {error}); what was published before is untouched.", err=True
+        )
+        click.echo("Please report it with what `handbook --debug …` prints.", err=True)
         status = 1
     sys.exit(status if isinstance(status, int) else 0)

@@ -1,4 +1,4 @@
-"""The printing verbs of the command: card and label."""
+"""The printing verbs of the command: card, label and print."""
 
 from __future__ import annotations
 
@@ -10,13 +10,16 @@ import click
 from rich.console import Console
 from rich.progress import Progress as ProgressBar
 
+from generator.assemble.selection import selected
 from generator.build import Folders, load
 from generator.cards import printing_of
 from generator.errors import HandbookError
 from generator.model.card import Card
 from generator.render import print_label as labels
 from generator.render.files import write_if_changed
+from generator.render.pages import render_pages
 from generator.render.print_batch import Job, Outcome, Progress, render_cards
+from generator.render.print_book import print_book
 from generator.render.typesetter import Typesetter
 
 LABELS: tuple[Literal["panel", "heater"], ...] = ("panel", "heater")
@@ -68,6 +71,31 @@ def label(folders: Folders, sites: tuple[str, ...], every: bool) -> int:
             path = folders.output / "print" / "labels" / f"{site}-{kind}.pdf"
             write_if_changed(path, labels.print_label(setter, one, printing, kind, sizes[kind]))
             click.echo(f"{kind} label: {path}")
+    return 0
+
+
+@click.command("print")
+@click.option("--model", "models", multiple=True, metavar="ID", help="Only this heater model (may be repeated).")
+@click.option("--site", "sites", multiple=True, metavar="ID", help="Only this site (may be repeated).")
+@click.option("--paper", type=click.Choice(["letter", "a4"]), help="The paper (default: the handbook's).")
+@click.option("--working", is_flag=True, help="Print the working of every figure too: about twice the pages.")
+@click.pass_obj
+def book(
+    folders: Folders,
+    models: tuple[str, ...],
+    sites: tuple[str, ...],
+    paper: Literal["letter", "a4"] | None,
+    working: bool,
+) -> int:
+    """Print the whole handbook as one PDF, build/print/handbook.pdf, from the same pages as the site.
+
+    With --model or --site, only those models and sites, and the pages that are for everyone.
+    """
+    loaded = load(folders)
+    pages = render_pages(folders.content, selected(loaded.book, models, sites))
+    path = folders.output / "print" / "handbook.pdf"
+    write_if_changed(path, print_book(folders.content, pages, loaded.inputs.settings, paper, working))
+    click.echo(f"book: {path}")
     return 0
 
 

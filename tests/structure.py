@@ -21,7 +21,7 @@ ARROWS: dict[str, set[str]] = {
     "git_tree": {"errors"},
     "changes": {"errors", "model", "read", "assemble", "render", "build", "git_tree"},
     "release": {"errors", "model", "read", "assemble", "render", "build"},
-    "cli_print": {"errors", "model", "build", "cards", "render"},
+    "cli_print": {"errors", "model", "build", "cards", "assemble", "render"},
     "cli_changes": {"errors", "model", "read", "build", "changes", "release", "render"},
     "cli": {"errors", "model", "build", "serve", "cli_print", "cli_changes", "read", "assemble", "render"},
     "__main__": {"cli"},
