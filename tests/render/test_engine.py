@@ -1,8 +1,11 @@
 """The site engine's configuration, its refusals, and that two engines show the same words."""
 
 import html
+import os
 import re
 import shutil
+import subprocess
+import sys
 from collections.abc import Callable
 from html.parser import HTMLParser
 from pathlib import Path
@@ -12,6 +15,7 @@ import pytest
 from generator.build import Folders, build, load
 from generator.errors import HandbookError, PageFault
 from generator.render.engine import run_zensical, started, write_config
+from generator.render.finish import finish
 from generator.render.mkdocs_engine import run_mkdocs
 from generator.render.pages import write_pages
 from tests.render.small import HOSTILE, ROOT, small_book
@@ -158,6 +162,19 @@ def test_a_page_at_fault_leaves_the_published_site(tmp_path: Path) -> None:
     with pytest.raises(PageFault, match="nowhere"):
         build(Folders(root))
     assert files_of(site) == before
+
+
+def test_the_shortcuts_change_no_byte(tmp_path: Path) -> None:
+    """The demo handbook as `mkdocs build` makes it, and as this program does."""
+    book = load(Folders(ROOT)).book
+    pages = [one.page for one in write_pages(ROOT / "content", tmp_path / "pages", book)]
+    config = tmp_path / "mkdocs.yml"
+    write_config(ROOT / "mkdocs.yml", config, pages, book.settings)
+    run_mkdocs(config, tmp_path / "short")
+    command = [sys.executable, "-m", "mkdocs", "build", "--quiet", "-f", str(config), "-d", str(tmp_path / "plain")]
+    subprocess.run(command, check=True, env=os.environ | {"NO_MKDOCS_2_WARNING": "true"})
+    finish(tmp_path / "plain")
+    assert files_of(tmp_path / "short") == files_of(tmp_path / "plain")
 
 
 def test_both_engines_show_the_same_words_on_every_page(tmp_path: Path) -> None:
