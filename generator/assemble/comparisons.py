@@ -18,7 +18,7 @@ def comparisons(model: HeaterModel, result: ModelResult | SiteResult) -> Mapping
     stages = result.stages
     return {
         "ratings": tuple(_rated(model)),
-        "stage-current": _by_stage((stage.number, stage.current) for stage in stages),
+        "stage-current": tuple(_clamp_readings(model, result)),
         "element-resistance": _by_stage((stage.number, stage.element_resistance) for stage in stages),
         "closes-at": _by_stage((stage.number, stage.closes_at) for stage in stages),
         "opens-at": _by_stage((stage.number, stage.opens_at) for stage in stages),
@@ -45,6 +45,16 @@ def _by_stage(figures: Iterable[tuple[int, Figure]]) -> tuple[Value, ...]:
         for number, figure in figures
         if figure.value is not None
     )
+
+
+def _clamp_readings(model: HeaterModel, result: ModelResult | SiteResult) -> Iterator[Value]:
+    """Yield what a clamp on each feed shows, stage by stage: of a model, at its first rating."""
+    feeds = result.circuits[: len(model.electrical.feeds)]
+    for circuit in feeds:
+        feed = f"feed {circuit.name}, " if len(feeds) > 1 else ""
+        for number, figure in enumerate(circuit.expected_by_stage, 1):
+            if figure.value is not None:
+                yield Value(f"{feed}stage {number}", figure.value, figure.kind, figure.side)
 
 
 def _rated(model: HeaterModel) -> Iterator[Value]:

@@ -106,5 +106,19 @@ def test_at_a_supply_that_does_not_fit_no_window_outlet_or_current_is_shown(tmp_
     page = next(one.text for one in render_pages(ROOT / "content", book) if one.page.id == "sites/potting-shed")
     assert "The supply is 240" in page
     shown = without_findings(page)
-    assert not [words for words in ("window by stages", "Outlet", "line current") if words in shown]
+    assert not [words for words in ("window by stages", "Outlet", "all supplies together", "clamp") if words in shown]
     assert re.findall(r"\d\u00a0A\b", shown.partition("## Circuit A")[2]) == []
+
+
+def test_the_clamp_of_each_supply_has_its_own_column(loaded: Loaded, pages: dict[str, str]) -> None:
+    first_start, element_figures = pages["installation/first-start"], pages["fault-finding/element-figures"]
+    for view in loaded.book.sites:
+        body = first_start.partition(f"### {view.spec.title}")[2].partition("\n### ")[0]
+        columns = re.findall(r'<th scope="col">supply (\w+)</th>', body)
+        assert columns == ([] if view.open_stops else [one.name for one in view.result.circuits])
+    for model in loaded.book.models:
+        feeds = [feed.name for feed in model.spec.electrical.feeds]
+        body = element_figures.partition(f"### {model.spec.title}")[2].partition("\n### ")[0]
+        columns = re.findall(r'<th scope="col">supply (\w+)</th>', body)
+        assert columns == (feeds * len(model.spec.ratings) if len(feeds) > 1 else [])
+        assert (f"all {len(feeds)} supplies together" in body) == (len(feeds) > 1)
