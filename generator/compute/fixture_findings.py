@@ -6,9 +6,10 @@ Severity, and why:
 - `simultaneous-use`: the same for all fixtures in use at once.
 - `fixture-flow-limit`: `attention` for a flow above the legal or code limit of that kind of fixture: it cannot be
   bought or passed as such, and the heater is sized for water that will not run.
-- `mixing-valve`: `attention` when the valve and the heater work against each other, so that the user gets swings of
-  temperature: the stage gives more heat than the fixture's flow can take at its target, or the valve's own least flow
-  or least hot excess is not met.
+- `mixing-valve`: `attention` when the plumbing code asks for a limiting valve at the fixture and none is stated
+  (`hottest-water` is `stop` when the water there can pass the limit today), or when the valve and the heater work
+  against each other, so that the user gets swings of temperature: the stage gives more heat than the fixture's flow can
+  take at its target, or the valve's own least flow or least hot excess is not met.
 """
 
 from __future__ import annotations
@@ -17,6 +18,7 @@ from collections.abc import Sequence
 
 from generator.compute import heating
 from generator.compute.finding import finding
+from generator.compute.fixture_limit import KIND_LIMITS, fixture_limit, needs_limiting_valve
 from generator.compute.fixtures import Climate, Duty, duties, smallest_heater, together
 from generator.compute.operating_point import Operating
 from generator.model.figures import Finding, Severity, Value
@@ -122,11 +124,14 @@ def _mixing_troubles(at: Operating, fixture: Fixture, duty: Duty) -> list[str]:
 
 
 def mixing_valve(at: Operating, climate: Climate) -> Finding:
-    """Return `mixing-valve`: the first fixture whose valve and heater disagree, or the first that has a valve."""
+    """Return `mixing-valve`: a valve that is missing, else one that disagrees with the heater, else any."""
     why = (
         "A heater with fixed stages puts in the same heat however hot and cold are shared: adding cold at a fixed flow "
         "cools nothing. A valve that wants cooler water shuts the hot side, the heater runs hotter, and a stage opens."
     )
+    bare = next((f for f in at.site.fixtures if needs_limiting_valve(f) and not f.mixing_valve), None)
+    if bare is not None:
+        return _valve_missing(at, bare)
     valved = [(f, duty) for f, duty in zip(at.site.fixtures, duties(at, climate), strict=True) if f.mixing_valve]
     if not valved:
         found = ("No fixture has a mixing valve: what leaves the heater is what the user gets.", ())
@@ -141,6 +146,23 @@ def mixing_valve(at: Operating, climate: Climate) -> Finding:
     told = "; ".join(troubles)
     do = "Select a lower stage, let more water run, or use a valve listed for instantaneous heaters and this flow."
     return finding(at.site, "mixing-valve", "attention", (f"{template} So {told}.", values), why, do, source)
+
+
+def _valve_missing(at: Operating, fixture: Fixture) -> Finding:
+    """Return `mixing-valve` for a fixture at which the plumbing code asks for a valve and none is stated."""
+    kind = KIND_LIMITS[fixture.kind]
+    template = (
+        "The {fixture} has no mixing valve; United States plumbing codes ask for one at a {kind} that limits the water "
+        "to {limit}, whatever heats it."
+    )
+    values = (
+        Value("fixture", fixture.name, "text"),
+        Value("kind", fixture.kind, "text"),
+        Value("limit", kind.limit_k, "temperature", "down"),
+    )
+    why = "Stages and cut-out do not limit the water at a fixture: a stage that sticks sends hotter water to the user."
+    do = "Fit the listed limiting valve, one made for instantaneous heaters and this flow, and state it here."
+    return finding(at.site, "mixing-valve", "attention", (template, values), why, do, kind.source)
 
 
 def _mixing_found(at: Operating, climate: Climate, fixture: Fixture, duty: Duty) -> tuple[str, tuple[Value, ...]]:
@@ -172,5 +194,6 @@ def fixture_findings(at: Operating, climate: Climate, models: Sequence[HeaterMod
         fixture_demand(at, climate, models),
         simultaneous_use(at, climate, models),
         fixture_flow_limit(at),
+        fixture_limit(at.site),
         mixing_valve(at, climate),
     )

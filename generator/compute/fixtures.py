@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from generator.compute import heating
+from generator.compute.fixture_limit import fixture_limit_k
 from generator.compute.hydraulics import waterway
 from generator.compute.operating_point import STATED, Operating
 from generator.compute.outlet_table import ABOVE, UNREACHED, too_hot
@@ -18,7 +19,7 @@ from generator.compute.stages import closed_stages, rating_for_supply, stage_pow
 from generator.errors import CannotCompute
 from generator.model.figures import Figure, FigureTable, Side, Step, Value
 from generator.model.heater import HeaterModel
-from generator.model.site import Fixture, Site
+from generator.model.site import Site
 
 # A supply within this share of a rated voltage suits it: common practice, no source.
 VOLTAGE_MARGIN = 0.1
@@ -100,15 +101,10 @@ def _hot_share(hot_k: float, cold_k: float, target_k: float) -> float:
     return 1.0 if hot_k <= target_k else heating.hot_share(hot_k, cold_k, target_k)
 
 
-def fixture_limit(fixture: Fixture, climate: Climate) -> float:
-    """Return the fixture's own limit temperature [K], or the site's."""
-    return climate.limit_k if fixture.limit_k is None else fixture.limit_k
-
-
 def duties(at: Operating, climate: Climate) -> tuple[Duty, ...]:
     """Return the duty of every fixture alone."""
     return tuple(
-        _duty(at, climate, fixture.name, fixture.flow_m3_s, fixture.target_k, fixture_limit(fixture, climate))
+        _duty(at, climate, fixture.name, fixture.flow_m3_s, fixture.target_k, fixture_limit_k(fixture, climate.limit_k))
         for fixture in at.site.fixtures
     )
 
@@ -203,7 +199,7 @@ def fixture_table(prefix: str, at: Operating, climate: Climate) -> FigureTable:
     """Return the fixtures, and all in use together where that is more than one, with what they ask for and get."""
     rows = []
     for number, (fixture, duty) in enumerate(zip(at.site.fixtures, duties(at, climate), strict=True), start=1):
-        cells = _cells(f"{prefix}.fixture.{number}", at, climate, fixture_limit(fixture, climate), duty)
+        cells = _cells(f"{prefix}.fixture.{number}", at, climate, fixture_limit_k(fixture, climate.limit_k), duty)
         rows.append((Value("fixture", fixture.name, "text"), cells))
     if sum(fixture.at_once for fixture in at.site.fixtures) > 1:
         cells = _cells(f"{prefix}.fixture.all", at, climate, climate.limit_k, together(at, climate))

@@ -15,6 +15,7 @@ from typing import Literal, NamedTuple
 
 from generator.compute import heating
 from generator.compute.burn_table import shortest_exposure
+from generator.compute.fixture_limit import fixture_limit_k
 from generator.compute.scald import Hottest, selected_stage
 from generator.model.figures import Finding, Sentence, Severity, Value
 from generator.model.heater import HeaterModel
@@ -49,11 +50,6 @@ class _Limit(NamedTuple):
 
     def passed(self, temperature_k: float) -> bool:
         return temperature_k > self.limit_k
-
-
-def fixture_limit_k(fixture: Fixture, default_limit_k: float) -> float:
-    """Return the limit temperature [K] at a fixture: its own, or the handbook's."""
-    return default_limit_k if fixture.limit_k is None else fixture.limit_k
 
 
 def _judge(selected_k: float, greatest_k: float, limits: list[_Limit]) -> tuple[Severity, bool, list[_Limit]]:

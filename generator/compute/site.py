@@ -6,11 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from generator.compute.circuits import site_circuits
+from generator.compute.fixture_limit import fixture_limit_k
 from generator.compute.flow_window import flow_window, next_stage_bound
 from generator.compute.mains_temperature import inlet_year
 from generator.compute.outlet_table import outlet_table
 from generator.compute.scald import Hottest, hottest_water, selected_stage
-from generator.compute.scald_finding import fixture_limit_k
 from generator.compute.stages import stage_powers_w, stage_results
 from generator.compute.thermal_findings import ThermalCase, thermal_findings
 from generator.compute.water_side import water_side
@@ -113,7 +113,10 @@ def _limit(prefix: str, site: Site, default_limit_k: float) -> Figure:
     limit_k = min(float(limit.value) for limit in limits)
     result = Value("T_limit", limit_k, "temperature", "down")
     step = Step(
-        "T_limit = min(limits of the fixtures)", limits, result, "site data; the handbook's limit where none is given"
+        "T_limit = min(limits of the fixtures)",
+        limits,
+        result,
+        "site data; the handbook's limit where none is given; the plumbing code's where that is lower",
     )
     return Figure(f"{prefix}.limit", "Limit temperature", limit_k, "temperature", "down", (step,))
 

@@ -26,7 +26,7 @@ from tests.compute.wet_random import random_model, random_site
 RULES = """
 inlet-year static-pressure working-pressure working-flow fixture-pressure pressure-sag filter-screen throttle-on-outlet
 hot-pipe-material cold-pipe-rating pipe-velocity mixed-metals thermal-expansion relief-valve
-fixture-demand simultaneous-use fixture-flow-limit mixing-valve delivery hardness altitude
+fixture-demand simultaneous-use fixture-flow-limit fixture-limit mixing-valve delivery hardness altitude
 """.split()  # noqa: SIM905
 
 

@@ -1,0 +1,71 @@
+"""A fixture's limit against the limit for its kind, and what the other findings then hold it to."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from generator.compute.fixture_findings import mixing_valve
+from generator.compute.fixture_limit import KIND_LIMITS, fixture_limit, fixture_limit_k
+from generator.model.figures import Finding
+from generator.model.site import Fixture
+from tests.compute.heat_cases import source
+from tests.compute.test_fixtures import CLIMATE, at_work
+from tests.compute.test_scald import hottest_at, judge
+from tests.compute.wet_cases import GPM, kelvin, site, with_fixtures
+
+CODE = source("fixture_limits")["rows"]
+
+
+def fixture(kind: str, limit_f: float | None, **changes: object) -> Fixture:
+    limit_k = None if limit_f is None else kelvin(limit_f)
+    return Fixture(name=kind, kind=kind, flow_m3_s=1.25 * GPM, target_k=kelvin(90.0), limit_k=limit_k, **changes)
+
+
+def told(*fixtures: Fixture) -> Finding:
+    return fixture_limit(with_fixtures(site("bunkhouse"), *fixtures))
+
+
+@pytest.mark.parametrize("row", CODE, ids=lambda row: row["kind"])
+def test_a_limit_looser_than_the_kinds_is_told(row: dict) -> None:
+    """Limits and sources in tests/sources/heat/fixture_limits.yaml."""
+    assert KIND_LIMITS[row["kind"]].limit_k == pytest.approx(kelvin(row["limit"]))
+    assert told(fixture(row["kind"], row["limit"])).severity == "ok"
+    assert told(fixture(row["kind"], row["limit"] - 5.0)).severity == "ok"
+    assert told(fixture(row["kind"], row["limit"] + 1.0)).severity == row["looser"]
+    assert told(fixture(row["kind"], None)).severity == "ok"
+
+
+def test_the_gravest_is_told_first_and_a_kind_without_limit_may_state_its_own() -> None:
+    found = told(fixture("lavatory", 150.0), fixture("shower", 125.0))
+    assert found.severity == "stop"
+    assert {value.symbol: value.value for value in found.found.values}["fixture"] == "shower"
+    assert told(fixture("service sink", 140.0), fixture("rinse bay", 140.0)).severity == "ok"
+
+
+@pytest.mark.parametrize(("kind", "hottest_f"), [("shower", 132.0), ("tub", 132.0), ("public lavatory", 124.0)])
+def test_hottest_water_holds_the_code_and_not_a_looser_statement(kind: str, hottest_f: float) -> None:
+    assert judge(hottest_at(*[hottest_f] * 4), fixture(kind, 140.0)).severity == "stop"
+    assert judge(hottest_at(*[hottest_f] * 4), fixture(kind, 140.0, mixing_valve=True)).severity == "attention"
+
+
+def test_the_handbooks_limit_does_not_loosen_the_codes() -> None:
+    assert fixture_limit_k(fixture("public lavatory", None), kelvin(120.0)) == pytest.approx(kelvin(110.0))
+    assert fixture_limit_k(fixture("lavatory", None), kelvin(120.0)) == kelvin(120.0)
+
+
+@given(st.sampled_from(sorted(KIND_LIMITS)), st.none() | st.floats(90.0, 150.0), st.floats(100.0, 150.0))
+def test_the_limit_is_never_above_what_was_stated(kind: str, limit_f: float | None, default_f: float) -> None:
+    held_k = fixture_limit_k(fixture(kind, limit_f), kelvin(default_f))
+    assert held_k <= kelvin(default_f if limit_f is None else limit_f)
+    assert KIND_LIMITS[kind].looser != "stop" or held_k <= KIND_LIMITS[kind].limit_k
+
+
+@pytest.mark.parametrize("kind", ["shower", "tub", "public lavatory"])
+def test_a_valve_that_the_code_asks_for_is_missed(kind: str) -> None:
+    """IPC (2021) 412.3, 412.5 and 419.5, from memory."""
+    place = with_fixtures(site("packing-house"), fixture(kind, 110.0))
+    found = mixing_valve(at_work(place), CLIMATE)
+    assert found.severity == "attention"
+    assert "has no mixing valve" in found.found.template
