@@ -1,8 +1,9 @@
 """The findings about a site's fixtures: demand, use at once, flow limits in law, mixing valves.
 
 Severity, and why:
-- `fixture-demand`: `attention` when a fixture alone does not get its target in the coldest month: people will turn
-  the flow down, which heats the water beyond what was reckoned with. No danger by itself.
+- `fixture-demand`: `attention` when a fixture alone does not get its target in the coldest month, with the power that
+  the circuit's voltage drop leaves: people will turn the flow down, which heats the water beyond what was reckoned
+  with. No danger by itself.
 - `simultaneous-use`: the same for all fixtures in use at once.
 - `fixture-flow-limit`: `attention` for a flow above the legal or code limit of that kind of fixture: it cannot be
   bought or passed as such, and the heater is sized for water that will not run.
@@ -50,7 +51,7 @@ def _demand_values(duty: Duty, climate: Climate) -> tuple[Value, ...]:
         Value("target", duty.target_k, "temperature"),
         Value("inlet", climate.winter_k, "temperature", "down"),
         Value("needed", duty.needed_w, "power", "up"),
-        Value("power", duty.power_w, "power", "down"),
+        Value("power", duty.reach_w, "power", "down"),
         Value("outlet", duty.winter_k, "temperature", "down"),
         Value("stage", duty.at_stage, "count"),
     )
@@ -67,7 +68,7 @@ def _demand(at: Operating, climate: Climate, rule: str, duty: Duty, models: Sequ
     if not duty.at_stage:
         do = "Let the fixture pass more water, or choose another heater." + named
         return finding(at.site, rule, "attention", (f"{asks}no stage closes at this flow.", values), why, do, source)
-    template = f"{asks}stage {{stage}} gives {{power}} and {{outlet}}."
+    template = f"{asks}stage {{stage}} gives {{power}} after the voltage drop, and {{outlet}}."
     if duty.stage is None:
         higher = " select a higher stage," if at.selected < len(at.model.stages) else ""
         do = f"Reduce the flow or the target,{higher} or choose another heater." + named
@@ -79,7 +80,7 @@ def _demand(at: Operating, climate: Climate, rule: str, duty: Duty, models: Sequ
 
 def fixture_demand(at: Operating, climate: Climate, models: Sequence[HeaterModel]) -> Finding:
     """Return `fixture-demand`: the fixture that is hardest to serve alone in the coldest month."""
-    hardest = min(duties(at, climate), key=lambda duty: (duty.stage is not None, duty.power_w - duty.needed_w))
+    hardest = min(duties(at, climate), key=lambda duty: (duty.stage is not None, duty.reach_w - duty.needed_w))
     return _demand(at, climate, "fixture-demand", hardest, models)
 
 

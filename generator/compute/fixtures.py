@@ -7,10 +7,11 @@ the heater put in.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from generator.compute import heating
+from generator.compute.delivered import NOTE
 from generator.compute.fixture_limit import fixture_limit_k
 from generator.compute.hydraulics import waterway
 from generator.compute.operating_point import STATED, Operating
@@ -37,12 +38,16 @@ _HEADS = (
 
 @dataclass(frozen=True, slots=True)
 class Climate:
-    """The temperatures that the wet side reckons with [K]: coldest and warmest inlet, target and limit of the site."""
+    """What the wet side reckons with [K]: coldest and warmest inlet, target and limit of the site.
+
+    `reach_w`: what the voltage drop leaves of a model's power by stage here [W], or None where it can have no circuit.
+    """
 
     winter_k: float
     summer_k: float
     target_k: float
     limit_k: float
+    reach_w: Callable[[HeaterModel], tuple[float, ...] | None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,8 +56,9 @@ class Duty:
 
     `needed_w`: power that takes the flow [m3/s] to the target at the coldest inlet. `stage`: the lowest stage that can
     be set and gives it, else None. `at_stage`: that stage, or the highest that closes at this flow (0: none).
-    `winter_k`, `summer_k`: what then comes out [K]. `hot_share`: of hot water at the limit temperature in the mixture,
-    at the coldest inlet (by mass; 1 where the target is the limit).
+    `power_w`, `reach_w`: its power, and what the voltage drop leaves of it, with which the demand is met. `winter_k`,
+    `summer_k`: what then comes out [K]. `hot_share`: of hot water at the limit temperature in the mixture, at the
+    coldest inlet (by mass; 1 where the target is the limit).
     """
 
     name: str
@@ -62,6 +68,7 @@ class Duty:
     stage: int | None
     at_stage: int
     power_w: float
+    reach_w: float
     winter_k: float
     summer_k: float
     hot_share: float
@@ -81,17 +88,16 @@ def serving_stage(
 
 def _duty(at: Operating, climate: Climate, name: str, flow_m3_s: float, target_k: float, limit_k: float) -> Duty:
     site, model = at.site, at.model
-    powers_w = stage_powers_w(model, site.supply.voltage_v, site.supply.phases)
+    powers_w = (0.0, *stage_powers_w(model, site.supply.voltage_v, site.supply.phases))
+    left_w = (0.0, *(climate.reach_w(model) or (0.0,) * len(model.stages)))
     needed_w = max(0.0, heating.power_for_outlet_w(climate.winter_k, target_k, flow_m3_s))
-    stage = serving_stage(model, powers_w, flow_m3_s, needed_w, site.selected_stage)
+    stage = serving_stage(model, left_w[1:], flow_m3_s, needed_w, site.selected_stage)
     at_stage = stage or max(closed_stages(flow_m3_s, model, site.selected_stage), default=0)
-    power_w = powers_w[at_stage - 1] if at_stage else 0.0
-    winter_k, summer_k = (
-        heating.capped_outlet_k(inlet_k, flow_m3_s, power_w, model.water.cut_out_k)
-        for inlet_k in (climate.winter_k, climate.summer_k)
-    )
+    power_w, reach_w, cut_out_k = powers_w[at_stage], left_w[at_stage], model.water.cut_out_k
+    winter_k = heating.capped_outlet_k(climate.winter_k, flow_m3_s, reach_w, cut_out_k)
+    summer_k = heating.capped_outlet_k(climate.summer_k, flow_m3_s, power_w, cut_out_k)
     share = _hot_share(limit_k, climate.winter_k, target_k)
-    return Duty(name, flow_m3_s, target_k, needed_w, stage, at_stage, power_w, winter_k, summer_k, share)
+    return Duty(name, flow_m3_s, target_k, needed_w, stage, at_stage, power_w, reach_w, winter_k, summer_k, share)
 
 
 def _hot_share(hot_k: float, cold_k: float, target_k: float) -> float:
@@ -125,11 +131,13 @@ def _suits_supply(site: Site, model: HeaterModel) -> bool:
 
 
 def _serves(site: Site, model: HeaterModel, climate: Climate, flow_m3_s: float, needed_w: float) -> bool:
-    powers_w = stage_powers_w(model, site.supply.voltage_v, site.supply.phases)
+    left_w = climate.reach_w(model)
     way = waterway(site, model, climate.winter_k)
     pressed = way.at_switches(flow_m3_s) >= model.water.working_pressure.least_pa
     reached = (way.greatest_flow() or 0.0) >= flow_m3_s and model.water.greatest_outlet_k >= climate.target_k
-    return pressed and reached and serving_stage(model, powers_w, flow_m3_s, needed_w, None) is not None
+    if left_w is None or not (pressed and reached):
+        return False
+    return serving_stage(model, left_w, flow_m3_s, needed_w, None) is not None
 
 
 def smallest_heater(
@@ -137,7 +145,8 @@ def smallest_heater(
 ) -> HeaterModel | None:
     """Return the least powerful model of the range that gives `needed_w` [W] at this flow [m3/s] here, or None.
 
-    It must suit the supply (phases, frequency, voltage within a tenth of its rating) and the pressure at the heater.
+    The power is what the voltage drop leaves. It must suit the supply (phases, frequency, voltage within a tenth of its
+    rating) and the pressure at the heater.
     """
     supply = site.supply
     suited = [model for model in models if _suits_supply(site, model)]
@@ -146,15 +155,23 @@ def smallest_heater(
 
 
 def _outlet(
-    id_: str, label: str, at: Operating, duty: Duty, inlet_k: float, outlet_k: float, side: Side, limit_k: float
+    id_: str,
+    label: str,
+    at: Operating,
+    duty: Duty,
+    water_k: tuple[float, float],
+    power_w: float,
+    side: Side,
+    limit_k: float,
 ) -> Figure:
-    """Return what comes out at this inlet; no value where no stage closes or the cut-out opens."""
+    """Return what comes out, `water_k` being inlet and outlet; no value where no stage closes or the cut-out opens."""
+    inlet_k, outlet_k = water_k
     if not duty.at_stage:
         return Figure(id_, label, None, "temperature", side, (), "not closed", "no stage closes at this flow")
     state = too_hot(at.model, outlet_k, limit_k) or ("ok" if outlet_k >= duty.target_k - 1e-6 else "below target")
     if state == "above cut-out":
         return Figure(id_, label, None, "temperature", side, (), state, UNREACHED[state])
-    power, flow = Value("P", duty.power_w, "power"), Value("Q", duty.flow_m3_s, "flow")
+    power, flow = Value("P", power_w, "power"), Value("Q", duty.flow_m3_s, "flow")
     step = heating.outlet_step(
         heating.inlet_values(inlet_k), power, flow, Value("T_out", outlet_k, "temperature", side)
     )
@@ -164,9 +181,9 @@ def _outlet(
 def _stage(id_: str, label: str, duty: Duty, needed: Step) -> Figure:
     if not duty.at_stage:
         return Figure(id_, label, None, "count", "nearest", (), "not closed", "no stage closes at this flow")
-    inputs = (Value("P_needed", duty.needed_w, "power", "up"), Value("P", duty.power_w, "power", "down"))
+    inputs = (Value("P_needed", duty.needed_w, "power", "up"), Value("P", duty.reach_w, "power", "down"))
     formula = "lowest stage that closes at Q and gives P_needed; where none does, the highest that closes"
-    step = Step(formula, inputs, Value("stage", duty.at_stage, "count"), heating.BALANCE)
+    step = Step(formula, inputs, Value("stage", duty.at_stage, "count"), heating.BALANCE, NOTE)
     return Figure(id_, label, duty.at_stage, "count", "nearest", (needed, step), "ok" if duty.stage else "below target")
 
 
@@ -179,14 +196,15 @@ def _cells(prefix: str, at: Operating, climate: Climate, limit_k: float, duty: D
     share = Value("x", duty.hot_share, "ratio", "up")
     shared = "x = (h(T_target) − h(T_in)) / (h(T_limit) − h(T_in)), within 0 to 1"
     share_step = Step(shared, (cold, target, limit), share, heating.BALANCE)
+    winter, summer = (climate.winter_k, duty.winter_k), (climate.summer_k, duty.summer_k)
     coldest, warmest = f"{duty.name}: at the coldest inlet", f"{duty.name}: at the warmest inlet"
     return (
         _stated(f"{prefix}.flow", f"{duty.name}: flow", flow),
         _stated(f"{prefix}.target", f"{duty.name}: target", target),
         Figure(f"{prefix}.power", f"{duty.name}: power needed", duty.needed_w, "power", "up", (needs,)),
         _stage(f"{prefix}.stage", f"{duty.name}: stage", duty, needs),
-        _outlet(f"{prefix}.coldest", coldest, at, duty, climate.winter_k, duty.winter_k, "down", limit_k),
-        _outlet(f"{prefix}.warmest", warmest, at, duty, climate.summer_k, duty.summer_k, "up", limit_k),
+        _outlet(f"{prefix}.coldest", coldest, at, duty, winter, duty.reach_w, "down", limit_k),
+        _outlet(f"{prefix}.warmest", warmest, at, duty, summer, duty.power_w, "up", limit_k),
         Figure(f"{prefix}.hot-share", f"{duty.name}: hot share", duty.hot_share, "ratio", "up", (share_step,)),
     )
 
@@ -205,7 +223,10 @@ def fixture_table(prefix: str, at: Operating, climate: Climate) -> FigureTable:
         cells = _cells(f"{prefix}.fixture.all", at, climate, climate.limit_k, together(at, climate))
         rows.append((Value("fixture", "all in use together", "text"), cells))
     columns = tuple(Value(head, head, "text") for head in _HEADS)
-    note = "Mixed at the fixture or not, it is the same heat: the flow here is the whole flow, cold water included."
+    note = (
+        "Mixed at the fixture or not, it is the same heat: the flow here is the whole flow, cold water included. The "
+        "stage and what the coldest inlet gives count the circuit's voltage drop; the warmest inlet is without it."
+    )
     conditions = (
         Value("coldest inlet", climate.winter_k, "temperature"),
         Value("warmest inlet", climate.summer_k, "temperature"),

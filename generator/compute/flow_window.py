@@ -1,8 +1,9 @@
 """The flows at which a stage is active, safe and warm enough: from the least to the greatest, each end with its reason.
 
 Least: the flow that closes the stage, and the flows below which the summer inlet comes out above the site's limit or
-above the model's greatest outlet. Greatest: the flow at which the winter inlet still reaches the target. Bounds
-from elsewhere (working pressure, supply) are handed in as (flow, reason) pairs.
+above the model's greatest outlet, at the full power. Greatest: the flow at which the winter inlet still reaches the
+target, with the power that the circuit's voltage drop leaves. Bounds from elsewhere (working pressure, supply) are
+handed in as (flow, reason) pairs.
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from generator.compute import heating
+from generator.compute.delivered import NOTE
 from generator.compute.stages import NAMEPLATE, stage_powers_w
 from generator.model.figures import Figure, Sentence, Side, Step, Value
 from generator.model.heater import HeaterModel, Stage
@@ -53,6 +55,11 @@ def _outlet_bound(inlet_k: float, outlet_k: float, power_w: float, reason: str, 
     inputs, power = heating.inlet_values(inlet_k), Value("P", power_w, "power")
     step = heating.flow_step(inputs, power, outlet, Value("Q", flow_m3_s, "flow", side), reason)
     return _Bound(flow_m3_s, reason, step)
+
+
+def _target_bound(winter_k: float, target_k: float, reach_w: float) -> _Bound:
+    found = _outlet_bound(winter_k, target_k, reach_w, TARGET, "down")
+    return replace(found, step=replace(found.step, note=f"{TARGET}; {NOTE}"))
 
 
 def _closing(stage: Stage) -> _Bound:
@@ -99,6 +106,7 @@ def flow_window(
     prefix: str,
     number: int,
     power_w: float,
+    reach_w: float,
     stage: Stage,
     winter_k: float,
     summer_k: float,
@@ -110,9 +118,10 @@ def flow_window(
 ) -> FlowWindow:
     """Return the window of flows [m3/s] for stages 1 to `number` closed, with `power_w` [W] in all.
 
-    `stage` is stage `number`; temperatures [K]. Both ends lie in the window. An empty window has state "none" at both
-    ends and `why_empty`; a greatest end without any bound has state "no bound". Ids `<prefix>.window.<number>.least`
-    and `.greatest`. Without a selector on the model, hand `next_stage_bound` in `extra_greatest`.
+    Limits are kept at `power_w`; the target is reached with `reach_w`, what the voltage drop leaves of it. `stage` is
+    stage `number`; temperatures [K]. Both ends lie in the window. An empty window has state "none" at both ends and
+    `why_empty`; a greatest end without any bound has state "no bound". Ids `<prefix>.window.<number>.least` and
+    `.greatest`. Without a selector on the model, hand `next_stage_bound` in `extra_greatest`.
     """
     id_, label = f"{prefix}.window.{number}", f"flow, stage {number}"
     least_bounds = [
@@ -121,7 +130,7 @@ def flow_window(
         _outlet_bound(summer_k, greatest_outlet_k, power_w, GREATEST_OUTLET, "up"),
         *_given(extra_least, "up"),
     ]
-    greatest_bounds = [_outlet_bound(winter_k, target_k, power_w, TARGET, "down"), *_given(extra_greatest, "down")]
+    greatest_bounds = [_target_bound(winter_k, target_k, reach_w), *_given(extra_greatest, "down")]
     least = _end(f"{id_}.least", f"Least {label}", least_bounds, "up")
     greatest = _end(f"{id_}.greatest", f"Greatest {label}", greatest_bounds, "down")
     why = _empty(least, greatest, summer_k, min(limit_k, greatest_outlet_k))

@@ -14,7 +14,7 @@ import numpy as np
 
 from generator.compute import heating
 from generator.compute.water import FloatArray
-from generator.model.figures import Figure, FigureTable, Step, Value
+from generator.model.figures import Figure, FigureTable, Side, Step, Value
 from generator.model.heater import HeaterModel
 
 UNREACHED = {
@@ -77,6 +77,7 @@ class _Grid:
     cut_out: Value
     limit_k: float | None
     supply_m3_s: float | None
+    side: Side
 
     def cell(self, number: int, power: Value, flow: Value, outlet_k: float) -> Figure:
         """Return the cell of `number` stages at a flow, whose outlet is `outlet_k` (at most the cut-out)."""
@@ -85,13 +86,13 @@ class _Grid:
         state = unreached(self.model, number, flow_m3_s, self.supply_m3_s)
         if state:
             step = self._compared(state, number, flow)
-            return Figure(id_, label, None, "temperature", "up", (step,), state, UNREACHED[state])
+            return Figure(id_, label, None, "temperature", self.side, (step,), state, UNREACHED[state])
         state = too_hot(self.model, outlet_k, self.limit_k)
         if state == "above cut-out":
             step = Step(_PASSES, (*self.inlet, power, flow, self.cut_out), _YES, heating.BALANCE)
-            return Figure(id_, label, None, "temperature", "up", (step,), state, UNREACHED[state])
-        step = heating.outlet_step(self.inlet, power, flow, Value("T_out", outlet_k, "temperature", "up"))
-        return Figure(id_, label, outlet_k, "temperature", "up", (step,), state or "ok", ABOVE.get(state, ""))
+            return Figure(id_, label, None, "temperature", self.side, (step,), state, UNREACHED[state])
+        step = heating.outlet_step(self.inlet, power, flow, Value("T_out", outlet_k, "temperature", self.side))
+        return Figure(id_, label, outlet_k, "temperature", self.side, (step,), state or "ok", ABOVE.get(state, ""))
 
     def _compared(self, state: str, number: int, flow: Value) -> Step:
         """Return the comparison that put a cell out of reach."""
@@ -114,15 +115,18 @@ def outlet_table(
     inlet_k: float,
     limit_k: float | None,
     supply_m3_s: float | None = None,
+    side: Side = "up",
+    note: str = "",
 ) -> FigureTable:
     """Return the outlet temperatures [K] of every stage over the flows, each cell with state and working.
 
-    `powers_w` cumulative per stage at the supply voltage, `inlet_k` the season's inlet, `limit_k` the site's limit,
-    `supply_m3_s` the greatest flow that the supply can bring (None: not known). Ids start with `prefix`.
+    `powers_w` cumulative per stage, `inlet_k` the season's inlet, `limit_k` the site's limit, `supply_m3_s` the
+    greatest flow that the supply can bring (None: not known). `side`: to which the outlets round, "down" where they are
+    to reach something. Ids start with `prefix`.
     """
     cut_out_k = model.water.cut_out_k
     cut_out = Value("T_cut-out", cut_out_k, "temperature", "up")
-    grid = _Grid(prefix, model, heating.inlet_values(inlet_k), cut_out, limit_k, supply_m3_s)
+    grid = _Grid(prefix, model, heating.inlet_values(inlet_k), cut_out, limit_k, supply_m3_s, side)
     flows = tuple(Value("Q", flow, "flow") for flow in flows_m3_s)
     outlets = outlet_grid_k(inlet_k, flows_m3_s, powers_w, cut_out_k).tolist()
     rows = []
@@ -133,4 +137,4 @@ def outlet_table(
     conditions = [Value("inlet", inlet_k, "temperature")]
     if limit_k is not None:
         conditions.append(Value("limit", limit_k, "temperature", "down"))
-    return FigureTable(prefix, title, "stages closed", flows, tuple(rows), conditions=tuple(conditions))
+    return FigureTable(prefix, title, "stages closed", flows, tuple(rows), note, tuple(conditions))

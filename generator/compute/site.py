@@ -6,7 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from generator.compute.circuits import site_circuits
+from generator.compute.delivered import Powers, delivered, powers_w, reach_w
 from generator.compute.fixture_limit import fixture_limit_k
+from generator.compute.fixtures import Climate
 from generator.compute.flow_window import flow_window, next_stage_bound
 from generator.compute.mains_temperature import inlet_year
 from generator.compute.outlet_table import outlet_table
@@ -19,18 +21,24 @@ from generator.model.heater import HeaterModel
 from generator.model.inputs import Inputs
 from generator.model.results import FlowWindow, SiteResult, StageResult
 from generator.model.site import Acceptance, Site
-from generator.model.water_results import WaterSide
+from generator.model.water_results import InletYear, WaterSide
+
+WINTER_NOTE = (
+    "With the power that the circuit's voltage drop leaves, and rounded down: what can be counted on. Limits are "
+    "judged in the table of the warmest inlet."
+)
+SUMMER_NOTE = "With the full power, without the circuit's voltage drop, and rounded up: what a hand can meet."
 
 
 @dataclass(frozen=True, slots=True)
 class _Heat:
-    """The thermal frame of a site: coldest and warmest inlet [K], target and limit [K], power by stage [W]."""
+    """The thermal frame of a site: coldest and warmest inlet [K], target and limit [K], powers by stage."""
 
     coldest_k: float
     warmest_k: float
     target: Figure
     limit: Figure
-    powers_w: tuple[float, ...]
+    powers: Powers
 
     @property
     def target_k(self) -> float:
@@ -55,15 +63,15 @@ def compute_site(site: Site, inputs: Inputs) -> SiteResult:
     volts, phases, default_limit_k = site.supply.voltage_v, site.supply.phases, inputs.settings.limit_temperature_k
     year = inlet_year(site)
     stages = stage_results(prefix, model, volts, phases)
-    heat = _heat(
-        prefix, site, model, float(year.coldest.value or 0.0), float(year.hottest.value or 0.0), default_limit_k
-    )
-    hottest = hottest_water(prefix, model, volts, phases, heat.warmest_k)
     circuits, circuit_findings = site_circuits(site, model, basis)
+    left = delivered(prefix, circuits)
+    powers = Powers(stage_powers_w(model, volts, phases), powers_w(left))
+    heat = _heat(prefix, site, powers, year, default_limit_k)
+    hottest = hottest_water(prefix, model, volts, phases, heat.warmest_k)
     water = _water(site, model, inputs, stages, heat, hottest)
     windows = _windows(prefix, site, model, heat, water)
     family = basis.header.family
-    case = ThermalCase(site, model, heat.powers_w, windows, hottest, *heat.temperatures_k, default_limit_k, family)
+    case = ThermalCase(site, model, powers, windows, hottest, *heat.temperatures_k, default_limit_k, family)
     thermal = thermal_findings(case)
     winter, summer = _outlets(
         prefix, model, heat, inputs.settings.flows_shown_m3_s, float(water.greatest_flow.value or 0)
@@ -83,15 +91,14 @@ def compute_site(site: Site, inputs: Inputs) -> SiteResult:
         circuits=circuits,
         findings=_accepted(site.accepts, (*thermal, *circuit_findings, *water.findings)),
         hottest_by_stage=tuple(found.figure for found in hottest),
+        delivered=left,
         water=water,
     )
 
 
-def _heat(
-    prefix: str, site: Site, model: HeaterModel, coldest_k: float, warmest_k: float, default_limit_k: float
-) -> _Heat:
-    powers_w = stage_powers_w(model, site.supply.voltage_v, site.supply.phases)
-    return _Heat(coldest_k, warmest_k, _target(prefix, site), _limit(prefix, site, default_limit_k), powers_w)
+def _heat(prefix: str, site: Site, powers: Powers, year: InletYear, default_limit_k: float) -> _Heat:
+    coldest_k, warmest_k = float(year.coldest.value or 0.0), float(year.hottest.value or 0.0)
+    return _Heat(coldest_k, warmest_k, _target(prefix, site), _limit(prefix, site, default_limit_k), powers)
 
 
 def _target(prefix: str, site: Site) -> Figure:
@@ -124,26 +131,29 @@ def _limit(prefix: str, site: Site, default_limit_k: float) -> Figure:
 def _outlets(
     prefix: str, model: HeaterModel, heat: _Heat, flows_m3_s: Sequence[float], supply_m3_s: float
 ) -> tuple[FigureTable, FigureTable]:
-    """Return the outlet tables at the coldest and at the warmest inlet."""
+    """Return the outlet tables: at the coldest inlet, voltage drop counted, and at the warmest, without it."""
     winter = outlet_table(
         f"{prefix}.outlet.winter",
         "Outlet at the coldest inlet",
         model,
-        heat.powers_w,
+        heat.powers.reach_w,
         flows_m3_s,
         heat.coldest_k,
         heat.limit_k,
         supply_m3_s,
+        "down",
+        WINTER_NOTE,
     )
     summer = outlet_table(
         f"{prefix}.outlet.summer",
         "Outlet at the warmest inlet",
         model,
-        heat.powers_w,
+        heat.powers.full_w,
         flows_m3_s,
         heat.warmest_k,
         heat.limit_k,
         supply_m3_s,
+        note=SUMMER_NOTE,
     )
     return winter, summer
 
@@ -156,17 +166,13 @@ def _water(
     heat: _Heat,
     hottest: tuple[Hottest, ...],
 ) -> WaterSide:
-    return water_side(
-        site,
-        model,
-        inputs.models,
-        stages,
-        heat.coldest_k,
-        heat.warmest_k,
-        max(found.temperature_k for found in hottest),
-        heat.target_k,
-        heat.limit_k,
-    )
+    basis, own_w = inputs.basis_of(site), heat.powers.reach_w
+
+    def left_w(other: HeaterModel) -> tuple[float, ...] | None:
+        return own_w if other is model else reach_w(site, other, basis)
+
+    climate = Climate(*heat.temperatures_k, heat.limit_k, left_w)
+    return water_side(site, model, inputs.models, stages, climate, max(found.temperature_k for found in hottest))
 
 
 def _windows(prefix: str, site: Site, model: HeaterModel, heat: _Heat, water: WaterSide) -> tuple[FlowWindow, ...]:
@@ -176,6 +182,7 @@ def _windows(prefix: str, site: Site, model: HeaterModel, heat: _Heat, water: Wa
             prefix,
             number,
             power_w,
+            left_w,
             model.stages[number - 1],
             heat.coldest_k,
             heat.warmest_k,
@@ -185,7 +192,7 @@ def _windows(prefix: str, site: Site, model: HeaterModel, heat: _Heat, water: Wa
             water.bounds.least,
             (*water.bounds.greatest, *next_stage_bound(model, number)),
         )
-        for number, power_w in enumerate(heat.powers_w, start=1)
+        for number, (power_w, left_w) in enumerate(zip(heat.powers.full_w, heat.powers.reach_w, strict=True), start=1)
     )
 
 

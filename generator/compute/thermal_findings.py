@@ -1,9 +1,10 @@
 """The findings about temperatures at a site: hottest water, target, inlet, outlet of the model, stages without use.
 
 Severity, and why (`hottest-water` in `scald_finding`):
-- `target-reached`: `stop` when no stage has a flow that closes it and brings winter water to the target: the heater
-  cannot do what it was chosen for. `attention` when one flow cannot serve both seasons, since what is warm enough in
-  winter passes a limit in summer, or when only a stage above the selected one reaches the target.
+- `target-reached`: `stop` when no stage has a flow that closes it and brings winter water to the target, with the power
+  that the circuit's voltage drop leaves: the heater cannot do what it was chosen for. `attention` when one flow cannot
+  serve both seasons, since what is warm enough in winter passes a limit in summer, or when only a stage above the
+  selected one reaches the target.
 - `inlet-limit`: `stop` when the warmest inlet passes the model's greatest: the maker's limit, for which its safety
   devices are set.
 - `greatest-outlet`: `attention` when throttling can pass the model's greatest outlet: outside what the maker states,
@@ -14,8 +15,10 @@ Severity, and why (`hottest-water` in `scald_finding`):
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
+from generator.compute.delivered import Powers
 from generator.compute.finding import finding
 from generator.compute.flow_window import GREATEST_OUTLET, LIMIT, TARGET
 from generator.compute.heating import BALANCE, flow_for_outlet_m3_s
@@ -40,12 +43,12 @@ Found = tuple[str, tuple[Value, ...]]
 
 @dataclass(frozen=True, slots=True)
 class ThermalCase:
-    """A site's thermal side: cumulative powers [W], windows and hottest water for every stage of the model;
+    """A site's thermal side: powers by stage, windows and hottest water for every stage of the model;
     coldest and warmest inlet, target, the handbook's limit [K]; the family of the site's code basis."""
 
     site: Site
     model: HeaterModel
-    powers_w: tuple[float, ...]
+    powers: Powers
     windows: tuple[FlowWindow, ...]
     hottest: tuple[Hottest, ...]
     winter_k: float
@@ -70,25 +73,56 @@ def _seasonal(case: ThermalCase) -> FlowWindow | None:
     selection if there is one."""
     for window in (*reversed(case.windows[: case.selected]), *case.windows[case.selected :]):
         by_season = window.least.reason in (LIMIT, GREATEST_OUTLET) and window.greatest.reason == TARGET
-        closes_at, power_w = case.model.stages[window.number - 1].closes_at_m3_s, case.powers_w[window.number - 1]
-        if by_season and closes_at <= flow_for_outlet_m3_s(case.winter_k, case.target_k, power_w):
+        closes_at = case.model.stages[window.number - 1].closes_at_m3_s
+        if by_season and closes_at <= _greatest_m3_s(case, case.powers.reach_w[window.number - 1]):
             return window
     return None
 
 
-def _unreached(window: FlowWindow, target: Value, inlet: Value) -> Found:
+def _greatest_m3_s(case: ThermalCase, power_w: float) -> float:
+    """Return the greatest flow [m3/s] that this power takes to the target in winter; infinite where it is as warm."""
+    if case.winter_k >= case.target_k:
+        return math.inf
+    return flow_for_outlet_m3_s(case.winter_k, case.target_k, power_w)
+
+
+def _drop_alone(case: ThermalCase) -> bool:
+    """Return whether some stage in use has no window only because of the voltage drop."""
+    for window, full_w in zip(case.windows[: case.selected], case.powers.full_w, strict=False):
+        values = window.why_empty.values if window.why_empty else ()
+        least = [float(value.value) for value in values if value.symbol == "least"]
+        others = (step.result.value for step in window.greatest.steps[1:-1])
+        greatest = min(_greatest_m3_s(case, full_w), *(flow for flow in others if isinstance(flow, float)), math.inf)
+        if least and least[0] <= greatest:
+            return True
+    return False
+
+
+def _common(case: ThermalCase, window: FlowWindow) -> tuple[Value, ...]:
+    """Return what a sentence about the target at a stage names: target, inlet, stage, and the power left for it."""
+    return (
+        Value("target", case.target_k, "temperature"),
+        Value("inlet", case.winter_k, "temperature", "down"),
+        Value("stage", window.number, "count"),
+        Value("power", case.powers.reach_w[window.number - 1], "power", "down"),
+    )
+
+
+def _unreached(case: ThermalCase, window: FlowWindow) -> Found:
     """Return why the target is out of reach, by an empty window."""
     template = "No stage has one flow that is active, safe in summer and reaches {target} from {inlet} in winter."
     why = window.why_empty or Sentence("")
-    values = (target, inlet, Value("stage", window.number, "count"), *why.values)
-    return (f"{template} At stage {{stage}}: {why.template}", values)
+    at_stage = "At stage {stage}, which has {power} left after the voltage drop:"
+    return (f"{template} {at_stage} {why.template}", (*_common(case, window), *why.values))
 
 
-def _reached(window: FlowWindow, target: Value, inlet: Value) -> Found:
+def _reached(case: ThermalCase, window: FlowWindow) -> Found:
     """Return the window in which the target is reached."""
-    values = [inlet, target, Value("stage", window.number, "count")]
-    values.append(Value("least", float(window.least.value or 0.0), "flow", "up"))
-    template = "At the winter inlet of {inlet}, stage {stage} reaches {target} from {least}"
+    values = [*_common(case, window), Value("least", float(window.least.value or 0.0), "flow", "up")]
+    template = (
+        "At the winter inlet of {inlet}, with the {power} that the voltage drop leaves it, stage {stage} reaches "
+        "{target} from {least}"
+    )
     if window.greatest.value is None:
         return (f"{template} upward.", tuple(values))
     values.append(Value("greatest", window.greatest.value, "flow", "down"))
@@ -97,21 +131,22 @@ def _reached(window: FlowWindow, target: Value, inlet: Value) -> Found:
 
 def target_finding(case: ThermalCase) -> Finding:
     """Return `target-reached`: whether, and at which lowest stage, winter water reaches the target safely."""
-    target, inlet = Value("target", case.target_k, "temperature"), Value("inlet", case.winter_k, "temperature", "down")
     usable, seasonal = [window for window in case.windows if is_open(window)], _seasonal(case)
     severity: Severity = "attention"
     if usable and usable[0].number <= case.selected:
-        severity, found = "ok", _reached(usable[0], target, inlet)
+        severity, found = "ok", _reached(case, usable[0])
         do = "Set the flow on the outlet side, within the window of the stage in use, and measure the outlet."
     elif usable:
-        found = _reached(usable[0], target, inlet)
+        found = _reached(case, usable[0])
         do = f"Select stage {usable[0].number}, once the hottest water at that stage is found safe."
     elif seasonal:
-        found = _unreached(seasonal, target, inlet)
+        found = _unreached(case, seasonal)
         do = "Fit a mixing valve, lower the target, or set the flow anew each season and measure the outlet each time."
     else:
-        severity, found = "stop", _unreached(case.windows[case.selected - 1], target, inlet)
+        severity, found = "stop", _unreached(case, case.windows[case.selected - 1])
         do = "Choose a heater with more power at this supply voltage or with lower closing flows, or lower the target."
+        if _drop_alone(case):
+            do = f"Lay larger conductors (see `voltage-drop`): without the drop a stage would reach it. Or: {do}"
     return finding(case.site, "target-reached", severity, found, _TARGET_WHY, do, BALANCE)
 
 

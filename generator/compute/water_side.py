@@ -31,20 +31,17 @@ def water_side(
     model: HeaterModel,
     models: Sequence[HeaterModel],
     stages: tuple[StageResult, ...],
-    winter_k: float,
-    summer_k: float,
+    climate: Climate,
     hottest_k: float,
-    target_k: float,
-    limit_k: float,
 ) -> WaterSide:
     """Return the wet side of a site.
 
-    `models` is the whole range, `stages` those of `model` at the site; temperatures [K]: coldest and warmest inlet,
-    the hottest water the heater can give, the site's target and limit. CannotCompute, with its key path in the site's
+    `models` is the whole range, `stages` those of `model` at the site, `climate` what the fixtures are reckoned with,
+    `hottest_k` the hottest water the heater can give [K]. CannotCompute, with its key path in the site's
     YAML, for a pipe material, size or fitting that is not known and for a screen stated as shut.
     """
-    prefix, climate = f"site.{site.id}.water", Climate(winter_k, summer_k, target_k, limit_k)
-    at = operating(site, model, waterway(site, model, winter_k))
+    prefix = f"site.{site.id}.water"
+    at = operating(site, model, waterway(site, model, climate.winter_k))
     reach, inlet = stage_reach(at, stages), inlet_year(site)
     working_flow, greatest_flow, pressure, *more = operating_figures(prefix, at)
     figures = (inlet.coldest, inlet.hottest, working_flow, greatest_flow, pressure, *more)

@@ -43,7 +43,7 @@ class CircuitResult:
 
     `expected_current`: what a clamp on the line of this feed that carries most shows at work with the stages in use
     closed (all of them for a model alone), voltage drop counted; `expected_by_stage`: with 1, 2, ... stages of the
-    heater closed, 0 while none of them is on this feed.
+    heater closed, 0 while none of them is on this feed; `power_by_stage`: the power [W] that then reaches the heater.
     """
 
     name: str
@@ -58,6 +58,7 @@ class CircuitResult:
     governing: str
     expected_current: Figure
     expected_by_stage: tuple[Figure, ...]
+    power_by_stage: tuple[Figure, ...]
     extra: tuple[Figure, ...] = ()
     tables: tuple[FigureTable, ...] = ()
 
@@ -78,7 +79,8 @@ class ModelResult:
 class SiteResult:
     """What follows for one heater at one site. Temperatures of the tables are outlets [K].
 
-    `hottest` is the hottest water while throttling at the selected stage, `hottest_by_stage` at 1, 2, ... stages.
+    `hottest` is the hottest water while throttling at the selected stage, `hottest_by_stage` at 1, 2, ... stages, at
+    the full power; `delivered` is the power by stage after the voltage drop, with which the target is to be reached.
     """
 
     id: str
@@ -95,6 +97,7 @@ class SiteResult:
     circuits: tuple[CircuitResult, ...]
     findings: tuple[Finding, ...]
     hottest_by_stage: tuple[Figure, ...] = ()
+    delivered: tuple[Figure, ...] = ()
     water: WaterSide | None = None
 
 

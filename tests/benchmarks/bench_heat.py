@@ -33,7 +33,7 @@ def windows() -> None:
     for (heater, _), powers in zip(CASES, POWERS, strict=True):
         greatest = heater.water.greatest_outlet_k
         for number, (power, stage) in enumerate(zip(powers, heater.stages, strict=True), start=1):
-            flow_window("t", number, power, stage, WINTER, SUMMER, TARGET, LIMIT, greatest)
+            flow_window("t", number, power, power, stage, WINTER, SUMMER, TARGET, LIMIT, greatest)
 
 
 def hottest() -> None:

@@ -1,6 +1,7 @@
 """Fixtures: power, stage and hot share by the energy balance; the choice of a heater; valves against stages."""
 
 import random
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -20,12 +21,14 @@ from generator.compute.fixtures import Climate, duties, fixture_table, serving_s
 from generator.compute.hydraulics import waterway
 from generator.compute.operating_point import Operating, operating
 from generator.compute.stages import stage_powers_w
+from generator.model.heater import HeaterModel
 from generator.model.site import Fixture, Site
-from tests.compute.wet_cases import GPM, all_models, four_stage, kelvin, model, site, with_fixtures
+from tests.compute.wet_cases import GPM, all_models, four_stage, kelvin, model, no_drop, site, with_fixtures
 from tests.compute.wet_random import random_model, random_site, seeds
 
 PUBLISHED = yaml.safe_load((Path(__file__).parents[1] / "sources/water/fixtures.yaml").read_text())
-CLIMATE = Climate(kelvin(50.0), kelvin(68.0), kelvin(105.0), kelvin(120.0))
+NO_DROP = no_drop(site("packing-house"))
+CLIMATE = Climate(kelvin(50.0), kelvin(68.0), kelvin(105.0), kelvin(120.0), NO_DROP)
 
 
 def at_work(place: Site) -> Operating:
@@ -39,7 +42,7 @@ def tap(gpm: float, target_f: float = 105.0, **changes: object) -> Fixture:
 
 @pytest.mark.parametrize("row", PUBLISHED["mixing"]["rows"])
 def test_hot_share_of_textbook_mixing(row: dict) -> None:
-    climate = Climate(kelvin(row["cold"]), kelvin(row["cold"]), kelvin(row["target"]), kelvin(row["hot"]))
+    climate = Climate(kelvin(row["cold"]), kelvin(row["cold"]), kelvin(row["target"]), kelvin(row["hot"]), NO_DROP)
     place = with_fixtures(site("packing-house"), tap(1.0, row["target"], limit_k=kelvin(row["hot"])))
     (duty,) = duties(at_work(place), climate)
     assert duty.hot_share == pytest.approx(row["share"], abs=2e-4)
@@ -49,7 +52,7 @@ def test_hot_share_of_textbook_mixing(row: dict) -> None:
 def test_power_needed_as_the_trade_reckons(gpm: float, rise_f: float, kilowatts: float) -> None:
     """Rises by enthalpy, computed: 6 kW at 0.8 gpm and 10 kW at 1.0 gpm from 54 degF, 3 kW at 0.5 gpm from 50 degF."""
     cold = 50.0 if gpm == 0.5 else 54.0
-    climate = Climate(kelvin(cold), kelvin(70.0), kelvin(105.0), kelvin(130.0))
+    climate = Climate(kelvin(cold), kelvin(70.0), kelvin(105.0), kelvin(130.0), NO_DROP)
     (duty,) = duties(at_work(with_fixtures(site("packing-house"), tap(gpm, cold + rise_f))), climate)
     assert duty.needed_w == pytest.approx(kilowatts * 1000.0, rel=1e-4)
 
@@ -73,7 +76,12 @@ def test_what_a_fixture_gets_reaches_its_target_exactly_when_a_stage_serves_it(s
     heater = random_model(chance, place.heater)
     winter = float(place.water.inlet.winter_k or 0.0)
     at = operating(place, heater, waterway(place, heater, winter))
-    climate = Climate(winter, float(place.water.inlet.summer_k or 0.0), 320.0, 325.0)
+    left = chance.uniform(0.7, 1.0)
+
+    def left_w(model: HeaterModel) -> tuple[float, ...]:
+        return tuple(left * power for power in no_drop(place)(model))
+
+    climate = Climate(winter, float(place.water.inlet.summer_k or 0.0), 320.0, 325.0, left_w)
     for duty in duties(at, climate):
         if duty.stage is None:
             assert duty.winter_k < duty.target_k or duty.at_stage == 0
@@ -119,6 +127,28 @@ def test_demand_names_what_would_do() -> None:
     assert model("tarn-18").title in found.do
     enough = with_fixtures(site("packing-house"), tap(1.0))
     assert fixture_demand(at_work(enough), CLIMATE, all_models()).severity == "ok"
+
+
+def test_demand_is_met_with_what_the_drop_leaves_and_valves_meet_the_whole() -> None:
+    """1.0 gpm from 50 to 105 degF takes about 8.05 kW: 9.6 kW does it, 80 % of 9.6 kW does not."""
+    at = at_work(with_fixtures(site("packing-house"), tap(1.0, mixing_valve=True)))
+
+    def dropped(heater: HeaterModel) -> tuple[float, ...]:
+        return tuple(0.8 * power for power in NO_DROP(heater))
+
+    fallen = replace(CLIMATE, reach_w=dropped)
+    assert fixture_demand(at, CLIMATE, all_models()).severity == "ok"
+    found = fixture_demand(at, fallen, all_models())
+    assert found.severity == "attention"
+    assert {value.symbol: value.value for value in found.found.values}["power"] == pytest.approx(0.8 * 9600.0)
+    (whole,), (left,) = duties(at, CLIMATE), duties(at, fallen)
+    assert left.summer_k == whole.summer_k
+    assert left.winter_k < whole.winter_k
+
+
+def test_a_heater_without_a_possible_circuit_is_not_proposed() -> None:
+    nowhere = replace(CLIMATE, reach_w=lambda heater: None)
+    assert smallest_heater(site("packing-house"), all_models(), nowhere, 1.0 * GPM, 5000.0) is None
 
 
 def test_flow_too_small_for_any_stage_is_told() -> None:

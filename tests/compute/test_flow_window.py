@@ -29,13 +29,16 @@ def window(
     heater_model: HeaterModel = FOUR,
     least: tuple[tuple[float, str], ...] = (),
     greatest: tuple[tuple[float, str], ...] = (),
+    left: float = 1.0,
     **changes: float,
 ) -> FlowWindow:
     case = {name.removesuffix("_f"): kelvin(value) for name, value in (SHOWER | changes).items()}
+    power_w = stage_powers_w(heater_model, 240.0, 1)[number - 1]
     return windows.flow_window(
         "site.x",
         number,
-        stage_powers_w(heater_model, 240.0, 1)[number - 1],
+        power_w,
+        left * power_w,
         heater_model.stages[number - 1],
         case["winter"],
         case["summer"],
@@ -63,6 +66,15 @@ def test_the_limit_sets_the_least_end_and_the_target_the_greatest() -> None:
     assert (found.least.reason, found.greatest.reason) == (windows.LIMIT, windows.TARGET)
     assert (found.least.side, found.greatest.side) == ("up", "down")
     assert (found.least.id, found.greatest.id) == ("site.x.window.4.least", "site.x.window.4.greatest")
+
+
+def test_the_target_is_reached_after_the_drop_and_the_limits_kept_without_it() -> None:
+    least, greatest = ends(window(left=0.98))
+    assert outlet_k(kelvin(70.0), least, 9600.0) == pytest.approx(kelvin(120.0), abs=1e-7)
+    assert outlet_k(kelvin(50.0), greatest, 0.98 * 9600.0) == pytest.approx(kelvin(95.0), abs=1e-7)
+    target = window(left=0.98).greatest.steps[0]
+    assert {value.symbol: value.value for value in target.inputs}["P"] == pytest.approx(0.98 * 9600.0)
+    assert "voltage drop" in target.note
 
 
 @pytest.mark.parametrize(
@@ -149,6 +161,7 @@ def test_the_window_shrinks_when_anything_tightens(
         {"greatest_f": 140.0 - by_f},
         {"least": ((by_f * GPM, PRESSURE),)},
         {"greatest": ((by_f * GPM, SUPPLY),)},
+        {"left": 1.0 - by_f / 20.0},
     )
     for change in tighter:
         tight_least, tight_greatest = ends(window(**(case | change)))  # type: ignore[arg-type]
@@ -167,6 +180,7 @@ class Case(NamedTuple):
     limit_k: float
     least: tuple[tuple[float, str], ...]
     greatest: tuple[tuple[float, str], ...]
+    left: float
 
 
 def random_model(rng: np.random.Generator) -> HeaterModel:
@@ -197,6 +211,7 @@ def random_case(rng: np.random.Generator, heater_model: HeaterModel) -> Case:
         kelvin(float(rng.uniform(100.0, 150.0))),
         ((float(rng.uniform(0.0, 1.0)) * GPM, PRESSURE),) if rng.integers(3) == 0 else (),
         ((float(rng.uniform(0.5, 8.0)) * GPM, SUPPLY),) if rng.integers(3) == 0 else (),
+        float(rng.uniform(0.7, 1.0)),
     )
 
 
@@ -207,6 +222,7 @@ def case_window(case: Case, number: int) -> tuple[float, FlowWindow]:
         "x",
         number,
         power_w,
+        case.left * power_w,
         case.model.stages[number - 1],
         case.winter_k,
         case.summer_k,
@@ -220,12 +236,13 @@ def case_window(case: Case, number: int) -> tuple[float, FlowWindow]:
 
 
 def breaks_a_limit(case: Case, number: int, power_w: float, flow: float, slack_k: float) -> bool:
-    """Forward, from the flow: closed stages both ways, both seasons' outlets, the bounds handed in."""
+    """Forward, from the flow: closed stages both ways, summer at the full power, winter after the drop, the bounds."""
     expected = tuple(range(1, number + 1))
     selected = number if case.model.stage_selector else None
     rising = closed_stages(flow, case.model, selected)
     falling = closed_stages(flow, case.model, selected, falling=True)
-    summer, winter = (capped_outlet_k(t, flow, power_w, 373.15) for t in (case.summer_k, case.winter_k))
+    summer = capped_outlet_k(case.summer_k, flow, power_w, 373.15)
+    winter = capped_outlet_k(case.winter_k, flow, case.left * power_w, 373.15)
     return (
         rising != expected
         or falling != expected
@@ -278,7 +295,7 @@ def test_windows_recomputed_forward_with_another_library() -> None:
         least, greatest = ends(found)
         if found.why_empty is None and math.isfinite(greatest):
             hottest = outside_outlet_k(case.summer_k, least, power_w)
-            coldest = outside_outlet_k(case.winter_k, greatest, power_w)
+            coldest = outside_outlet_k(case.winter_k, greatest, case.left * power_w)
             assert hottest <= min(case.limit_k, case.model.water.greatest_outlet_k) + 0.002
             assert coldest >= case.target_k - 0.002
             checked += 1

@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from generator.compute.delivered import Powers
 from generator.compute.flow_window import flow_window, next_stage_bound
 from generator.compute.scald import hottest_water
 from generator.compute.stages import stage_powers_w
@@ -28,6 +29,7 @@ def case(
     target_f: float = 95.0,
     supply_gpm: float = 10.0,
     selected: int | None = None,
+    left: float = 1.0,
 ) -> ThermalCase:
     powers, limit_k, winter_k, summer_k = (
         stage_powers_w(model, 240.0, 1),
@@ -35,16 +37,20 @@ def case(
         kelvin(winter_f),
         kelvin(summer_f),
     )
+    reach = tuple(left * power for power in powers)
     windows = tuple(
         flow_window(
-            "site.x", n, powers[n - 1], model.stages[n - 1], winter_k, summer_k, kelvin(target_f), limit_k,
-            model.water.greatest_outlet_k, (), ((supply_gpm * GPM, "the supply"), *next_stage_bound(model, n)),
+            "site.x", n, powers[n - 1], reach[n - 1], model.stages[n - 1],
+            winter_k, summer_k, kelvin(target_f), limit_k, model.water.greatest_outlet_k,
+            (), ((supply_gpm * GPM, "the supply"), *next_stage_bound(model, n)),
         )
         for n in range(1, len(powers) + 1)
     )  # fmt: skip
     at = with_fixtures(site("bunkhouse"), basin()).model_copy(update={"selected_stage": selected})
     hottest = hottest_water("site.x", model, 240.0, 1, summer_k)
-    return ThermalCase(at, model, powers, windows, hottest, winter_k, summer_k, kelvin(target_f), limit_k, "nfpa70")
+    return ThermalCase(
+        at, model, Powers(powers, reach), windows, hottest, winter_k, summer_k, kelvin(target_f), limit_k, "nfpa70"
+    )
 
 
 def finding(rule: str, **changes: Any) -> Finding:
@@ -71,6 +77,9 @@ def test_every_rule_is_always_reported_once_with_its_numbers_in_place() -> None:
         ({"selected": 1}, "attention", "Select stage 2"),
         ({"winter_f": 50.0, "summer_f": 70.0, "target_f": 105.0}, "attention", "each season"),
         ({"supply_gpm": 0.3}, "stop", "more power"),
+        ({"left": 0.9}, "ok", "outlet side"),
+        ({"left": 0.5}, "stop", "Lay larger conductors"),
+        ({"left": 0.5, "supply_gpm": 0.3}, "stop", "Choose a heater"),
         ({"model": heater([1.5], [1.2]), "target_f": 105.0}, "stop", "more power"),
     ],
 )

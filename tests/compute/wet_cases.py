@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import cache
 from pathlib import Path
 from typing import Any
 
 import yaml
 
+from generator.compute.stages import stage_powers_w
 from generator.model.heater import HeaterModel, Stage
 from generator.model.site import Fixture, Run, Site
 
@@ -52,6 +54,11 @@ SITES = tuple(sorted(path.stem for path in (DATA / "sites").glob("*.yaml")))
 
 def all_models() -> tuple[HeaterModel, ...]:
     return tuple(model(name) for name in MODELS)
+
+
+def no_drop(place: Site) -> Callable[[HeaterModel], tuple[float, ...]]:
+    """What a circuit without voltage drop brings each model at a site, by stage [W]."""
+    return lambda heater: stage_powers_w(heater, place.supply.voltage_v, place.supply.phases)
 
 
 def with_water(base: Site, **changes: Any) -> Site:

@@ -45,8 +45,15 @@ def drop_table(load: Load, run: Run) -> FigureTable:
 def current_figure(load: Load, run: Run, number: int, id: str, label: str) -> Figure:
     """Return the greatest line current [A] with stages 1 to `number` of the feed closed, the drop counted."""
     found = at_stage(load, run, number)
-    steps = (*_wire_steps(load, run, number), _power_step(load, found, number), _current_step(load, found, number))
+    steps = (*power_figure(load, run, number, id, label).steps, _current_step(load, found, number))
     return Figure(id, label, found.current_a, "current", "up", steps)
+
+
+def power_figure(load: Load, run: Run, number: int, id: str, label: str) -> Figure:
+    """Return the power [W] that reaches the heater with stages 1 to `number` of the feed closed."""
+    found = at_stage(load, run, number)
+    steps = (*_wire_steps(load, run, number), _power_step(load, found, number))
+    return Figure(id, label, found.power_w, "power", "down", steps)
 
 
 def conductor_for_drop(load: Load, run: Run) -> Figure:
@@ -88,7 +95,7 @@ def _figures(load: Load, run: Run, number: int, id: str) -> tuple[Figure, ...]:
         current_figure(load, run, number, f"{id}.current", "Current"),
         Figure(f"{id}.drop", "Voltage drop", found.drop_v, "voltage", "up", wire),
         Figure(f"{id}.drop-ratio", "Voltage drop, of the supply", found.drop_ratio, "ratio", "up", ratio),
-        Figure(f"{id}.power-at-heater", "Power at the heater", found.power_w, "power", "down", power),
+        power_figure(load, run, number, f"{id}.power-at-heater", "Power at the heater"),
         Figure(f"{id}.rise-lost", "Power and rise lost", lost, "ratio", "up", (*power, lost_step)),
     )
 
