@@ -73,16 +73,21 @@ def test_live_readings_have_the_meter_fitted_while_dead_and_taken_off_while_dead
     text = path.read_text(encoding="utf-8")
     readings = [found.start() for found in LIVE_READING.finditer(text)]
     if readings:
-        assert text.index('section("live-parts")') < text.index('safe_state("metered")') < readings[0]
+        fitted = re.search(r'safe_state\("metered"\)|Fit the meter\'s leads', text)
+        assert fitted and text.index('section("live-parts")') < fitted.start() < readings[0]
         assert "licensed electrician" in text[: readings[0]].lower()
-        assert (
-            readings[-1] < text.rindex("dead again, live-dead-live") < text.rindex("Take off the leads and the clamp")
-        )
+        assert readings[-1] < text.rindex("dead again, live-dead-live") < text.rindex("Take off the leads")
 
 
 def test_pages_with_live_readings_are_found() -> None:
     found = {path.name for path in templates() if LIVE_READING.search(path.read_text(encoding="utf-8"))}
-    expected = {"commissioning.md.j2", "first-start.md.j2", "maintenance.md.j2", "element-figures.md.j2"}
+    expected = {
+        "electrical.md.j2",
+        "commissioning.md.j2",
+        "first-start.md.j2",
+        "maintenance.md.j2",
+        "element-figures.md.j2",
+    }
     assert expected <= found
 
 
@@ -90,3 +95,23 @@ def test_every_stated_value_is_used() -> None:
     stated = re.findall(r"^  - id: (\S+)$", (CONTENT / "stated.yaml").read_text(encoding="utf-8"), re.MULTILINE)
     used = "".join(path.read_text(encoding="utf-8") for path in PAGES.rglob("*.md.j2"))
     assert [name for name in stated if f'stated["{name}"]' not in used] == []
+
+
+def test_the_supply_is_measured_and_dead_again_before_the_heater_is_connected() -> None:
+    text = words("installation/electrical")
+    order = [
+        "## measure the supply before",
+        "cap each conductor",
+        "refit every cover",
+        "read the voltage",
+        "dead again",
+    ]
+    places = [text.index(part) for part in order]
+    assert places == sorted(places) and places[-1] < text.index("## connect the heater")
+
+
+def test_the_insulation_test_can_be_made_and_leaves_nothing_charged() -> None:
+    test = words("installation/electrical").partition("## test the circuit")[2].partition("\n## ")[0]
+    order = ["prove the bars of the panel", "disconnect the neutral", "measure the insulation", "discharge each"]
+    places = [test.index(part) for part in order]
+    assert places == sorted(places) and places[-1] < test.index("reconnect the neutral")
