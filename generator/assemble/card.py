@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import replace
 
-from generator.assemble.documents import SiteView
+from generator.assemble.card_steps import shut_down, start_up
+from generator.assemble.documents import UNFIT_SUPPLY, SiteView
 from generator.model.card import (
     Card,
     CardCheck,
@@ -14,17 +14,18 @@ from generator.model.card import (
     CardHead,
     CardNotice,
     CardStage,
-    CardStep,
     CardSteps,
+    CardWater,
     Fact,
 )
-from generator.model.figures import Figure, FigureTable, Sentence, Value
+from generator.model.figures import Figure, FigureTable, Finding, Sentence, Value
 from generator.model.notices import ActiveNotice
 from generator.model.results import CircuitResult, FlowWindow, StageResult
 from generator.model.settings import Settings
 
 # A flow window narrower than this is no window on a card: no tap holds it, and rounding would close it.
 LEAST_WINDOW_M3_S = 0.1e-3 / 60.0
+FORBIDDEN = Sentence("Do not switch on: a check fails.")
 GROUND_WORDS = {"nfpa70": "Ground wire", "iec60364": "Protective conductor"}
 DISCONNECTS = {
     "in sight": "within sight of the heater",
@@ -40,34 +41,63 @@ def card(
     checks: tuple[CardCheck, ...],
     steps: CardSteps,
 ) -> Card:
-    """Return a site's card, from the notices and fault checks that apply there."""
-    result, stages = view.result, card_stages(view)
-    values = _step_values(view, stages)
+    """Return a site's card, from the notices and fault checks that apply there.
+
+    Where the supply does not fit the heater it holds no figure computed at that supply, only the stop.
+    """
+    result, water = view.result, None if view.unfit_supply else card_water(view)
+    stops = forbidding(view)
     return Card(
         head=head(settings, view),
-        stops=tuple(f for f in result.findings if f.severity == "stop" and not f.accepted),
-        accepted=tuple(f for f in result.findings if f.severity == "stop" and f.accepted),
-        attentions=tuple(f for f in result.findings if f.severity == "attention"),
-        circuits=tuple(map(card_circuit, result.circuits)),
-        existing=existing_circuit(view),
+        stops=stops,
+        accepted=tuple(f for f in shown_stops(view) if f not in stops),
+        attentions=tuple(f for f in result.findings if f.severity == "attention") if water else (),
+        circuits=() if void(view) else tuple(map(card_circuit, result.circuits)),
+        feeds=len(result.circuits),
+        existing=None if view.unfit_supply else existing_circuit(view),
         ground_word=GROUND_WORDS[view.basis.header.family],
         circuit_facts=_circuit_facts(view),
+        limit=bare(result.limit),
+        target=bare(result.target),
+        water=water,
+        start_up=start_up(steps, view, stops, water.window if water else None),
+        shut_down=shut_down(steps, view),
+        checks=checks if water else (),
+        notices=tuple(map(card_notice, notices)),
+        basis=f"{view.basis.header.document}, {view.basis.header.edition}",
+        deferral=view.basis.header.deferral,
+    )
+
+
+def void(view: SiteView) -> bool:
+    """Whether a failed check, accepted or not, voids the sizes of the circuit."""
+    return view.unfit_supply or any(circuit.device.value is None for circuit in view.result.circuits)
+
+
+def shown_stops(view: SiteView) -> tuple[Finding, ...]:
+    """Return the failed checks; where the supply does not fit, only that: the others are judged at that supply."""
+    stops = (found for found in view.result.findings if found.severity == "stop")
+    return tuple(found for found in stops if not view.unfit_supply or found.rule in UNFIT_SUPPLY)
+
+
+def forbidding(view: SiteView) -> tuple[Finding, ...]:
+    """Return the failed checks for which the heater stays off: those not accepted, or all if they void the circuit."""
+    stops = shown_stops(view)
+    return tuple(found for found in stops if not found.accepted) or (stops if void(view) else ())
+
+
+def card_water(view: SiteView) -> CardWater:
+    """Return what the heater does with the water; no flow window while a failed check forbids switching on."""
+    result, stages = view.result, card_stages(view)
+    return CardWater(
         window=shown_window(view, stages),
         hottest=bare(result.hottest),
         hottest_above_limit=_above(result.hottest, result.limit),
-        limit=bare(result.limit),
-        target=bare(result.target),
         winter_inlet=bare(result.winter_inlet),
         summer_inlet=bare(result.summer_inlet),
         outlet_winter=flows_down(result.outlet_winter),
         outlet_summer=flows_down(result.outlet_summer),
         stages=stages,
-        start_up=_sentences(steps.start_up, view, values),
-        shut_down=_sentences(steps.shut_down, view, values),
-        checks=checks,
-        notices=tuple(map(card_notice, notices)),
-        basis=f"{view.basis.header.document}, {view.basis.header.edition}",
-        deferral=view.basis.header.deferral,
     )
 
 
@@ -133,9 +163,10 @@ def card_notice(active: ActiveNotice) -> CardNotice:
 def card_stages(view: SiteView) -> tuple[CardStage, ...]:
     """Return a line for each number of closed stages, with its flow window where one was computed."""
     windows = {window.number: window for window in view.result.windows}
+    forbidden = bool(forbidding(view))
 
     def line(stage: StageResult) -> CardStage:
-        least, greatest, why_empty = _window(windows.get(stage.number))
+        least, greatest, why_empty = (None, None, FORBIDDEN) if forbidden else _window(windows.get(stage.number))
         return CardStage(
             number=Value("stages closed", float(stage.number), "count"),
             power=bare(stage.power),
@@ -158,7 +189,10 @@ def _window(window: FlowWindow | None) -> tuple[Figure | None, Figure | None, Se
         if greatest.value - least.value >= LEAST_WINDOW_M3_S:
             return least, greatest, None
         width = Value("width", LEAST_WINDOW_M3_S, "flow")
-        why = Sentence("Only {least} would do, and no tap holds a flow to {width}.", (_value("least", least), width))
+        why = Sentence(
+            "Only {least} would do, and no tap holds a flow to {width}.",
+            (Value("least", least.value, "flow", "up"), width),
+        )
         return replace(least, value=None, state="none"), replace(greatest, value=None, state="none"), why
     return least, greatest, window.why_empty
 
@@ -201,46 +235,4 @@ def _circuit_facts(view: SiteView) -> tuple[Fact, ...]:
         Fact("Disconnect", DISCONNECTS[view.spec.place.disconnect]),
         Fact("Terminal torque", view.heater.electrical.terminals.torque),
         Fact("Basis", f"{view.basis.header.document} {view.basis.header.edition}"),
-    )
-
-
-def _step_values(view: SiteView, stages: tuple[CardStage, ...]) -> Mapping[str, Value]:
-    window = shown_window(view, stages)
-    figures = {
-        "limit": view.result.limit,
-        "current": window.current,
-        "least": window.least,
-        "greatest": window.greatest,
-    }
-    values = {name: _value(name, figure) for name, figure in figures.items() if figure and figure.state != "none"}
-    return {
-        **values,
-        "voltage": Value("voltage", view.spec.supply.voltage_v, "voltage"),
-        "stage": replace(window.number, symbol="stage"),
-        "torque": Value("torque", view.heater.electrical.terminals.torque, "text"),
-    }
-
-
-def _value(name: str, figure: Figure) -> Value:
-    """Return a figure as a value of a sentence; one that has no value shows its state."""
-    if figure.value is None:
-        return Value(name, figure.state, "text")
-    return Value(name, figure.value, figure.kind, figure.side)
-
-
-def _sentences(steps: Iterable[CardStep], view: SiteView, values: Mapping[str, Value]) -> tuple[Sentence, ...]:
-    window = "least" in values
-    holds = {
-        "always": True,
-        "selector": view.heater.stage_selector and view.spec.selected_stage is not None,
-        "freezing": view.spec.place.freezing,
-        "window": window,
-        "no-window": not window,
-        "stopped": any(finding.severity == "stop" and not finding.accepted for finding in view.result.findings),
-        "several-feeds": len(view.result.circuits) > 1,
-    }
-    return tuple(
-        Sentence(step.text, tuple(values[name] for name in dict.fromkeys(re.findall(r"\{(\w+)\}", step.text))))
-        for step in steps
-        if holds[step.when]
     )

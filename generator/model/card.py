@@ -12,11 +12,12 @@ from pydantic import Field, model_validator
 from generator.model.figures import Figure, FigureTable, Finding, Sentence, Value
 from generator.model.scalars import Strict, Text, refuse
 
-# When a step is on a card: always, or at a site of which the word is true.
-StepCondition = Literal["always", "selector", "freezing", "several-feeds", "window", "no-window", "stopped"]
+# When a step is on a card: always, or at a site of which the word is true. Steps of a blocking condition stand alone.
+StepCondition = Literal["always", "selector", "freezing", "several-feeds", "no-window", "stopped"]
+BLOCKING: tuple[StepCondition, ...] = ("stopped", "no-window")
 
 # The value places that a step's text may hold.
-STEP_PLACES = ("voltage", "least", "greatest", "stage", "torque", "limit", "current")
+STEP_PLACES = ("voltage", "least", "greatest", "stage", "torque", "limit", "current", "failed")
 
 
 class CardStep(Strict):
@@ -124,10 +125,26 @@ class CardHead:
 
 
 @dataclass(frozen=True, slots=True)
+class CardWater:
+    """What the heater does with the water at a site: flow window, hottest water, outlet tables, stages."""
+
+    window: CardStage
+    hottest: Figure
+    hottest_above_limit: bool
+    winter_inlet: Figure
+    summer_inlet: Figure
+    outlet_winter: FigureTable
+    outlet_summer: FigureTable
+    stages: tuple[CardStage, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Card:
     """A quick card with all that it may show; the print leaves out, in a fixed order, what its page does not hold.
 
-    `existing` is the circuit that is there already: where there is one, the sizes of a new one must not be read as its.
+    `stops` holds the failed checks for which the heater stays off, `accepted` those that no longer forbid it. `circuits` is empty where a failed check voids
+    their sizes, `water` None where the supply does not fit the heater. `existing` is the circuit that is there already:
+    where there is one, the sizes of a new one must not be read as its. `feeds`: how many circuits feed the heater.
     """
 
     head: CardHead
@@ -135,28 +152,16 @@ class Card:
     accepted: tuple[Finding, ...]
     attentions: tuple[Finding, ...]
     circuits: tuple[CardCircuit, ...]
+    feeds: int
     existing: CardCircuit | None
     ground_word: str
     circuit_facts: tuple[Fact, ...]
-    window: CardStage
-    hottest: Figure
-    hottest_above_limit: bool
     limit: Figure
     target: Figure
-    winter_inlet: Figure
-    summer_inlet: Figure
-    outlet_winter: FigureTable
-    outlet_summer: FigureTable
-    stages: tuple[CardStage, ...]
+    water: CardWater | None
     start_up: tuple[Sentence, ...]
     shut_down: tuple[Sentence, ...]
     checks: tuple[CardCheck, ...]
     notices: tuple[CardNotice, ...]
     basis: str
     deferral: str
-
-    @property
-    def forbidding(self) -> tuple[Finding, ...]:
-        """The findings that forbid switching on: stops that nobody has accepted, or any that void the circuit."""
-        void = any(circuit.device.value is None for circuit in self.circuits)
-        return self.stops or (self.accepted if void else ())

@@ -1,8 +1,8 @@
 """How a card gets shorter when its page does not hold it: the one list of what goes, first to last.
 
 Never dropped: circuit, flow window, hottest water, stops, notices about injury, the steps that may be taken, room for
-readings, the deferral and the place of the full page. Each function takes the texts of a card and returns them without
-something.
+readings where the heater may be switched on, the deferral and the place of the full page. Each function takes the texts
+of a card and returns them without something.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ def without(key: str, kept: int) -> Callable[[Texts], Texts]:
 
 def one_row_of_readings(texts: Texts) -> Texts:
     """Keep room for one set of readings."""
-    return texts | {"reading_rows": 1}
+    return texts | {"reading_rows": min(1, texts["reading_rows"])}
 
 
 def injury_only(texts: Texts) -> Texts:
@@ -40,18 +40,12 @@ def fewer_flows(texts: Texts) -> Texts:
 
 def ends_only(texts: Texts) -> Texts:
     """Keep the least and the greatest flow of the outlet tables."""
-    last = len(texts["outlets"][0]["rows"]) - 1
-    return _with_rows(texts, sorted({0, last}))
+    return _with_rows(texts, sorted({0, len(texts["outlets"][0]["rows"]) - 1})) if texts["outlets"] else texts
 
 
 def stops_found_only(texts: Texts) -> Texts:
     """Keep what failed, not what to do; the page of the site says it."""
     return texts | {"stops": [stop | {"do": ""} for stop in texts["stops"]]}
-
-
-def no_forbidden_start(texts: Texts) -> Texts:
-    """Keep no start-up at a site where a failed check forbids it."""
-    return texts | {"start_up": []} if texts["stops"] else texts
 
 
 def found_only(texts: Texts) -> Texts:
@@ -97,7 +91,6 @@ DROPS: tuple[tuple[str, str, Callable[[Texts], Texts]], ...] = (
     ("flows", "most flows", ends_only),
     ("stages", "the table of stages", without("stages", 0)),
     ("stops", "what to do about failed checks", stops_found_only),
-    ("start", "the start-up, which failed checks forbid", no_forbidden_start),
 )
 
 

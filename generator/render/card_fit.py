@@ -97,20 +97,27 @@ class Page:
         """Yield the heights of what runs across the page."""
         yield self.head(texts)
         if texts["stops"]:
-            found = [paragraph(f" {stop['do']}", self.width - 8, stop["found"]) for stop in texts["stops"]]
+            found = [self.stop(stop) for stop in texts["stops"]]
             yield 8 + TITLE + sum(found) + STOP_GAP * (len(found) - 1)
         yield 1.5
         facts = " · ".join(f"{label}: {text}" for label, text in texts["circuit_facts"])
-        yield 28.5 + 21.6 * len(texts["circuits"]) + paragraph("", self.width, facts)
-        yield self.tiles(texts)
-        yield outlet_height(texts) + 3 + paragraph(LEGEND_SIGN * legend_signs(texts), self.width)
+        yield 28.5 + 21.6 * (1 if texts["existing"] else len(texts["circuits"])) + paragraph("", self.width, facts)
+        if texts["window"]:
+            yield self.tiles(texts)
+            yield outlet_height(texts) + 3 + paragraph(LEGEND_SIGN * legend_signs(texts), self.width)
         if texts["left_out"]:
             said = f"Left out for room: {', '.join(texts['left_out'])}. The full page has them."
             yield paragraph(said, self.width, "Shorter form. ")
-        yield TITLE + 13 + 17 * texts["reading_rows"]
+        if texts["reading_rows"]:
+            yield TITLE + 13 + 17 * texts["reading_rows"]
         head = texts["head"]
         said = f"{texts['deferral']} Help: {head['contact']}. {head['handbook']}."
         yield paragraph(said, self.width, f"Planning values, {texts['basis']}. ")
+
+    def stop(self, stop: Texts) -> float:
+        """Return the height of a failed check in its box."""
+        accepted = f" Accepted, and not cleared: {stop['accepted']}" if stop["accepted"] else ""
+        return paragraph(f" {stop['do']}{accepted}", self.width - 8, stop["found"])
 
     def head(self, texts: Texts) -> float:
         """Return the height of the head: of site and heater, of code and address beside them, or of the QR code."""

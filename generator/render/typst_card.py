@@ -5,43 +5,38 @@ from __future__ import annotations
 import json
 
 from generator.assemble.revision_code import revision_code
-from generator.model.card import Card, CardCheck, CardCircuit, CardNotice, CardStage
+from generator.model.card import Card, CardCheck, CardCircuit, CardNotice, CardStage, CardWater
 from generator.model.figures import Figure, FigureTable, Finding
 from generator.render.format import NBSP, Units, show
 from generator.render.qr_code import qr_svg
 from generator.render.typst_texts import Texts, breakable, fact_texts, head_texts, lines, sentence
 
 READING_ROWS = 2
+NO_WATER: Texts = {"window": None, "hottest": None, "outlets": [], "stages": []}
 
 
 def card_texts(card: Card, units: Units) -> Texts:
-    """Return a card's texts as data for content/print/card.typ."""
+    """Return a card's texts as data for content/print/card.typ; `window` is None where the supply does not fit."""
     return {
         "head": head_texts(card.head),
         "stops": [_finding(finding, units) for finding in card.stops],
         "accepted": [_finding(finding, units) for finding in card.accepted],
         "attentions": [_finding(finding, units) for finding in card.attentions],
-        "forbidden": bool(card.forbidding),
+        "feeds": card.feeds,
         "circuits": [circuit_texts(circuit, units) for circuit in card.circuits],
         "existing": circuit_texts(card.existing, units) if card.existing else None,
         "ground_word": card.ground_word,
         "circuit_facts": [fact_texts(fact, units) for fact in card.circuit_facts],
-        "window": _stage(card.window, units),
-        "hottest": lines(card.hottest, units) | {"reason": card.hottest.reason, "above": card.hottest_above_limit},
         "limit": show(card.limit, units),
         "target": show(card.target, units),
-        "outlets": [
-            _outlet("Coldest inlet", card.winter_inlet, card.outlet_winter, units),
-            _outlet("Warmest inlet", card.summer_inlet, card.outlet_summer, units),
-        ],
-        "stages": [_stage(stage, units) for stage in card.stages],
+        **(_water(card.water, units) if card.water else NO_WATER),
         "start_up": [sentence(step, units) for step in card.start_up],
         "shut_down": [sentence(step, units) for step in card.shut_down],
         "checks": [_check(check, units) for check in card.checks],
         "notices": [_notice(notice) for notice in card.notices],
         "basis": card.basis,
         "deferral": card.deferral,
-        "reading_rows": READING_ROWS,
+        "reading_rows": 0 if card.stops else READING_ROWS,
     }
 
 
@@ -81,6 +76,19 @@ def circuit_texts(circuit: CardCircuit, units: Units) -> Texts:
     }
 
 
+def _water(water: CardWater, units: Units) -> Texts:
+    hottest = {"reason": water.hottest.reason, "above": water.hottest_above_limit}
+    return {
+        "window": _stage(water.window, units),
+        "hottest": lines(water.hottest, units) | hottest,
+        "outlets": [
+            _outlet("Coldest inlet", water.winter_inlet, water.outlet_winter, units),
+            _outlet("Warmest inlet", water.summer_inlet, water.outlet_summer, units),
+        ],
+        "stages": [_stage(stage, units) for stage in water.stages],
+    }
+
+
 def _stage(stage: CardStage, units: Units) -> Texts:
     return {
         "number": show(stage.number, units),
@@ -115,6 +123,7 @@ def _outlet(season: str, inlet: Figure, table: FigureTable, units: Units) -> Tex
 
 def _finding(finding: Finding, units: Units) -> Texts:
     return {
+        "rule": finding.rule,
         "found": sentence(finding.found, units),
         "do": breakable(finding.do),
         "accepted": breakable(finding.accepted),

@@ -9,11 +9,18 @@ from pathlib import Path
 import pytest
 from pypdf.generic import IndirectObject
 
+from generator.assemble.card import card as card_of
+from generator.assemble.card_checks import card_checks
+from generator.assemble.documents import SiteView
+from generator.assemble.results_json import walk
 from generator.assemble.revision_code import ALPHABET, revision_code
 from generator.build import Loaded
-from generator.cards import printing_of
+from generator.cards import STEPS, printing_of
+from generator.compute.site import compute_site
 from generator.errors import PrintFault
-from generator.model.card import Card
+from generator.model.card import Card, CardSteps
+from generator.model.figures import Figure
+from generator.read.yaml_file import read_yaml_file
 from generator.render.print_batch import Job, Outcome, render_cards
 from generator.render.print_card import TEMPLATE, Printing, print_card
 from generator.render.typesetter import Typesetter
@@ -104,9 +111,56 @@ def test_stops_stand_on_the_card_and_forbid_the_start(
     for card in stopped:
         text = text_of(print_card(setter, card, printing).pdf)
         assert squeezed("STOP Do not energize") in text
-        assert squeezed("Not before every failed check above is cleared") in text
+        failed = ", ".join(stop.rule.replace("-", " ") for stop in card.stops)
+        assert squeezed(f"1. Do not switch on. First have these checks cleared: {failed}. Shut down") in text
+        assert not re.search(r"Switchon|Removeyourlocks|Readingsonsite|Setthe", text)
     free = next(card for card in cards if not card.stops)
     assert "Donotenergize" not in text_of(print_card(setter, free, printing).pdf)
+
+
+def _at_another_supply(loaded: Loaded, site_id: str, voltage_v: float, accepted: bool) -> Card:
+    """The card of a demo site whose supply is another than the one its heater is made for."""
+    site = next(site for site in loaded.inputs.sites if site.id == site_id)
+    supply = site.supply.model_copy(update={"voltage_v": voltage_v})
+    changed = site.model_copy(update={"supply": supply})
+    result = compute_site(changed, replace(loaded.inputs, sites=(changed,)))
+    if accepted:
+        result = replace(
+            result, findings=tuple(replace(f, accepted="x" if f.severity == "stop" else "") for f in result.findings)
+        )
+    view = SiteView(changed, result, loaded.inputs.model(site.heater), loaded.inputs.basis_of(site))
+    steps = read_yaml_file(ROOT / "content" / STEPS, CardSteps, STEPS)
+    return card_of(loaded.inputs.settings, view, (), card_checks(loaded.book.symptoms, view), steps)
+
+
+@pytest.mark.parametrize("accepted", [False, True])
+@pytest.mark.parametrize(("site", "voltage_v"), [("potting-shed", 240.0), ("creamery", 120.0), ("bunkhouse", 480.0)])
+def test_a_supply_that_does_not_fit_leaves_only_the_stop(
+    loaded: Loaded, setter: Typesetter, printing: Printing, site: str, voltage_v: float, accepted: bool
+) -> None:
+    """A heater for 120 V on 240 V takes four times its power: no figure at that supply may stand as if it held."""
+    one = _at_another_supply(loaded, site, voltage_v, accepted)
+    pdf = print_card(setter, one, printing).pdf
+    text = text_of(pdf)
+    assert squeezed("1. Do not switch on. First have these checks cleared: supply voltage. Shut down") in text
+    assert squeezed("STOP Do not energize: the supply does not fit the heater") in text
+    assert ("Accepted,andnotcleared:x" in text) == accepted
+    assert squeezed("Circuit: none can be stated") in text
+    assert not re.search(r"Flowwindow|Hottestwater|Expectedoutlet|Stagesand|Switchon\.|Readingsonsite|Pointsto", text)
+    assert {figure.id for figure in walk(one, Figure)} == {f"site.{site}.limit", f"site.{site}.target"}
+    assert not re.search(r"\d A\b", " ".join(page.extract_text() for page in reader(pdf).pages))
+
+
+def test_the_card_shows_the_circuit_that_is_there_and_no_other(
+    loaded: Loaded, setter: Typesetter, printing: Printing
+) -> None:
+    one = loaded.cards["bunkhouse"]
+    assert one.existing is not None and one.circuits[0].conductor.value != one.existing.conductor.value
+    text = text_of(print_card(setter, one, printing).pdf)
+    block = text[text.index("Circuitasfound") : text.index("Supply:")]
+    assert squeezed(str(one.existing.conductor.value)) in block
+    assert squeezed(str(one.circuits[0].conductor.value)) not in block
+    assert squeezed("STOP do not use it for this heater") in block
 
 
 def test_an_accepted_stop_is_printed_with_its_reason(setter: Typesetter, cards: list[Card], printing: Printing) -> None:
@@ -120,7 +174,8 @@ def test_an_accepted_stop_is_printed_with_its_reason(setter: Typesetter, cards: 
 def test_water_above_the_limit_is_marked_by_a_sign(setter: Typesetter, cards: list[Card], printing: Printing) -> None:
     """Colour never carries it alone: the mark is in the text, so that a reader of any kind meets it."""
     card = next(card for card in cards if card.head.site_id == "farm-stand")
-    hot = [cell for _, cells in card.outlet_summer.rows for cell in cells if cell.state == "above limit"]
+    assert card.water is not None
+    hot = [cell for _, cells in card.water.outlet_summer.rows for cell in cells if cell.state == "above limit"]
     assert hot
     text = text_of(print_card(setter, card, printing).pdf)
     texts = card_texts(card, printing.units)
@@ -198,8 +253,10 @@ def test_the_code_follows_what_the_card_tells(cards: list[Card], printing: Print
     code = card_code(cards[0], printing.units)
     assert re.fullmatch(rf"[{ALPHABET}]{{4}}-[{ALPHABET}]{{4}}", code)
     assert code == card_code(replace(cards[0], head=replace(cards[0].head, revision="99")), printing.units)
-    hotter = replace(cards[0].hottest, value=float(cards[0].hottest.value) + 5.0)
-    assert code != card_code(replace(cards[0], hottest=hotter), printing.units)
+    water = cards[0].water
+    assert water is not None
+    hotter = replace(water.hottest, value=float(water.hottest.value) + 5.0)
+    assert code != card_code(replace(cards[0], water=replace(water, hottest=hotter)), printing.units)
 
 
 def test_no_two_signs_of_a_code_look_alike() -> None:

@@ -38,12 +38,13 @@ def _cards(loaded: Loaded, seed: int) -> Iterator[tuple[Card, Printing]]:
 def _required(texts: dict[str, Any]) -> Iterator[str]:
     """Yield every text that no shorter form may leave out."""
     yield from (texts["head"]["site"], texts["head"]["heater"], texts["head"]["publisher"], texts["head"]["date"])
-    for circuit in texts["circuits"]:
+    for circuit in [texts["existing"]] if texts["existing"] else texts["circuits"]:
         yield from (circuit[key] for key in ("device", "poles", "conductor", "ground", "load"))
     yield from (f"{label}: {fact}" for label, fact in texts["circuit_facts"])
-    yield from texts["window"]["window"] or ["none", texts["window"]["why_empty"]]
-    yield from (number + unit for number, unit in texts["hottest"]["parts"])
-    yield from (texts["limit"], texts["target"])
+    if texts["window"]:
+        yield from texts["window"]["window"] or ["none", texts["window"]["why_empty"]]
+        yield from (number + unit for number, unit in texts["hottest"]["parts"])
+        yield from (texts["limit"], texts["target"])
     for outlet in texts["outlets"]:
         yield outlet["title"]
         for row in (outlet["rows"][0], outlet["rows"][-1]):
@@ -52,9 +53,7 @@ def _required(texts: dict[str, Any]) -> Iterator[str]:
     yield from (stop["found"] for stop in texts["stops"])
     for stop in texts["accepted"]:
         yield stop["found"] + "Accepted:" + stop["accepted"]
-    yield from (*texts["shut_down"], texts["basis"], texts["deferral"])
-    if not texts["stops"]:
-        yield from texts["start_up"]
+    yield from (*texts["start_up"], *texts["shut_down"], texts["basis"], texts["deferral"])
     for notice in texts["notices"]:
         if notice["signal"] != "notice":
             yield notice["signal"].upper() + notice["hazard"]

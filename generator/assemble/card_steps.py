@@ -1,0 +1,67 @@
+"""The procedures of a card: which steps apply at a site, and the values that stand in them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+
+from generator.assemble.documents import SiteView
+from generator.model.card import BLOCKING, CardStage, CardStep, CardSteps, StepCondition
+from generator.model.figures import Figure, Finding, Sentence, Value
+
+
+def start_up(
+    steps: CardSteps, view: SiteView, stops: tuple[Finding, ...], window: CardStage | None
+) -> tuple[Sentence, ...]:
+    """Return the start-up; while one of `stops` or an empty flow window forbids it, only the steps that say so.
+
+    `window` is the line of stages whose flow window leads the card, None where the supply does not fit the heater.
+    """
+    usable = window is not None and window.least is not None and window.least.value is not None
+    holds = _conditions(view) | {"stopped": bool(stops), "no-window": not usable}
+    blocking = next((condition for condition in BLOCKING if holds[condition]), None)
+    chosen = (step for step in steps.start_up if (step.when == blocking if blocking else holds[step.when]))
+    failed = Value("failed", ", ".join(found.rule.replace("-", " ") for found in stops), "text")
+    return _sentences(chosen, _values(view, window) | {"failed": failed})
+
+
+def shut_down(steps: CardSteps, view: SiteView) -> tuple[Sentence, ...]:
+    """Return the shutdown, which nothing forbids."""
+    holds = _conditions(view)
+    return _sentences((step for step in steps.shut_down if holds.get(step.when, False)), _values(view, None))
+
+
+def _conditions(view: SiteView) -> dict[StepCondition, bool]:
+    return {
+        "always": True,
+        "selector": view.heater.stage_selector and view.spec.selected_stage is not None,
+        "freezing": view.spec.place.freezing,
+        "several-feeds": len(view.result.circuits) > 1,
+    }
+
+
+def _values(view: SiteView, window: CardStage | None) -> dict[str, Value]:
+    figures: dict[str, Figure | None] = {"limit": view.result.limit}
+    numbers = {
+        "voltage": Value("voltage", view.spec.supply.voltage_v, "voltage"),
+        "torque": Value("torque", view.heater.electrical.terminals.torque, "text"),
+    }
+    if window is not None:
+        figures |= {"current": window.current, "least": window.least, "greatest": window.greatest}
+        numbers["stage"] = replace(window.number, symbol="stage")
+    return numbers | {name: _value(name, figure) for name, figure in figures.items() if figure is not None}
+
+
+def _value(name: str, figure: Figure) -> Value:
+    """Return a figure as a value of a sentence; one that has no value shows its state."""
+    if figure.value is None:
+        return Value(name, figure.state, "text")
+    return Value(name, figure.value, figure.kind, figure.side)
+
+
+def _sentences(steps: Iterable[CardStep], values: Mapping[str, Value]) -> tuple[Sentence, ...]:
+    return tuple(
+        Sentence(step.text, tuple(values[name] for name in dict.fromkeys(re.findall(r"\{(\w+)\}", step.text))))
+        for step in steps
+    )
