@@ -24,6 +24,7 @@ from generator.render.change_texts import Printed
 from generator.render.pages import render_pages
 
 HERE = "the project as it stands"
+SHORT = 8  # signs of a commit that are shown
 CODE_PLACE = "the code stands at the head of the card, such as 7KQM-2F9D"
 
 
@@ -96,10 +97,11 @@ def _state(folders: Folders, word: str) -> State:
     if word in names:
         return State(f"release {word}", read_frozen(folders.data, word))
     try:
-        return _git_revision(folders, word)
+        commit = commit_of(folders.root, word)
     except HandbookError as error:
         known = ", ".join(names) or "none"
         raise HandbookError(f"'{word}' is no file, no folder and no release ({known}), and {error}") from None
+    return _at_commit(folders, f"{word} ({commit[:SHORT]})", commit)
 
 
 def _folder(folders: Folders, path: Path, word: str) -> State:
@@ -111,10 +113,9 @@ def _folder(folders: Folders, path: Path, word: str) -> State:
         return _computed(word, Folders(Path(name), folders.root))
 
 
-def _git_revision(folders: Folders, word: str) -> State:
-    """Return the state at a git revision. Its pages are left out where its templates do not suit this generator."""
-    name = f"{word} ({commit_of(folders.root, word)})"
-    with tree_at(folders.root, word, ("site_data", "content")) as tree:
+def _at_commit(folders: Folders, name: str, commit: str) -> State:
+    """Return the state at a git commit. Its pages are left out where its templates do not suit this generator."""
+    with tree_at(folders.root, commit, ("site_data", "content")) as tree:
         old = Folders(tree)
         try:
             return _computed(name, old)

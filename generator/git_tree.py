@@ -14,12 +14,12 @@ from generator.errors import HandbookError
 
 
 @contextmanager
-def tree_at(root: Path, revision: str, folders: tuple[str, ...]) -> Iterator[Path]:
-    """Yield a temporary folder with `folders` of the project at `root` as they stood at `revision`.
+def tree_at(root: Path, commit: str, folders: tuple[str, ...]) -> Iterator[Path]:
+    """Yield a temporary folder with `folders` of the project at `root` as they stood at `commit`.
 
-    HandbookError where git is not there, the project is not under git, or the revision or a folder is unknown to it.
+    HandbookError where git cannot show them.
     """
-    archive = _git(root, revision, "archive", "--format=tar", revision, "--", *folders)
+    archive = _git(root, commit, "archive", "--format=tar", commit, "--", *folders)
     with tempfile.TemporaryDirectory(prefix="handbook-") as name:
         with tarfile.open(fileobj=BytesIO(archive)) as tar:
             tar.extractall(name, filter="data")
@@ -27,12 +27,11 @@ def tree_at(root: Path, revision: str, folders: tuple[str, ...]) -> Iterator[Pat
 
 
 def commit_of(root: Path, revision: str) -> str:
-    """Return the short name of the commit that `revision` stands for. HandbookError as for `tree_at`."""
-    return (
-        _git(root, revision, "rev-parse", "--short", "--verify", "--end-of-options", f"{revision}^{{commit}}")
-        .decode()
-        .strip()
-    )
+    """Return the commit that `revision` stands for.
+
+    HandbookError where git is not there, the project is not under git, or the revision is unknown to it.
+    """
+    return _git(root, revision, "rev-parse", "--verify", "--end-of-options", f"{revision}^{{commit}}").decode().strip()
 
 
 def _git(root: Path, revision: str, *words: str) -> bytes:

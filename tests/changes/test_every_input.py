@@ -20,7 +20,7 @@ from generator.model.inputs import Place
 from generator.render.change_texts import Printed
 from generator.render.format import show
 from tests.changes.mutations import candidates, edited
-from tests.changes.project import ROOT, State, copy_of_demo, read_words_once, state
+from tests.changes.project import ROOT, State, copy_of_demo, state
 
 Key = TypeVar("Key", bound=Hashable)
 DATA = ROOT / "site_data"
@@ -67,13 +67,6 @@ NO_NEIGHBOUR = {
         "stage_selector",
     },
 }
-
-
-@pytest.fixture(autouse=True, scope="module")
-def words_once() -> Iterator[None]:
-    with pytest.MonkeyPatch.context() as patch:
-        read_words_once(patch)
-        yield
 
 
 def test_every_value_of_the_settings(tmp_path: Path) -> None:

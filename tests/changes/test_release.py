@@ -1,0 +1,263 @@
+"""`handbook release` freezes and never overwrites; `check` names stale cards until it is run; `changes --card` tells
+a printed card's standing."""
+
+import json
+import re
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from generator.build import Folders, load
+from generator.read.revisions import read_frozen, read_releases
+from tests.changes.conftest import Said
+from tests.changes.project import edit
+
+Handbook = Callable[..., Said]
+SHED = "sites/potting-shed.yaml"
+
+
+def raise_revision(folders: Folders, revision: str = "5", date: str = "2026-12-01") -> None:
+    text = (folders.data / "handbook.yaml").read_text(encoding="utf-8")
+    text = re.sub(r'revision: "\d+"', f'revision: "{revision}"', text)
+    (folders.data / "handbook.yaml").write_text(re.sub(r"date: [\d-]+", f"date: {date}", text), encoding="utf-8")
+
+
+def card_code(folders: Folders, site: str = "potting-shed") -> str:
+    return load(folders).book.card_codes[site]
+
+
+def moved_card(folders: Folders) -> tuple[str, str]:
+    """Change what the potting shed's card shows; return its code before and after."""
+    old = card_code(folders)
+    edit(folders, SHED, "ambient: 86 degF", "ambient: 165 degF")
+    return old, card_code(folders)
+
+
+def test_a_release_is_a_folder_with_its_record_and_results(handbook: Handbook, folders: Folders) -> None:
+    said = handbook("release", "4")
+    assert said.status == 0, said.err
+    assert "released 4: " in said.out
+    assert sorted(path.name for path in (folders.data / "revisions").iterdir()) == ["4"]
+    (record,) = read_releases(folders.data)
+    assert (record.name, record.revision, record.date.isoformat(), record.changes) == ("4", "4", "2026-11-02", None)
+    frozen = read_frozen(folders.data, "4")
+    assert frozen.codes["card"]["potting-shed"] == card_code(folders)
+    assert (
+        "working"
+        not in json.loads((folders.data / "revisions" / "4" / "results.json").read_text())["figures"].popitem()[1]
+    )
+
+
+def test_after_a_release_nothing_has_moved(handbook: Handbook, folders: Folders) -> None:
+    """Not even on the page that tells of the release itself."""
+    handbook("release", "4")
+    said = handbook("changes")
+    assert (said.status, said.out.strip()) == (0, "From release 4 to the project as it stands nothing moved.")
+    moved_card(folders)
+    raise_revision(folders)
+    handbook("release", "5")
+    assert handbook("changes").out.strip() == "From release 5 to the project as it stands nothing moved."
+
+
+def test_a_release_lists_what_moved_since_the_one_before(handbook: Handbook, folders: Folders) -> None:
+    handbook("release", "4")
+    old, new = moved_card(folders)
+    raise_revision(folders)
+    said = handbook("release", "5")
+    assert f"card potting-shed: collect {old}, print {new}" in said.out
+    record = read_releases(folders.data)[-1]
+    assert record.changes is not None
+    assert [(one.id, one.old, one.new) for one in record.changes.cards] == [("potting-shed", old, new)]
+    assert {(one.key, one.new) for one in record.changes.inputs} == {
+        ("route.ambient", "165 degF"),
+        ("revision", "5"),
+        ("date", "2026-12-01"),
+    }
+    assert "site.potting-shed.circuit.a.conductor" in {one.id for one in record.changes.crossings}
+    assert "revision" in {one.id for one in record.changes.pages}
+
+
+def test_an_open_stop_is_not_released(handbook: Handbook, folders: Folders) -> None:
+    edit(folders, SHED, "length: 35 ft", "length: 1200 ft")
+    stops = load(folders).results.open_stops
+    assert stops
+    said = handbook("release", "4")
+    assert said.status == 2
+    assert f"{len(stops)} findings say stop: {', '.join(stops)}" in said.err
+    assert not (folders.data / "revisions").exists()
+
+
+def test_a_release_is_never_overwritten(handbook: Handbook, folders: Folders) -> None:
+    handbook("release", "4a")
+    before = (folders.data / "revisions" / "4a" / "results.json").read_bytes()
+    moved_card(folders)
+    raise_revision(folders)
+    said = handbook("release", "4A")
+    assert said.status == 1
+    assert "there is a release 4a already, and a release is never changed" in said.err
+    assert (folders.data / "revisions" / "4a" / "results.json").read_bytes() == before
+
+
+@pytest.mark.parametrize("name", ["../4", ".4", "", "a/b", "4 5", "x" * 65, "-4", "ü"])
+def test_a_name_that_is_no_folder_s(handbook: Handbook, folders: Folders, name: str) -> None:
+    said = handbook("release", "--", name)
+    assert said.status == 1
+    assert f"'{name}' is no name for a release" in said.err
+    assert not (folders.data / "revisions").exists()
+
+
+def test_a_revision_goes_out_once(handbook: Handbook, folders: Folders) -> None:
+    handbook("release", "4")
+    said = handbook("release", "4.1")
+    assert said.status == 1
+    assert "revision 4 went out as release 4; raise `revision` in site_data/handbook.yaml" in said.err
+
+
+def test_a_release_follows_on_the_last(handbook: Handbook, folders: Folders) -> None:
+    handbook("release", "4")
+    raise_revision(folders, date="2026-10-01")
+    said = handbook("release", "5")
+    assert said.status == 1
+    assert "5 of 2026-10-01 would stand before release 4 of 2026-11-02; set `date`" in said.err
+
+
+def test_releases_of_one_day_follow_by_number(handbook: Handbook, folders: Folders) -> None:
+    handbook("release", "9")
+    raise_revision(folders, date="2026-11-02")
+    assert handbook("release", "10").status == 0
+    assert [release.name for release in read_releases(folders.data)] == ["9", "10"]
+
+
+def test_a_release_that_cannot_be_written_leaves_nothing(
+    handbook: Handbook, folders: Folders, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(self: Path, data: bytes) -> int:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(Path, "write_bytes", full)
+    said = handbook("release", "4")
+    assert said.status == 1
+    assert "the release cannot be written: No space left on device" in said.err
+    assert list((folders.data / "revisions").iterdir()) == []
+
+
+def test_a_killed_release_is_none(handbook: Handbook, folders: Folders) -> None:
+    """What a run that was killed has left beside its place is no release."""
+    half = folders.data / "revisions" / ".half"
+    half.mkdir(parents=True)
+    (half / "release.json").write_text("{")
+    assert handbook("release", "4").status == 0
+    assert [release.name for release in read_releases(folders.data)] == ["4"]
+
+
+@pytest.mark.parametrize("file", ["release.json", "results.json"])
+def test_a_damaged_release_is_told(handbook: Handbook, folders: Folders, file: str) -> None:
+    handbook("release", "4")
+    (folders.data / "revisions" / "4" / file).write_text("{}")
+    said = handbook("check")
+    assert said.status == 1
+    assert f"revisions/4/{file}:1:1: " in said.err
+    assert "restore it" in said.err
+
+
+def test_a_renamed_release_is_told(handbook: Handbook, folders: Folders) -> None:
+    handbook("release", "4")
+    (folders.data / "revisions" / "4").rename(folders.data / "revisions" / "7")
+    said = handbook("check")
+    assert said.status == 1
+    assert "revisions/7/release.json:1:1: name: '4' is not the folder's name" in said.err
+
+
+def test_check_names_the_stale_cards_until_the_release(handbook: Handbook, folders: Folders) -> None:
+    assert "cards that have changed" not in handbook("check").out
+    handbook("release", "4")
+    assert "cards that have changed" not in handbook("check").out
+    old, new = moved_card(folders)
+    raise_revision(folders)
+    said = handbook("check")
+    assert said.status == 0
+    assert "cards that have changed since release 4 (`handbook changes` says why):\n" in said.out
+    assert f"\n  potting-shed: collect {old}, print {new}\n" in said.out
+    assert "seedling-house: collect" not in said.out
+    assert json.loads(handbook("check", "--format", "json").out), "the notice stays out of what programs read"
+    assert "::warning title=cards to reissue::" in handbook("check", "--format", "github").out
+    handbook("release", "5")
+    assert "cards that have changed" not in handbook("check").out
+
+
+def test_a_card_as_it_is_printed_today_is_current(handbook: Handbook, folders: Folders) -> None:
+    code = card_code(folders)
+    said = handbook("changes", "--card", code)
+    assert said.status == 0
+    assert said.out.strip() == f"{code} is the card of Potting shed hand basin (potting-shed), and it is current."
+
+
+def test_a_stale_card_is_told_with_what_differs_on_it(handbook: Handbook, folders: Folders) -> None:
+    handbook("release", "4")
+    old, new = moved_card(folders)
+    edit(folders, "handbook.yaml", "contact: the maintenance desk", "contact: the night desk")
+    new = card_code(folders)
+    said = handbook("changes", "--card", old)
+    assert said.status == 2
+    assert (
+        f"{old} was the card of Potting shed hand basin (potting-shed) in release 4. It is not current: collect it."
+        in said.out
+    )
+    assert f"its code is {new} now" in said.out
+    assert "| Line conductors, circuit a | " in said.out
+    assert "- the night desk of your own site" in said.out
+    assert "voltage-drop" not in said.out, "what the card does not show is not told"
+
+
+def test_a_card_of_an_earlier_release_is_found(handbook: Handbook, folders: Folders) -> None:
+    handbook("release", "4")
+    old, _ = moved_card(folders)
+    raise_revision(folders)
+    handbook("release", "5")
+    said = handbook("changes", "--card", old.lower().replace("-", " "), "--format", "json")
+    document = json.loads(said.out)
+    assert said.status == 2
+    assert (document["code"], document["release"], document["current"]) == (old, "4", False)
+
+
+def test_the_card_of_a_site_that_is_no_more(handbook: Handbook, folders: Folders) -> None:
+    handbook("release", "4")
+    code = card_code(folders)
+    (folders.data / SHED).unlink()
+    said = handbook("changes", "--card", code)
+    assert said.status == 2
+    assert "The site has no card any more." in said.out
+    assert f"potting-shed: collect {code}: the site has no card any more" in handbook("check").out
+
+
+def test_a_code_that_no_card_bears(handbook: Handbook) -> None:
+    said = handbook("changes", "--card", "0000-0000")
+    assert said.status == 1
+    assert "Do not rely on that card" in said.err
+
+
+@pytest.mark.parametrize("code", ["", "7KQM", "7KQM-2F9D-7KQM", "7KQM-2F9$"])
+def test_what_is_no_code(handbook: Handbook, code: str) -> None:
+    said = handbook("changes", "--card", code)
+    assert said.status == 1
+    assert f"'{code}' is no code of a card" in said.err
+
+
+def test_signs_that_are_easily_misread_are_taken_for_the_right_ones(handbook: Handbook, folders: Folders) -> None:
+    code = card_code(folders)
+    misread = code.replace("0", "O").replace("1", "l")
+    assert handbook("changes", "--card", misread).status == 0
+
+
+def test_a_card_is_compared_with_today_alone(handbook: Handbook, folders: Folders) -> None:
+    said = handbook("changes", "HEAD", "--card", card_code(folders))
+    assert said.status == 1
+    assert "leave out OLD and NEW" in said.err
+
+
+def test_a_card_s_code_does_not_change_with_the_revision_or_with_other_sites(folders: Folders) -> None:
+    before = card_code(folders)
+    raise_revision(folders)
+    (folders.data / "sites" / "seedling-house.yaml").unlink()
+    assert card_code(folders) == before
