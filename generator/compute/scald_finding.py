@@ -15,7 +15,7 @@ from typing import Literal, NamedTuple
 
 from generator.compute import heating
 from generator.compute.burn_table import shortest_exposure
-from generator.compute.fixture_limit import fixture_limit_k
+from generator.compute.fixture_limit import fixture_limit_k, needs_limiting_valve
 from generator.compute.scald import Hottest, selected_stage
 from generator.model.figures import Finding, Sentence, Severity, Value
 from generator.model.heater import HeaterModel
@@ -96,29 +96,44 @@ def _valves(limits: list[_Limit], family: Family) -> str:
     return " and ".join(f"{standard} ({fixture})" for standard, fixture in sorted(named.items()))
 
 
-def _lower_stage(hottest: tuple[Hottest, ...], model: HeaterModel, limits: list[_Limit]) -> str:
-    """Return the words for selecting a lower stage, when the model has a selector and one keeps every limit."""
+def _lower_stage(hottest: tuple[Hottest, ...], model: HeaterModel, limits: list[_Limit]) -> int | None:
+    """Return the highest stage that keeps every limit, when the model has a selector and there is one."""
     lowest_k = min(limit.limit_k for limit in limits)
     safe = [found.number for found in hottest if found.temperature_k <= lowest_k]
-    if not model.stage_selector or not safe:
-        return ""
-    return f" Or select stage {max(safe)} or lower and keep others from turning the selector up."
+    return max(safe) if model.stage_selector and safe else None
 
 
-def _remedy(severity: Severity, turned_up: bool, valves: str, lower_stage: str) -> str:
+def _forbidden(limits: list[_Limit], valves: str, lower: int | None) -> str:
+    """Return the remedy of a `stop`. Where codes ask for the valve nothing stands in its place, so no `or` there."""
+    fit = f"Fit a mixing valve listed to {valves}, set at or below the limit"
+    if any(needs_limiting_valve(limit.fixture) for limit in limits):
+        stage = f" Select stage {lower} or lower as well." if lower else ""
+        return f"{fit}: plumbing codes ask for it there, and neither stages nor a fixed flow stand in for it.{stage}"
+    stage = f" Or select stage {lower} or lower and keep others from turning the selector up." if lower else ""
+    return f"{fit}.{stage} Or fit an outlet with a fixed flow that users cannot turn down."
+
+
+def _turned_up(limits: list[_Limit], valves: str) -> str:
+    """Return the remedy where only a selector turned up passes a limit."""
+    keep = "Keep the selector from being turned up"
+    bare = [limit.fixture for limit in limits if not limit.fixture.mixing_valve]
+    if not bare:
+        return f"{keep}, and check that the mixing valve is listed to {valves} and set at or below the limit."
+    join = "and" if any(needs_limiting_valve(fixture) for fixture in bare) else "or"
+    return f"{keep}, {join} fit a mixing valve to {valves}, set at or below the limit."
+
+
+def _remedy(severity: Severity, turned_up: bool, limits: list[_Limit], valves: str, lower: int | None) -> str:
     if severity == "ok":
         return "Measure the outlet at the lowest flow at which the heater heats, and record it."
     if turned_up:
-        return f"Keep the selector from being turned up, or fit a mixing valve to {valves}, set at or below the limit."
+        return _turned_up(limits, valves)
     if severity == "attention":
         return (
             f"Check that the mixing valve is listed to {valves} and set at or below the limit; measure behind it at "
             "the lowest flow at which the heater heats, record it, and test it as its maker says."
         )
-    return (
-        f"Fit a mixing valve listed to {valves}, set at or below the limit.{lower_stage} Or fit an outlet with a fixed "
-        "flow that users cannot turn down. Until then keep the heater off."
-    )
+    return f"{_forbidden(limits, valves, lower)} Until then keep the heater off."
 
 
 def hottest_water_finding(
@@ -134,6 +149,7 @@ def hottest_water_finding(
     severity, turned_up, concerned = _judge(selected.temperature_k, greatest.temperature_k, limits)
     lowest = min(concerned, key=lambda limit: limit.limit_k)
     found = _sentence(greatest if turned_up else selected, lowest, len(model.stages))
-    do = _remedy(severity, turned_up, _valves(concerned, family), _lower_stage(hottest, model, concerned))
+    lower = _lower_stage(hottest, model, concerned)
+    do = _remedy(severity, turned_up, concerned, _valves(concerned, family), lower)
     source = f"{heating.BALANCE}; {shortest_exposure(greatest.temperature_k).table.document}"
     return Finding(f"{site.id}.hottest-water", "hottest-water", severity, site.id, found, _WHY, do, source)

@@ -129,6 +129,15 @@ def _reached(case: ThermalCase, window: FlowWindow) -> Found:
     return (f"{template} to {{greatest}}.", tuple(values))
 
 
+def _each_season(model: HeaterModel) -> str:
+    """Return what to do where one flow cannot serve both seasons."""
+    setting = "stage and flow" if model.stage_selector else "the flow"
+    return (
+        f"Lower the target, or set {setting} anew each season and measure the outlet each time. A mixing valve guards "
+        "against scalding, but at a fixed flow no share of hot and cold makes one setting serve both seasons."
+    )
+
+
 def target_finding(case: ThermalCase) -> Finding:
     """Return `target-reached`: whether, and at which lowest stage, winter water reaches the target safely."""
     usable, seasonal = [window for window in case.windows if is_open(window)], _seasonal(case)
@@ -141,7 +150,7 @@ def target_finding(case: ThermalCase) -> Finding:
         do = f"Select stage {usable[0].number}, once the hottest water at that stage is found safe."
     elif seasonal:
         found = _unreached(case, seasonal)
-        do = "Fit a mixing valve, lower the target, or set the flow anew each season and measure the outlet each time."
+        do = _each_season(case.model)
     else:
         severity, found = "stop", _unreached(case, case.windows[case.selected - 1])
         do = "Choose a heater with more power at this supply voltage or with lower closing flows, or lower the target."

@@ -158,3 +158,23 @@ def test_the_remedy_names_the_valve_that_the_fixture_calls_for(kind: str, family
 def test_a_lower_stage_is_offered_only_where_one_is_safe() -> None:
     assert "Or select stage 2 or lower" in judge(hottest_at(100, 119, 125, 137), basin()).do
     assert "select stage" not in judge(FLAT_HOT, basin()).do
+
+
+@pytest.mark.parametrize("kind", ["shower", "tub", "public lavatory"])
+def test_nothing_is_offered_in_place_of_a_valve_that_the_code_asks_for(kind: str) -> None:
+    """IPC (2021) 412.3: the heater's own control is no substitute for the valve at a shower, from memory."""
+    rising = hottest_at(100, 109, 125, 137)
+    for hottest in (FLAT_HOT, rising):
+        do = judge(hottest, basin(kind=kind)).do
+        assert do.startswith("Fit a mixing valve listed to ")
+        assert "Or " not in do and "Or" not in do.split()
+    assert "Select stage 2 or lower as well." in judge(rising, basin(kind=kind)).do
+    assert ", and fit a mixing valve" in judge(rising, basin(kind=kind), selected=2).do
+    assert "Or fit an outlet with a fixed flow" in judge(FLAT_HOT, basin(kind="service sink")).do
+
+
+def test_no_valve_is_fitted_where_one_is() -> None:
+    rising = hottest_at(100, 110, 125, 137)
+    for selected in (2, 4):
+        assert "fit a mixing valve" not in judge(rising, basin(valve=True), selected=selected).do.lower()
+    assert "or fit a mixing valve" in judge(rising, basin(), selected=2).do

@@ -89,6 +89,16 @@ def test_target_reached(changes: dict[str, Any], severity: str, words: str) -> N
     assert words in found.do
 
 
+def test_no_valve_is_said_to_join_the_seasons() -> None:
+    """Energy balance: at a fixed flow the mixture carries the heat put in, however hot and cold are shared."""
+    apart = {"winter_f": 50.0, "summer_f": 70.0, "target_f": 105.0}
+    assert "Fit a mixing valve" not in finding("target-reached", **apart).do
+    assert "stage and flow" in finding("target-reached", **apart).do
+    fixed = heater([0.4], [0.32], selector=False)
+    found = finding("target-reached", model=fixed, winter_f=50.0, summer_f=75.0, target_f=115.0)
+    assert "set the flow anew each season" in found.do
+
+
 @pytest.mark.parametrize(("above_k", "severity"), [(-0.01, "ok"), (0.0, "ok"), (1e-12, "ok"), (0.01, "stop")])
 def test_inlet_limit(above_k: float, severity: str) -> None:
     at_limit = replace(case(), summer_k=FOUR.water.greatest_inlet_k + above_k)
