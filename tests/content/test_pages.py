@@ -122,3 +122,16 @@ def test_the_clamp_of_each_supply_has_its_own_column(loaded: Loaded, pages: dict
         columns = re.findall(r'<th scope="col">supply (\w+)</th>', body)
         assert columns == (feeds * len(model.spec.ratings) if len(feeds) > 1 else [])
         assert (f"all {len(feeds)} supplies together" in body) == (len(feeds) > 1)
+
+
+def test_the_circuit_list_marks_stops_and_says_what_each_size_is_made_of(loaded: Loaded, pages: dict[str, str]) -> None:
+    for view in loaded.book.sites:
+        body = pages["installation/electrical"].partition(f"### [{view.spec.title}]")[2].partition("\n### ")[0]
+        head = pages[f"sites/{view.spec.id}"].partition("</dl>")[0]
+        route = view.spec.route
+        for text in (body, head):
+            assert f"{route.conductor} {route.insulation}" in text.replace("\u00a0", " ")
+            assert view.basis.methods.methods[route.method].title in text.replace("\u00a0", " ")
+            assert ("severity stop" in text) == bool(view.open_stops)
+        if view.spec.existing_circuit:
+            assert body.index("An older circuit is there") < body.index("| Conductor |")
