@@ -59,6 +59,15 @@ def test_dangerous_symptoms_send_everyone_away() -> None:
     }
 
 
+def test_no_remedy_selects_more_stages_than_the_site_allows() -> None:
+    """The stage a site allows follows from its hottest water: above it people are scalded."""
+    for symptom in every_symptom():
+        for step in [step for cause in symptom.causes for step in cause.remedy]:
+            if re.search(r"\b(one stage more|more stages|higher stage|stage up)\b", step, re.IGNORECASE):
+                assert "never above the stage that the site's page allows" in step, symptom.id
+    assert "allows no further stage" in " ".join(SYMPTOMS["winter-cold"].stop)
+
+
 def test_every_figure_that_may_be_compared_is_used() -> None:
     used = {key for symptom in every_symptom() for cause in symptom.causes for key in cause.compare}
     assert used == set(COMPARISONS)
