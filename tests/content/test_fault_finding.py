@@ -59,6 +59,19 @@ def test_dangerous_symptoms_send_everyone_away() -> None:
     }
 
 
+def test_how_a_handle_stood_is_noted_before_it_is_switched_off_and_asked_for() -> None:
+    """Whoever has obeyed the safe state finds every handle off."""
+    state = BOOK.safe_states["switched-off"]
+    steps = [step.lower() for step in state.steps]
+    noted = next(place for place, step in enumerate(steps) if "on, off or tripped" in step)
+    assert noted < next(place for place, step in enumerate(steps) if step.startswith("switch off"))
+    assert state.title.index("noted") < state.title.index("switched off")
+    for symptom in every_symptom():
+        if symptom.safe_state == "switched-off":
+            for cause in symptom.causes:
+                assert not re.search(r"^(Is|Are) .*\b(off|on|tripped)\?", cause.question), f"{symptom.id}: {cause.id}"
+
+
 def test_no_remedy_selects_more_stages_than_the_site_allows() -> None:
     """The stage a site allows follows from its hottest water: above it people are scalded."""
     for symptom in every_symptom():
