@@ -115,3 +115,15 @@ def test_the_insulation_test_can_be_made_and_leaves_nothing_charged() -> None:
     order = ["prove the bars of the panel", "disconnect the neutral", "measure the insulation", "discharge each"]
     places = [test.index(part) for part in order]
     assert places == sorted(places) and places[-1] < test.index("reconnect the neutral")
+
+
+def test_every_terminal_is_tightened_to_its_mark() -> None:
+    """NFPA 70 (2023) 110.14(D), from memory: where a torque is marked, on whatever equipment."""
+    step = re.search(r"tighten each terminal of the overcurrent device[^.]*", words("installation/electrical"))
+    assert step and all(part in step[0] for part in ("disconnect", "panel", "proven dead"))
+
+
+def test_protection_is_tried_before_the_first_hot_water() -> None:
+    text = words("installation/first-start")
+    before = text[: text.index("## first hot water")]
+    assert all(part in before for part in ("press the test button", "impedance of the fault loop", "instrument"))
