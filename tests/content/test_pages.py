@@ -135,3 +135,15 @@ def test_the_circuit_list_marks_stops_and_says_what_each_size_is_made_of(loaded:
             assert ("severity stop" in text) == bool(view.open_stops)
         if view.spec.existing_circuit:
             assert body.index("An older circuit is there") < body.index("| Conductor |")
+
+
+def test_where_the_device_stands_agrees_with_its_poles(loaded: Loaded, pages: dict[str, str]) -> None:
+    said = {1: "the device stands in the ungrounded conductor", 2: "one device opens line and neutral together"}
+    seen = set()
+    for model in loaded.book.models:
+        if model.spec.electrical.neutral_needed:
+            (poles,) = {circuit.poles.value for circuit in model.result.circuits}
+            body = pages["installation/electrical"].partition(f"\n### {model.spec.title}\n")[2].partition("\n### ")[0]
+            assert [poles] == [number for number, words in said.items() if words in body]
+            seen.add(poles)
+    assert seen == {1, 2}, "the demo has a heater of each kind"
