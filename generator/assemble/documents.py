@@ -12,14 +12,11 @@ from generator.model.figures import FigureTable, Finding, Severity, Value
 from generator.model.heater import HeaterModel
 from generator.model.inputs import Inputs
 from generator.model.notices import ActiveNotice
-from generator.model.results import FlowWindow, ModelResult, Results, SiteResult
+from generator.model.results import UNFIT_SUPPLY, FlowWindow, ModelResult, Results, SiteResult
 from generator.model.revisions import History
 from generator.model.settings import Settings
 from generator.model.site import Site
 from generator.model.stated import Stated
-
-# A stop by one of these rules means that the heater must not be connected to the supply at all.
-UNFIT_SUPPLY = ("supply-voltage", "supply-phases")
 
 
 @dataclass(frozen=True, slots=True)

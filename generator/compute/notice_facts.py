@@ -61,7 +61,8 @@ def _serves(site: Site, *kinds: str) -> bool:
 
 
 def _above(value: float | str | None, limit: float | str | None) -> bool:
-    return isinstance(value, float) and isinstance(limit, float) and value > limit
+    """Return whether water can pass the limit; unknown, it counts as able to."""
+    return value is None or isinstance(value, float) and isinstance(limit, float) and value > limit
 
 
 def holds(fact: str, model: HeaterModel, at: Placed | None) -> bool:

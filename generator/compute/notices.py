@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from generator.compute.notice_facts import Placed, holds
 from generator.model.codes import CodeBasis
 from generator.model.faults import Symptom
-from generator.model.figures import Finding, Sentence, Value
+from generator.model.figures import Figure, Finding, Sentence, Value
 from generator.model.heater import HeaterModel
 from generator.model.notices import FACTS, ActiveNotice, Notice, Trigger
 from generator.model.results import SiteResult
@@ -120,7 +120,7 @@ def site_values(at: Placed) -> dict[str, Value]:
     site, result = at.site, at.result
     return _by_symbol(
         Value("site", site.title, "text"),
-        Value("hottest", result.hottest.value or "", result.hottest.kind, "up"),
+        _hottest(result.hottest),
         Value("limit", result.limit.value or "", result.limit.kind, "down"),
         Value("target", result.target.value or "", result.target.kind),
         Value("winter_inlet", result.winter_inlet.value or "", result.winter_inlet.kind, "down"),
@@ -131,6 +131,13 @@ def site_values(at: Placed) -> dict[str, Value]:
         Value("circuits", float(len(result.circuits)), "count"),
         Value("place", site.place.kind, "text"),
     )
+
+
+def _hottest(figure: Figure) -> Value:
+    """Return the hottest water, or in words that it is not known."""
+    if figure.value is None:
+        return Value("hottest", "a temperature that nobody has reckoned", "text")
+    return Value("hottest", figure.value, figure.kind, "up")
 
 
 def _by_symbol(*values: Value) -> dict[str, Value]:

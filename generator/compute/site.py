@@ -12,9 +12,10 @@ from generator.compute.fixtures import Climate
 from generator.compute.flow_window import flow_window, next_stage_bound
 from generator.compute.mains_temperature import inlet_year
 from generator.compute.outlet_table import outlet_table
-from generator.compute.scald import Hottest, hottest_water, selected_stage
+from generator.compute.scald import hottest_water, selected_stage
 from generator.compute.stages import stage_powers_w, stage_results
 from generator.compute.thermal_findings import ThermalCase, thermal_findings
+from generator.compute.unfit_supply import unfit, without_power
 from generator.compute.water_side import water_side
 from generator.model.figures import Figure, FigureTable, Finding, Step, Value
 from generator.model.heater import HeaterModel
@@ -68,7 +69,8 @@ def compute_site(site: Site, inputs: Inputs) -> SiteResult:
     powers = Powers(stage_powers_w(model, volts, phases), powers_w(left))
     heat = _heat(prefix, site, powers, year, default_limit_k)
     hottest = hottest_water(prefix, model, volts, phases, heat.warmest_k)
-    water = _water(site, model, inputs, stages, heat, hottest)
+    most_k = model.water.cut_out_k if unfit(circuit_findings) else max(one.temperature_k for one in hottest)
+    water = _water(site, model, inputs, stages, heat, most_k)
     windows = _windows(prefix, site, model, heat, water)
     family = basis.header.family
     case = ThermalCase(site, model, powers, windows, hottest, *heat.temperatures_k, default_limit_k, family)
@@ -76,7 +78,7 @@ def compute_site(site: Site, inputs: Inputs) -> SiteResult:
     winter, summer = _outlets(
         prefix, model, heat, inputs.settings.flows_shown_m3_s, float(water.greatest_flow.value or 0)
     )
-    return SiteResult(
+    found = SiteResult(
         id=site.id,
         supply_power=stages[-1].power,
         stages=stages,
@@ -89,11 +91,13 @@ def compute_site(site: Site, inputs: Inputs) -> SiteResult:
         windows=windows,
         hottest=hottest[selected_stage(site, model) - 1].figure,
         circuits=circuits,
-        findings=_accepted(site.accepts, (*thermal, *circuit_findings, *water.findings)),
+        findings=(*thermal, *circuit_findings, *water.findings),
         hottest_by_stage=tuple(found.figure for found in hottest),
         delivered=left,
         water=water,
     )
+    published = without_power(found)
+    return replace(published, findings=_accepted(site.accepts, published.findings))
 
 
 def _heat(prefix: str, site: Site, powers: Powers, year: InletYear, default_limit_k: float) -> _Heat:
@@ -164,7 +168,7 @@ def _water(
     inputs: Inputs,
     stages: tuple[StageResult, ...],
     heat: _Heat,
-    hottest: tuple[Hottest, ...],
+    hottest_k: float,
 ) -> WaterSide:
     basis, own_w = inputs.basis_of(site), heat.powers.reach_w
 
@@ -172,7 +176,7 @@ def _water(
         return own_w if other is model else reach_w(site, other, basis)
 
     climate = Climate(*heat.temperatures_k, heat.limit_k, left_w)
-    return water_side(site, model, inputs.models, stages, climate, max(found.temperature_k for found in hottest))
+    return water_side(site, model, inputs.models, stages, climate, hottest_k)
 
 
 def _windows(prefix: str, site: Site, model: HeaterModel, heat: _Heat, water: WaterSide) -> tuple[FlowWindow, ...]:

@@ -10,6 +10,9 @@ from dataclasses import dataclass
 from generator.model.figures import Figure, FigureTable, Finding, Sentence
 from generator.model.water_results import WaterSide
 
+# A stop by one of these rules: the supply does not fit the heater, and nothing reckoned at its power is published.
+UNFIT_SUPPLY = ("supply-voltage", "supply-phases")
+
 
 @dataclass(frozen=True, slots=True)
 class StageResult:
@@ -28,7 +31,7 @@ class FlowWindow:
     """The flows that are safe, active and still reach the target with `number` stages closed.
 
     `least.reason` and `greatest.reason` name what limits each end; an empty window has state "none" at both ends, and
-    `why_empty` says why with the numbers.
+    `why_empty` says why with the numbers. Where the supply does not fit, both ends have the state "stop".
     """
 
     number: int
