@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from generator.assemble.card_steps import shut_down, start_up
-from generator.assemble.documents import UNFIT_SUPPLY, SiteView
+from generator.assemble.documents import SiteView
 from generator.model.card import (
     Card,
     CardCheck,
@@ -20,7 +20,7 @@ from generator.model.card import (
 )
 from generator.model.figures import Figure, FigureTable, Finding, Sentence, Value
 from generator.model.notices import ActiveNotice
-from generator.model.results import CircuitResult, FlowWindow, StageResult
+from generator.model.results import UNFIT_SUPPLY, CircuitResult, FlowWindow, StageResult
 from generator.model.settings import Settings
 
 # A flow window narrower than this is no window on a card: no tap holds it, and rounding would close it.
@@ -170,7 +170,7 @@ def card_stages(view: SiteView) -> tuple[CardStage, ...]:
         return CardStage(
             number=Value("stages closed", float(stage.number), "count"),
             power=bare(stage.power),
-            current=bare(stage.current),
+            currents=tuple(bare(circuit.expected_by_stage[stage.number - 1]) for circuit in view.result.circuits),
             closes_at=bare(stage.closes_at),
             least=least,
             greatest=greatest,

@@ -23,13 +23,13 @@ def start_up(
     blocking = next((condition for condition in BLOCKING if holds[condition]), None)
     chosen = (step for step in steps.start_up if (step.when == blocking if blocking else holds[step.when]))
     failed = Value("failed", ", ".join(found.rule.replace("-", " ") for found in stops), "text")
-    return _sentences(chosen, _values(view, window) | {"failed": failed})
+    return _sentences(chosen, _values(view, window) | {"failed": failed}, _current_places(view))
 
 
 def shut_down(steps: CardSteps, view: SiteView) -> tuple[Sentence, ...]:
     """Return the shutdown, which nothing forbids."""
     holds = _conditions(view)
-    return _sentences((step for step in steps.shut_down if holds.get(step.when, False)), _values(view, None))
+    return _sentences((step for step in steps.shut_down if holds.get(step.when, False)), _values(view, None), "")
 
 
 def _conditions(view: SiteView) -> dict[StepCondition, bool]:
@@ -41,6 +41,14 @@ def _conditions(view: SiteView) -> dict[StepCondition, bool]:
     }
 
 
+def _current_places(view: SiteView) -> str:
+    """Return the places of the currents, one a feed: a clamp sees no more than its own."""
+    names = [circuit.name for circuit in view.result.circuits]
+    if len(names) == 1:
+        return "{current_0}"
+    return " and ".join(f"{{current_{place}}} on circuit {name}" for place, name in enumerate(names))
+
+
 def _values(view: SiteView, window: CardStage | None) -> dict[str, Value]:
     figures: dict[str, Figure | None] = {"limit": view.result.limit}
     numbers = {
@@ -48,7 +56,8 @@ def _values(view: SiteView, window: CardStage | None) -> dict[str, Value]:
         "torque": Value("torque", view.heater.electrical.terminals.torque, "text"),
     }
     if window is not None:
-        figures |= {"current": window.current, "least": window.least, "greatest": window.greatest}
+        figures |= {f"current_{place}": current for place, current in enumerate(window.currents)}
+        figures |= {"least": window.least, "greatest": window.greatest}
         numbers["stage"] = replace(window.number, symbol="stage")
     return numbers | {name: _value(name, figure) for name, figure in figures.items() if figure is not None}
 
@@ -60,8 +69,9 @@ def _value(name: str, figure: Figure) -> Value:
     return Value(name, figure.value, figure.kind, figure.side)
 
 
-def _sentences(steps: Iterable[CardStep], values: Mapping[str, Value]) -> tuple[Sentence, ...]:
+def _sentences(steps: Iterable[CardStep], values: Mapping[str, Value], currents: str) -> tuple[Sentence, ...]:
+    """Return the steps with their values; `currents` stands in the place of the current."""
+    texts = (step.text.replace("{current}", currents) for step in steps)
     return tuple(
-        Sentence(step.text, tuple(values[name] for name in dict.fromkeys(re.findall(r"\{(\w+)\}", step.text))))
-        for step in steps
+        Sentence(text, tuple(values[name] for name in dict.fromkeys(re.findall(r"\{(\w+)\}", text)))) for text in texts
     )

@@ -63,14 +63,15 @@ class CardCircuit:
 
 @dataclass(frozen=True, slots=True)
 class CardStage:
-    """Stages 1 to `number` closed: power and current at the site, the flow they close at, and the flow window.
+    """Stages 1 to `number` closed: power at the site, the flow they close at, and the flow window.
 
+    `currents`: what a clamp on a line of each feed shows then, after the voltage drop, in the order of the feeds.
     `why_empty` says why no flow is in the window.
     """
 
     number: Value
     power: Figure
-    current: Figure
+    currents: tuple[Figure, ...]
     closes_at: Figure
     least: Figure | None
     greatest: Figure | None

@@ -93,7 +93,7 @@ def _stage(stage: CardStage, units: Units) -> Texts:
     return {
         "number": show(stage.number, units),
         "power": show(stage.power, units),
-        "current": show(stage.current, units),
+        "current": " / ".join("–" if current.value is None else show(current, units) for current in stage.currents),
         "closes_at": lines(stage.closes_at, units),
         "window": _window(stage, units),
         "why_empty": sentence(stage.why_empty, units) if stage.why_empty else "",

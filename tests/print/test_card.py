@@ -20,7 +20,9 @@ from generator.compute.site import compute_site
 from generator.errors import PrintFault
 from generator.model.card import Card, CardSteps
 from generator.model.figures import Figure
+from generator.model.results import FlowWindow
 from generator.read.yaml_file import read_yaml_file
+from generator.render.format import show
 from generator.render.print_batch import Job, Outcome, render_cards
 from generator.render.print_card import TEMPLATE, Printing, print_card
 from generator.render.typesetter import Typesetter
@@ -131,6 +133,37 @@ def _at_another_supply(loaded: Loaded, site_id: str, voltage_v: float, accepted:
     view = SiteView(changed, result, loaded.inputs.model(site.heater), loaded.inputs.basis_of(site))
     steps = read_yaml_file(ROOT / "content" / STEPS, CardSteps, STEPS)
     return card_of(loaded.inputs.settings, view, (), card_checks(loaded.book.symptoms, view), steps)
+
+
+def _set_to(figure: Figure, value: float) -> Figure:
+    return replace(figure, value=value, state="ok")
+
+
+def test_a_heater_of_two_feeds_shows_what_a_clamp_on_each_feed_shows(
+    loaded: Loaded, setter: Typesetter, printing: Printing
+) -> None:
+    """Kirchhoff's current law: the feeds share the heater's current, so no clamp on one feed shows the sum of them.
+
+    The stated total is a three-phase heater's power over √3 times the voltage, before any drop.
+    """
+    view = next(view for view in loaded.book.sites if view.spec.id == "creamery")
+    windows = tuple(
+        FlowWindow(old.number, _set_to(old.least, 1.0e-4), _set_to(old.greatest, 1.5e-4)) for old in view.result.windows
+    )
+    free = replace(view, result=replace(view.result, findings=(), windows=windows))
+    steps = read_yaml_file(ROOT / "content" / STEPS, CardSteps, STEPS)
+    one = card_of(loaded.inputs.settings, free, (), (), steps)
+    text = text_of(print_card(setter, one, printing).pdf)
+    total_a = float(view.result.supply_power.value) / (3**0.5 * view.spec.supply.voltage_v)
+    assert one.water is not None
+    currents = [float(current.value) for current in one.water.stages[-1].currents]
+    assert len(currents) == 2
+    assert 0.9 * total_a < sum(currents) < total_a
+    assert max(currents) < 0.6 * total_a
+    shown = [show(current, "both") for current in one.water.stages[-1].currents]
+    assert squeezed(f"Read about {shown[0]} on circuit A and {shown[1]} on circuit B.") in text
+    assert squeezed("Clamp on A / B") in text and squeezed(" / ".join(shown)) in text
+    assert f"{total_a:.1f}A" not in text
 
 
 @pytest.mark.parametrize("accepted", [False, True])
