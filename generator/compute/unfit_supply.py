@@ -28,7 +28,8 @@ NOT_JUDGED = (
 FOUND = "Not judged, because the supply does not fit the heater: no power is to be reckoned with."
 # The last parts of the ids of the circuit's and the water side's figures that rest on the supply's power.
 CIRCUIT_FIGURES = ("supply-current", "supply-power", "drop", "drop-ratio", "power-at-heater", "rise-lost")
-WATER_FIGURES = ("energy-a-minute", "energy-a-year", "cost-a-year", "stage", "coldest", "warmest")
+WATER_FIGURES = ("energy-a-minute", "energy-a-year", "cost-a-year")
+FIXTURE_FIGURES = ("stage", "coldest", "warmest")
 
 
 def unfit(findings: tuple[Finding, ...]) -> Finding | None:
@@ -92,7 +93,7 @@ def _circuit(circuit: CircuitResult, reason: str) -> CircuitResult:
 
 def _water(side: WaterSide, reason: str) -> WaterSide:
     tables = tuple(
-        replace(one, rows=tuple((head, _named(cells, WATER_FIGURES, reason)) for head, cells in one.rows))
+        replace(one, rows=tuple((head, _named(cells, FIXTURE_FIGURES, reason)) for head, cells in one.rows))
         if one.id.endswith(".fixtures")
         else one
         for one in side.tables

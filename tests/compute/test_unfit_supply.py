@@ -62,6 +62,13 @@ def test_a_supply_at_the_edge_still_publishes(volts: float) -> None:
     assert not [figure for figure in reckoned(found) if figure.state == "stop"]
 
 
+def test_no_figure_of_the_inlet_is_lost_and_each_id_names_one_figure() -> None:
+    _, found = on(240.0)
+    assert found.winter_inlet.value is not None
+    seen: dict[str, Figure] = {}
+    assert all(seen.setdefault(figure.id, figure) == figure for figure in walk(found, Figure))
+
+
 def test_the_findings_say_that_they_were_not_judged() -> None:
     _, found = on(240.0)
     severities = {one.rule: one.severity for one in found.findings}
