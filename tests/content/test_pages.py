@@ -9,7 +9,7 @@ import pytest
 from generator.build import Folders, Loaded, load
 from generator.errors import PageFault
 from generator.render.pages import render_pages
-from tests.content.writing import ROOT
+from tests.content.writing import PAGES, ROOT, templates
 
 
 @pytest.fixture(scope="module")
@@ -147,3 +147,11 @@ def test_where_the_device_stands_agrees_with_its_poles(loaded: Loaded, pages: di
             assert [poles] == [number for number, words in said.items() if words in body]
             seen.add(poles)
     assert seen == {1, 2}, "the demo has a heater of each kind"
+
+
+def test_a_page_with_a_figure_of_the_specification_defers_too(pages: dict[str, str]) -> None:
+    """The build refuses a computed figure without the deferral; a pressure of the nameplate needs it as much."""
+    for path in templates():
+        name = path.relative_to(PAGES).as_posix().removesuffix(".md.j2")
+        if "{{ quantity(" in path.read_text(encoding="utf-8") and name in pages:
+            assert 'class="deferral"' in pages[name], name
