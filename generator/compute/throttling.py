@@ -4,17 +4,18 @@ A valve after the heater takes up what is left once the water has passed the hea
 supply's pressure. A valve before it takes the pressure first: the heater is left with no more than its own loss, the
 hot run and the outlet need at that flow, which is less the smaller the flow. Under its least working pressure the
 switches no longer work as stated, and stages drop out just when the flow is turned down. The outlet is taken as fully
-open, without loss of its own, when the inlet is throttled.
+open, the fixture without loss of its own, when the inlet is throttled; a fixture's loss would leave the heater more.
 """
 
 from __future__ import annotations
 
 from generator.compute.finding import finding
 from generator.compute.operating_point import BALANCE, Operating
-from generator.model.figures import Figure, FigureTable, Finding, Severity, Step, Value
+from generator.model.figures import Figure, FigureTable, Finding, Step, Value
 from generator.model.water_results import Curve
 
 CURVE_POINTS = 33
+REGULATING = "globe-valve"
 
 _WHY = (
     "The heater's switches need their working pressure. A valve before the heater takes the pressure away first, so "
@@ -115,20 +116,28 @@ def _found(at: Operating, fails_m3_s: float | None) -> tuple[str, tuple[Value, .
         "Set to {flow}, the heater has {outlet} when the outlet is throttled and {inlet} when the inlet is; its least "
         "working pressure is {least}."
     )
+    starved = f"{both} With the outlet fully open and no loss of the fixture's own counted, a throttled inlet takes it"
     if fails_m3_s is None:
         return both, values
     if fails_m3_s >= at.greatest_m3_s:
-        return f"{both} A throttled inlet takes it below that at every flow it can reach.", values
-    template = f"{both} A throttled inlet takes it below that at every flow below {{fails}}."
-    return template, (*values, Value("fails", fails_m3_s, "flow", "up"))
+        return f"{starved} below that at every flow it can reach.", values
+    return f"{starved} below that at every flow under {{fails}}.", (*values, Value("fails", fails_m3_s, "flow", "up"))
+
+
+def _regulating_valve(at: Operating) -> bool:
+    return any(run.fittings.get(REGULATING, 0) > 0 for run in at.site.water.cold_run)
 
 
 def throttling_finding(at: Operating) -> Finding:
     """Return `throttle-on-outlet`: at which flow a throttled inlet takes the heater below its working pressure.
 
-    `attention` where setting the working flow before the heater would do so: whoever half shuts the service valve
-    there stops the heater. `ok` where it would not. Never `stop`: with the valves open nothing is wrong.
+    An instruction, so `ok`: with the valves open nothing is wrong, and a shutoff valve stands before every heater.
+    `attention` where a globe valve, made for regulating flow (common practice, no source), stands before the heater
+    and setting the working flow with it would starve the heater: sooner or later someone will.
     """
     fails = inlet_fails_below_m3_s(at)
-    severity: Severity = "attention" if fails is not None and fails >= at.working_m3_s else "ok"
-    return finding(at.site, "throttle-on-outlet", severity, _found(at, fails), _WHY, _DO, BALANCE)
+    starves = fails is not None and fails >= at.working_m3_s
+    if not (starves and _regulating_valve(at)):
+        return finding(at.site, "throttle-on-outlet", "ok", _found(at, fails), _WHY, _DO, BALANCE)
+    do = f"{_DO} Replace the globe valve before the heater by a ball valve, so that no one regulates the flow there."
+    return finding(at.site, "throttle-on-outlet", "attention", _found(at, fails), _WHY, do, BALANCE)
