@@ -20,6 +20,7 @@ def start_up(
     """
     usable = window is not None and window.least is not None and window.least.value is not None
     holds = _conditions(view) | {"stopped": bool(stops), "no-window": not usable}
+    holds["higher-stage"] = view.heater.stage_selector and window is not None and window.number.value != 1
     blocking = next((condition for condition in BLOCKING if holds[condition]), None)
     chosen = (step for step in steps.start_up if (step.when == blocking if blocking else holds[step.when]))
     failed = Value("failed", ", ".join(found.rule.replace("-", " ") for found in stops), "text")
@@ -35,9 +36,8 @@ def shut_down(steps: CardSteps, view: SiteView) -> tuple[Sentence, ...]:
 def _conditions(view: SiteView) -> dict[StepCondition, bool]:
     return {
         "always": True,
-        "selector": view.heater.stage_selector and view.spec.selected_stage is not None,
+        "selector": view.heater.stage_selector,
         "freezing": view.spec.place.freezing,
-        "several-feeds": len(view.result.circuits) > 1,
     }
 
 
@@ -64,6 +64,8 @@ def _values(view: SiteView, window: CardStage | None) -> dict[str, Value]:
 
 def _value(name: str, figure: Figure) -> Value:
     """Return a figure as a value of a sentence; one that has no value shows its state."""
+    if figure.state == "no bound":
+        return Value(name, "the most it gives", "text")
     if figure.value is None:
         return Value(name, figure.state, "text")
     return Value(name, figure.value, figure.kind, figure.side)

@@ -13,7 +13,7 @@ from generator.model.figures import Figure, FigureTable, Finding, Sentence, Valu
 from generator.model.scalars import Strict, Text, refuse
 
 # When a step is on a card: always, or at a site of which the word is true. Steps of a blocking condition stand alone.
-StepCondition = Literal["always", "selector", "freezing", "several-feeds", "no-window", "stopped"]
+StepCondition = Literal["always", "selector", "higher-stage", "freezing", "no-window", "stopped"]
 BLOCKING: tuple[StepCondition, ...] = ("stopped", "no-window")
 
 # The value places that a step's text may hold.
@@ -143,9 +143,10 @@ class CardWater:
 class Card:
     """A quick card with all that it may show; the print leaves out, in a fixed order, what its page does not hold.
 
-    `stops` holds the failed checks for which the heater stays off, `accepted` those that no longer forbid it. `circuits` is empty where a failed check voids
-    their sizes, `water` None where the supply does not fit the heater. `existing` is the circuit that is there already:
-    where there is one, the sizes of a new one must not be read as its. `feeds`: how many circuits feed the heater.
+    `stops` holds the failed checks for which the heater stays off, `accepted` those that no longer forbid it.
+    `circuits` is empty where a failed check voids their sizes, `water` None where the supply does not fit the heater.
+    `feeds`: how many circuits feed the heater. `existing` is the circuit that is there already: where there is one, the
+    sizes of a new one must not be read as its.
     """
 
     head: CardHead

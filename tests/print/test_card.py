@@ -135,6 +135,32 @@ def _at_another_supply(loaded: Loaded, site_id: str, voltage_v: float, accepted:
     return card_of(loaded.inputs.settings, view, (), card_checks(loaded.book.symptoms, view), steps)
 
 
+def test_the_first_start_climbs_from_stage_1_with_the_meter_fitted_while_dead(
+    loaded: Loaded, setter: Typesetter, printing: Printing
+) -> None:
+    """The order of the page First start: dead before a cover opens, stage 1 first, dead again before the meter goes."""
+    one = loaded.cards["packing-house"]
+    assert not one.stops
+    view = next(view for view in loaded.book.sites if view.spec.id == "packing-house")
+    text = text_of(print_card(setter, one, printing).pdf)
+    order = [
+        "Licensed electrician only",
+        "Prove it dead",
+        "Fit voltage leads and a clamp",
+        "Refit every cover",
+        "Set the stage selector to 1.",
+        "Switch on. The supply must read",
+        f"one stage at a time to {view.spec.selected_stage}.",
+        "Set the flow from",
+        "prove dead. Take the meter off",
+    ]
+    places = [text.index(squeezed(words)) for words in order]
+    assert places == sorted(places)
+    assert squeezed(f"Set the stage selector to {view.spec.selected_stage}") not in text
+    plain = text_of(print_card(setter, loaded.cards["potting-shed"], printing).pdf)
+    assert "selector" not in plain
+
+
 def _set_to(figure: Figure, value: float) -> Figure:
     return replace(figure, value=value, state="ok")
 
