@@ -201,5 +201,38 @@ def test_a_valve_needs_flow_and_hotter_water() -> None:
     assert "as much hotter" in hot.found.template
 
 
+def test_the_heaters_part_of_the_flow_must_close_the_stage() -> None:
+    """Hot water at 120 degF mixed with 50 degF to 85 degF is half the flow, near enough: 0.6 of 1.2 gpm, and stage 3
+    of the heater, which alone serves the whole flow, closes at 0.70 gpm."""
+    place = with_fixtures(site("packing-house"), tap(1.2, 85.0, mixing_valve=True))
+    (duty,) = duties(at_work(place), CLIMATE)
+    assert (duty.stage, duty.hot_share) == (3, pytest.approx(0.5, abs=0.005))
+    found = mixing_valve(at_work(place), CLIMATE)
+    assert found.severity == "attention"
+    assert "does not close the stage" in found.found.template
+    assert {value.symbol: value.value for value in found.found.values}["closes"] == pytest.approx(0.7 * GPM)
+    wide = mixing_valve(at_work(with_fixtures(site("packing-house"), tap(2.2, 105.0, mixing_valve=True))), CLIMATE)
+    assert "does not close the stage" not in wide.found.template
+
+
+def test_a_shower_without_a_valve_is_told_when_the_heater_would_not_suit_one() -> None:
+    shower = tap(1.0, 105.0).model_copy(update={"kind": "shower"})
+    found = mixing_valve(at_work(with_fixtures(site("packing-house"), shower)), CLIMATE)
+    assert "do not fit each other" in found.found.template
+    wide = mixing_valve(
+        at_work(with_fixtures(site("packing-house"), shower.model_copy(update={"flow_m3_s": 2.2 * GPM}))), CLIMATE
+    )
+    assert "do not fit" not in wide.found.template
+
+
+def test_no_lower_stage_is_offered_without_a_selector() -> None:
+    place, fixed = site("packing-house"), four_stage().model_copy(update={"stage_selector": False})
+    place = with_fixtures(place, tap(1.0, 105.0, mixing_valve=True))
+    assert "Select a lower stage" in mixing_valve(at_work(place), CLIMATE).do
+    at = operating(place, fixed, waterway(place, fixed, CLIMATE.winter_k))
+    assert mixing_valve(at, CLIMATE).severity == "attention"
+    assert "elect" not in mixing_valve(at, CLIMATE).do
+
+
 def test_no_valve_is_ok() -> None:
     assert mixing_valve(at_work(with_fixtures(site("packing-house"), tap(1.0))), CLIMATE).severity == "ok"
