@@ -16,6 +16,7 @@ from generator.assemble.documents import Book, book
 from generator.assemble.history import history
 from generator.assemble.results_json import results_document
 from generator.cards import cards_of
+from generator.compute.burn_table import burn_tables
 from generator.compute.everything import compute
 from generator.compute.notices import model_notices, page_notices, site_notices, symptom_notices
 from generator.compute.trade_constant import comparison
@@ -108,7 +109,7 @@ def load(folders: Folders) -> Loaded:
     stated = read_stated(folders.content / "stated.yaml")
     results = _computed(inputs)
     active = dict(_notices(inputs, results, notices, symptoms))
-    shown = book(inputs, results, active, symptoms, stated, comparison())
+    shown = book(inputs, results, active, symptoms, stated, comparison(), burn_tables())
     cards = cards_of(folders.content, shown, notices)
     codes = {site: card_code(card, inputs.settings.units) for site, card in cards.items()}
     loaded = Loaded(inputs, results, notices, replace(shown, card_codes=codes), cards)

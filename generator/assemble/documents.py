@@ -77,6 +77,7 @@ class Book:
 
     `notices` holds the safety notices that each page must show, by page id; `symptoms` is fault finding; `stated` the
     values that the text states and nothing computes, by id; `method` the tables that compare our method with others;
+    `burns` the published tables of how soon hot water burns;
     `history` the releases and what has moved since the last; `card_codes` the codes of the quick cards that hold.
     """
 
@@ -88,6 +89,7 @@ class Book:
     symptoms: FaultBook = FaultBook((), {})
     stated: Mapping[str, Stated] = field(default_factory=dict)
     method: tuple[FigureTable, ...] = ()
+    burns: tuple[FigureTable, ...] = ()
     history: History = field(default_factory=History)
     card_codes: Mapping[str, str] = field(default_factory=dict)
 
@@ -104,6 +106,7 @@ def book(
     symptoms: FaultBook,
     stated: Mapping[str, Stated],
     method: tuple[FigureTable, ...] = (),
+    burns: tuple[FigureTable, ...] = (),
 ) -> Book:
     """Set inputs and results side by side, with what the text draws on."""
     model_results = {result.id: result for result in results.models}
@@ -115,4 +118,4 @@ def book(
     sites = tuple(
         SiteView(spec, site_results[spec.id], inputs.model(spec.heater), inputs.basis_of(spec)) for spec in inputs.sites
     )
-    return Book(inputs.settings, models, sites, inputs.codes, notices, symptoms, stated, method)
+    return Book(inputs.settings, models, sites, inputs.codes, notices, symptoms, stated, method, burns)

@@ -10,6 +10,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from generator.model.figures import Figure, FigureTable, Value
+
 
 @dataclass(frozen=True, slots=True)
 class BurnRow:
@@ -79,3 +81,20 @@ def exposure_in(table: BurnTable, temperature_k: float) -> Exposure:
 def shortest_exposure(temperature_k: float) -> Exposure:
     """Return the exposure of the table that gives the shortest time for water at `temperature_k` [K]."""
     return min((exposure_in(table, temperature_k) for table in TABLES), key=lambda found: found.row.time_s)
+
+
+def burn_tables() -> tuple[FigureTable, ...]:
+    """Return every published table in full, for readers, one a document, coolest row first."""
+    return tuple(_shown(number, table) for number, table in enumerate(TABLES, 1))
+
+
+def _shown(number: int, table: BurnTable) -> FigureTable:
+    columns = (Value("words", "in the document's words", "text"), Value("time", "time until the burn", "text"))
+    rows = []
+    for row, burn in enumerate(table.rows, 1):
+        id_ = f"burn.{number}.{row}"
+        words = Figure(f"{id_}.words", "In the document's words", burn.qualifier, "text")
+        time = Figure(f"{id_}.time", "Time until the burn", burn.time_s, "time", "down")
+        rows.append((Value("T", burn.temperature_k, "temperature"), (words, time)))
+    note = f"{table.describes[0].upper()}{table.describes[1:]}. Obtained: {table.obtained}."
+    return FigureTable(f"burn.{number}", table.document, "water at", columns, tuple(rows), note)

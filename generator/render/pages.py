@@ -16,7 +16,19 @@ from generator.render.marks import unmarked, with_line
 
 _HEADER = re.compile(r"\{#(.+?)#\}")
 _KEYS = {"title", "order", "audience"}
-_NAMES = ("settings", "models", "sites", "codes", "findings", "symptoms", "stated", "method", "history", "card_codes")
+_NAMES = (
+    "settings",
+    "models",
+    "sites",
+    "codes",
+    "findings",
+    "symptoms",
+    "stated",
+    "method",
+    "burns",
+    "history",
+    "card_codes",
+)
 _FOOT = '<p class="page-code">Revision code of this page: <strong>{code}</strong></p>'
 _EXPECTED = "start with {# title: …; order: 30; audience: … #}"
 # A name with an underscore is shared by others, except those that make one page a subject.

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from generator.build import Folders, Loaded, load
+from generator.compute.burn_table import TABLES
 from generator.errors import PageFault
 from generator.render.pages import render_pages
 from tests.content.writing import PAGES, ROOT, templates
@@ -155,3 +156,13 @@ def test_a_page_with_a_figure_of_the_specification_defers_too(pages: dict[str, s
         name = path.relative_to(PAGES).as_posix().removesuffix(".md.j2")
         if "{{ quantity(" in path.read_text(encoding="utf-8") and name in pages:
             assert 'class="deferral"' in pages[name], name
+
+
+def test_every_row_of_every_burn_table_stands_on_the_safety_page(pages: dict[str, str]) -> None:
+    text = pages["safety"].replace("\u00a0", " ")
+    for table in TABLES:
+        body = text.partition(f"<caption><span>{table.document}")[2].partition("</table>")[0]
+        assert body.count('<tr><th scope="row">') == len(table.rows)
+        for row in table.rows:
+            assert f"{row.temperature_k * 1.8 - 459.67:.0f} °F" in body and f"<td>{row.qualifier}</td>" in body
+        assert table.obtained in text
