@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import math
 
+from generator.errors import CannotCompute
 from generator.model.figures import Figure, FigureTable, Side, Step, Value
 from generator.model.site import Climate, Site
 from generator.model.water_results import Curve, InletYear
@@ -99,7 +100,20 @@ def _curve(prefix: str, points: tuple[tuple[float, float], ...]) -> Curve:
     return Curve(f"{prefix}.curve", title, "day of the year", "number", "inlet", "temperature", points)
 
 
+def _refuse_frozen(climate: Climate) -> None:
+    """Refuse a climate in which the water's mean of the year is not above freezing.
+
+    The estimate would then be held at freezing in summer too, and the hottest water come out far too cool.
+    """
+    if climate.annual_mean_k + _OFFSET_K <= FREEZING_K:
+        mean = f"{_fahrenheit(climate.annual_mean_k):.3g} degF"
+        wrong = f"with a mean of {mean} over the year the mains would be frozen, so the estimate does not hold here"
+        expected = "the inlet as measured, winter and summer or month by month, in place of the climate"
+        raise CannotCompute(("water", "inlet", "climate", "annual_mean"), wrong, expected)
+
+
 def _from_climate(prefix: str, climate: Climate) -> InletYear:
+    _refuse_frozen(climate)
     values_k = {
         day: mains_temperature_k(day, climate.annual_mean_k, climate.monthly_range_k, climate.hemisphere)
         for day in DAYS
@@ -136,7 +150,10 @@ def _from_months(prefix: str, values_k: tuple[float, ...]) -> InletYear:
 
 
 def inlet_year(site: Site) -> InletYear:
-    """Return the inlet temperature of a site through the year; ids `site.<id>.water.inlet.…`."""
+    """Return the inlet temperature of a site through the year; ids `site.<id>.water.inlet.…`.
+
+    CannotCompute for a climate too cold for the estimate: a mean of the year of 26 degF or less.
+    """
     prefix, inlet = f"site.{site.id}.water.inlet", site.water.inlet
     if inlet.climate is not None:
         return _from_climate(prefix, inlet.climate)

@@ -9,7 +9,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.compute.inlet_finding import inlet_finding
-from generator.compute.mains_temperature import MIDDLE_DAYS, inlet_year, lag_days, mains_temperature_k, range_ratio
+from generator.compute.mains_temperature import (
+    FREEZING_K,
+    MIDDLE_DAYS,
+    inlet_year,
+    lag_days,
+    mains_temperature_k,
+    range_ratio,
+)
+from generator.errors import CannotCompute
 from generator.model.site import Climate, Inlet, Site
 from tests.compute.wet_cases import fahrenheit, kelvin, site, with_water
 
@@ -90,7 +98,7 @@ def test_two_seasons_have_no_curve() -> None:
     assert year.months is None
 
 
-@pytest.mark.parametrize(("annual_mean", "severity"), [(50.0, "ok"), (24.0, "attention")])
+@pytest.mark.parametrize(("annual_mean", "severity"), [(50.0, "ok"), (30.0, "attention")])
 def test_an_estimate_that_reaches_freezing_needs_attention(annual_mean: float, severity: str) -> None:
     place = at(Inlet(climate=climate_of({"annual_mean": annual_mean, "monthly_range": 60.0})))
     assert inlet_finding(place, inlet_year(place)).severity == severity
@@ -99,3 +107,15 @@ def test_an_estimate_that_reaches_freezing_needs_attention(annual_mean: float, s
 def test_a_stated_inlet_is_ok() -> None:
     place = site("potting-shed")
     assert inlet_finding(place, inlet_year(place)).severity == "ok"
+
+
+@pytest.mark.parametrize(("annual_f", "refused"), [(26.0, True), (20.0, True), (-10.0, True), (26.1, False)])
+def test_a_climate_in_which_the_mains_would_be_frozen_is_refused(annual_f: float, refused: bool) -> None:
+    """Held at freezing all year the hottest inlet, and so the hottest water, would come out too cool."""
+    climate = Climate(annual_mean_k=kelvin(annual_f), monthly_range_k=70.0 / 1.8)
+    if not refused:
+        assert float(inlet_year(at(Inlet(climate=climate))).hottest.value or 0.0) > FREEZING_K
+        return
+    with pytest.raises(CannotCompute, match="measured") as caught:
+        inlet_year(at(Inlet(climate=climate)))
+    assert caught.value.where == ("water", "inlet", "climate", "annual_mean")
