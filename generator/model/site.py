@@ -48,12 +48,18 @@ class Panel(Strict):
 
 
 class Supply(Strict):
-    """The supply at the heater's connection: voltage between its line conductors (or line to neutral for 120 V) [V]."""
+    """The supply at the heater's connection: voltage between its line conductors (or line to neutral for 120 V) [V].
+
+    `earthing`: the earthing system by IEC 60364-1; `residual_current_device`: the rated residual current of the device
+    ahead of the circuit. Both are asked for on the IEC basis; None where nobody has stated them.
+    """
 
     voltage_v: Voltage = Field(alias="voltage")
     phases: Phases
     frequency_hz: Frequency = Field(alias="frequency")
     neutral_present: YesNo = True
+    earthing: Literal["TN-S", "TN-C-S", "TT", "IT"] | None = None
+    residual_current_device: Literal["10 mA", "30 mA", "100 mA", "300 mA", "500 mA"] | None = None
     panel: Panel
 
 
@@ -103,9 +109,9 @@ class Use(Strict):
 
 
 class Place(Strict):
-    """Where the heater hangs, for the rules that depend on it."""
+    """Where the heater hangs, for the rules that depend on it. Horticultural premises count as agricultural."""
 
-    occupancy: Literal["dwelling", "other"]
+    occupancy: Literal["dwelling", "agricultural", "other"]
     kind: Literal["indoor", "damp", "outdoor", "bathroom", "kitchen"]
     disconnect: Literal["in sight", "lockable", "none"]
     freezing: YesNo = False

@@ -143,7 +143,12 @@ def metric_heater(power: str = "7.2 kW", voltage: str = "230 V", phases: int = 1
 def metric_site(**changes: Any) -> Site:
     """A site whose every circuit finding on the IEC basis is ok with `metric_heater()`."""
     entry = {
-        "supply": {"voltage": "230 V", "frequency": "50 Hz"},
+        "supply": {
+            "voltage": "230 V",
+            "frequency": "50 Hz",
+            "earthing": "TN-S",
+            "residual_current_device": "30 mA",
+        },
         "route": {
             "method": "C",
             "insulation": "PVC",

@@ -119,7 +119,7 @@ BROKEN_IEC = [
     ("voltage-drop", "attention", {}, {"route": {"length": "60 m"}}),
     ("disconnect", "stop", {}, {"place": {"disconnect": "none"}}),
     ("enclosure", "stop", {}, {"place": {"kind": "outdoor"}}),
-    ("residual-current-protection", "attention", {}, {"place": {"kind": "bathroom"}}),
+    ("residual-current-protection", "attention", {}, {"supply": {"earthing": "IT"}}),
     ("existing-device", "stop", {}, {"existing_circuit": GOOD_METRIC | {"device": "25 A"}}),
     ("existing-device", "stop", {"maximum_device": "32 A"}, {"existing_circuit": GOOD_METRIC | {"device": "40 A"}}),
     ("existing-conductor", "stop", {}, {"existing_circuit": GOOD_METRIC | {"conductor": "2.5 mm2"}}),

@@ -22,7 +22,10 @@ RULES = {
     "terminal-material": "IEC 60364-5-52:2009, 526.2",
     "terminal-size": "IEC 60364-5-52:2009, 526.2",
     "circuit-device": OVERCURRENT,
-    "residual-current-protection": "IEC 60364-4-41:2005, 411.3.3, 415.1; IEC 60364-7-701:2006, 701.415.1",
+    "residual-current-protection": (
+        "IEC 60364-4-41:2005, 411.3.2, 411.3.3, 411.5, 415.1; IEC 60364-7-701:2006, 701.415.1; "
+        "IEC 60364-7-705:2006, 705.411.1"
+    ),
     "existing-device": OVERCURRENT,
     "existing-conductor": f"{OVERCURRENT}; {CONDUCTORS}, 523",
     "existing-poles": "IEC 60364-4-43:2008, 431.2; IEC 60364-5-53:2019, 537",

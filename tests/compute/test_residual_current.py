@@ -1,0 +1,80 @@
+"""Residual-current protection on the IEC basis: never "nothing to do" where nobody knows what clears a fault.
+
+Limits by IEC 60364-7-701 (30 mA), 60364-7-705 (300 mA), 60364-4-41 415.1 (30 mA outdoors) and the disconnection times of
+60364-4-41 table 41.1 (0.4 s in TN, 0.2 s in TT systems at 230 V): all from memory.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from pydantic import ValidationError
+
+from generator.compute.circuit_iec.clauses import RULES
+from generator.compute.circuit_iec.residual_current import residual_current_protection
+from generator.compute.circuits import site_circuits
+from generator.model.figures import Finding
+from tests.compute.circuit_cases import basis, demo_model, demo_site, metric_heater, metric_site
+
+RULE = "residual-current-protection"
+AGRICULTURAL = {"occupancy": "agricultural", "kind": "damp"}
+
+
+def judged(earthing: str | None, device: str | None, **place: str) -> Finding:
+    at = metric_site(place=place)
+    supply = at.supply.model_copy(update={"earthing": earthing, "residual_current_device": device})
+    _, findings = site_circuits(at.model_copy(update={"supply": supply}), metric_heater(), basis("iec"))
+    return next(one for one in findings if one.rule == RULE)
+
+
+@pytest.mark.parametrize(
+    ("earthing", "device", "place", "severity"),
+    [
+        (None, None, {}, "attention"),
+        (None, None, AGRICULTURAL, "attention"),
+        ("TN-S", None, {}, "attention"),
+        (None, "30 mA", {}, "attention"),
+        ("TT", None, {}, "attention"),
+        ("TN-S", "30 mA", {}, "ok"),
+        ("TN-S", "500 mA", {}, "ok"),
+        ("TT", "300 mA", {}, "ok"),
+        ("IT", "30 mA", {}, "attention"),
+        ("TN-C-S", "300 mA", AGRICULTURAL, "ok"),
+        ("TN-C-S", "500 mA", AGRICULTURAL, "stop"),
+        (None, "500 mA", AGRICULTURAL, "stop"),
+        ("TN-S", "30 mA", {"kind": "bathroom"}, "ok"),
+        ("TN-S", "100 mA", {"kind": "bathroom"}, "stop"),
+        ("TN-S", "100 mA", {"kind": "outdoor"}, "stop"),
+    ],
+)
+def test_severity(earthing: str | None, device: str | None, place: dict[str, str], severity: str) -> None:
+    assert judged(earthing, device, **place).severity == severity
+
+
+@pytest.mark.parametrize(("earthing", "seconds"), [("TN-S", 0.4), ("TN-C-S", 0.4), ("TT", 0.2)])
+def test_there_is_always_something_to_measure(earthing: str, seconds: float) -> None:
+    found = judged(earthing, "30 mA")
+    assert "loop impedance" in found.do
+    assert "disconnection time" in found.do
+    assert {value.symbol: value.value for value in found.found.values}["time"] == seconds
+
+
+def test_the_part_for_farms_is_named() -> None:
+    told: Any = judged(None, None, **AGRICULTURAL)
+    assert "300 mA (IEC 60364-7-705)" in [value.value for value in told.found.values]
+    assert "705" in told.source
+    assert "`earthing and residual_current_device`" in told.do
+
+
+def test_the_demo_states_both() -> None:
+    at = demo_site("seedling-house")
+    assert (at.supply.earthing, at.place.occupancy) == ("TN-S", "agricultural")
+    assert residual_current_protection(at, RULES).severity == "ok"
+    assert site_circuits(at, demo_model(at.heater), basis("iec"))
+
+
+def test_another_earthing_system_or_device_is_refused() -> None:
+    for supply in ({"earthing": "TN"}, {"residual_current_device": "31 mA"}):
+        with pytest.raises(ValidationError):
+            metric_site(supply=supply)
