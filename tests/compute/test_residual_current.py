@@ -1,7 +1,7 @@
 """Residual-current protection on the IEC basis: never "nothing to do" where nobody knows what clears a fault.
 
-Limits by IEC 60364-7-701 (30 mA), 60364-7-705 (300 mA), 60364-4-41 415.1 (30 mA outdoors) and the disconnection times of
-60364-4-41 table 41.1 (0.4 s in TN, 0.2 s in TT systems at 230 V): all from memory.
+Limits by IEC 60364-7-701 (30 mA), 60364-7-705 (300 mA), 60364-4-41 415.1 (30 mA outdoors) and the disconnection times
+of 60364-4-41 table 41.1 (0.4 s in TN, 0.2 s in TT systems at 230 V): all from memory.
 """
 
 from __future__ import annotations

@@ -4,9 +4,9 @@ IEC 60364-7-701 asks for at most 30 mA on every circuit of a room with a bath or
 for as much outdoors; 60364-7-705 asks for at most 300 mA on every circuit of agricultural and horticultural premises.
 A TT system clears a fault to earth by such a device as a rule (411.5). All from memory.
 
-Severity: `attention` where the earthing system or the device is not stated, since then nobody knows what clears a fault,
-and in an IT system, which asks for more than this handbook judges; `stop` where the stated device is larger than the
-place allows. National rules may ask for more. The disconnection time must be proved by measurement in every case.
+Severity: `attention` where the earthing system or the device is not stated, since then nobody knows what clears a
+fault, and in an IT system, which asks for more than this handbook judges; `stop` where the stated device is larger than
+the place allows. National rules may ask for more. The disconnection time is proved by measurement in every case.
 """
 
 from __future__ import annotations
@@ -22,10 +22,10 @@ RULE = "residual-current-protection"
 WHY = "A fault to wet metal kills at currents that no circuit-breaker notices."
 NOT_STATED = "not stated"
 # Longest disconnection time [s] of a final circuit of this heater's kind: 60364-4-41 table 41.1, 120 V < U0 <= 230 V.
-DISCONNECTION_S = {"TN": 0.4, "TT": 0.2, "IT": 0.4}
+DISCONNECTION_S = {"TN-S": 0.4, "TN-C-S": 0.4, "TT": 0.2}
 PROVE = (
-    "Before use measure the loop impedance (TN: Zs; TT: the resistance of the earth electrode) and the tripping time, and "
-    "prove that a fault is cleared within the disconnection time, 411.3.2."
+    "Before use measure the loop impedance (TN: Zs; TT: the resistance of the earth electrode) and the tripping time, "
+    "and prove that a fault is cleared within the disconnection time, 411.3.2."
 )
 
 
@@ -43,9 +43,9 @@ def residual_current_protection(site: Site, sources: Mapping[str, str]) -> Judge
     template = (
         "Place: {place}. Earthing system: {earthing}. Residual-current device: {device}; greatest allowed: {limit}."
     )
-    if earthing is not None:
+    if earthing in DISCONNECTION_S:
         template += " A fault is to be cleared within {time}."
-        values.append(Value("time", DISCONNECTION_S[earthing[:2]], "time", "down"))
+        values.append(Value("time", DISCONNECTION_S[earthing], "time", "down"))
     return Judgement(RULE, severity, Sentence(template, tuple(values)), WHY, f"{do}{PROVE}", sources[RULE])
 
 
