@@ -45,6 +45,11 @@ class Circuit:
         return self.tried[-1].size
 
     @property
+    def needed(self) -> str:
+        """The smallest size that carries the load; the heater's smallest terminal may ask for a larger one."""
+        return next(one.size for one in self.tried if one.carries)
+
+    @property
     def installed(self) -> str:
         """The size of the conductors in the run: an existing circuit's where there is one, else the size to lay."""
         return (self.laid.existing if self.laid else None) or self.size
@@ -116,7 +121,7 @@ def _conductor(circuit: Circuit) -> Figure:
 
 def _ground(circuit: Circuit, installed: str, key: str, label: str) -> Figure:
     material, device_a = circuit.conditions.material, circuit.ratings.device_a
-    size, steps = ground(device_a, material, circuit.size, installed, circuit.basis)
+    size, steps = ground(device_a, material, circuit.needed, installed, circuit.basis)
     return Figure(f"{circuit.load.id}.{key}", label, size, "text", "up", steps)
 
 

@@ -114,7 +114,7 @@ def existing_ground(circuit: Circuit, existing: ExistingCircuit, method: str, so
     material, basis = circuit.conditions.material, circuit.basis
     where = ("existing_circuit", "device")
     least, _ = least_ground(existing.device_a, material, basis, where)
-    needed = circuit.size if smaller(circuit.size, existing.conductor) else existing.conductor
+    needed = circuit.needed if smaller(circuit.needed, existing.conductor) else existing.conductor
     grown, _ = ground(existing.device_a, material, needed, existing.conductor, basis, where)
     least = existing.conductor if smaller(existing.conductor, least) else least
     severity: Severity = "ok"

@@ -1,8 +1,8 @@
 """The equipment grounding conductor: Table 250.122 by the device, enlarged with the line conductors.
 
-250.122(B): where the line conductors are larger than the circuit needs, for voltage drop or any reason but correction
-and adjustment, the grounding conductor grows in the same ratio of circular mils. 250.122(A): it need never be larger
-than the line conductors.
+250.122(B): where the line conductors are larger than the circuit needs, for voltage drop, for the heater's smallest
+terminal or any reason but correction and adjustment, the grounding conductor grows in the same ratio of circular mils.
+250.122(A): it need never be larger than the line conductors.
 """
 
 from __future__ import annotations
