@@ -44,7 +44,7 @@ def residual_current_protection(site: Site, sources: Mapping[str, str]) -> Judge
         "Place: {place}. Earthing system: {earthing}. Residual-current device: {device}; greatest allowed: {limit}."
     )
     if earthing in DISCONNECTION_S:
-        template += " A fault is to be cleared within {time}."
+        template += " A fault is to be cleared within {time}: prove it by measurement."
         values.append(Value("time", DISCONNECTION_S[earthing], "time", "down"))
     return Judgement(RULE, severity, Sentence(template, tuple(values)), WHY, f"{do}{PROVE}", sources[RULE])
 

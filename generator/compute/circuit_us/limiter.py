@@ -2,15 +2,16 @@
 
 Storage and instantaneous heaters have, besides the control, a limiter that opens every ungrounded conductor and is
 reset by hand or replaced, and a marking that a relief valve is required. Exception 2: an instantaneous heater of
-not more than 1 gal (4 L) that is identified as suitable.
+not more than 1 gal (4 L) that is identified as suitable. The volume alone never settles it: the nameplate is to be read
+in every case.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 
-from generator.compute.circuit.findings import Judgement, judgement
-from generator.model.figures import Value
+from generator.compute.circuit.findings import Judgement
+from generator.model.figures import Sentence, Severity, Value
 from generator.model.heater import HeaterModel
 
 EXEMPT_VOLUME_M3 = 3.785411784e-3
@@ -21,13 +22,15 @@ def limiter_marking(model: HeaterModel, sources: Mapping[str, str]) -> Judgement
     small = model.water.volume_m3 <= EXEMPT_VOLUME_M3 * (1.0 + 1e-9)
     values = (Value("volume", model.water.volume_m3, "volume", "up"), Value("exempt", EXEMPT_VOLUME_M3, "volume"))
     template = (
-        "The heater holds {volume}; the exception for instantaneous heaters identified as suitable ends at {exempt}."
+        "The heater holds {volume}; the exception for instantaneous heaters identified as suitable ends at {exempt}. "
+        "Whether this one is so identified stands on its nameplate: verify it there."
     )
     why = "Water shut in and heated bursts the vessel, or scalds, unless a limiter and a relief valve stop it."
     do = (
         "Verify on the nameplate a limiter that opens every line conductor and is reset by hand, and fit the relief "
         "valve that the marking requires."
     )
-    return judgement(
-        "limiter-marking", "ok" if small else "attention", template, values, why, do, sources["limiter-marking"]
-    )
+    if small:
+        do = f"Verify on the nameplate that the heater is identified as suitable without. Where it is not: {do}"
+    severity: Severity = "ok" if small else "attention"
+    return Judgement("limiter-marking", severity, Sentence(template, values), why, do, sources["limiter-marking"])
