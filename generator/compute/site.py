@@ -14,7 +14,8 @@ from generator.compute.mains_temperature import inlet_year
 from generator.compute.outlet_table import outlet_table
 from generator.compute.scald import hottest_water, selected_stage
 from generator.compute.stages import stage_powers_w, stage_results
-from generator.compute.thermal_findings import ThermalCase, thermal_findings
+from generator.compute.thermal_case import ThermalCase
+from generator.compute.thermal_findings import thermal_findings
 from generator.compute.unfit_supply import unfit, without_power
 from generator.compute.water_side import water_side
 from generator.model.figures import Figure, FigureTable, Finding, Step, Value

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from typing import Any
 
@@ -9,9 +10,12 @@ import pytest
 
 from generator.compute.delivered import Powers
 from generator.compute.flow_window import flow_window, next_stage_bound
+from generator.compute.operating_point import GREATEST_PRESSURE, LEAST_PRESSURE, SUPPLY_LIMIT
 from generator.compute.scald import hottest_water
 from generator.compute.stages import stage_powers_w
-from generator.compute.thermal_findings import ThermalCase, inlet_finding, thermal_findings
+from generator.compute.target_finding import target_finding
+from generator.compute.thermal_case import SETTABLE_M3_S, ThermalCase, usable
+from generator.compute.thermal_findings import idle_finding, inlet_finding, thermal_findings
 from generator.model.figures import Finding
 from generator.model.heater import HeaterModel
 from tests.compute.heat_cases import heater
@@ -87,6 +91,83 @@ def test_target_reached(changes: dict[str, Any], severity: str, words: str) -> N
     found = finding("target-reached", **changes)
     assert found.severity == severity
     assert words in found.do
+
+
+def numbers(found: Finding) -> dict[str, Any]:
+    return {value.symbol: value.value for value in found.found.values}
+
+
+def test_the_stage_in_use_is_named_where_it_serves_and_told_where_it_does_not() -> None:
+    """At 95 degF from 54 degF, 9.6 kW: stages 2, 3 and 4 have windows, stage 1 has none."""
+    serving = [window.number for window in case().windows if usable(window)]
+    assert serving == [2, 3, 4]
+    for selected in serving:
+        found = finding("target-reached", selected=selected)
+        assert (found.severity, numbers(found)["stage"]) == ("ok", selected)
+    above = finding("target-reached", selected=1)
+    assert (above.severity, numbers(above)["in_use"], numbers(above)["stage"]) == ("attention", 1, 2)
+    below = finding("target-reached", supply_gpm=0.8)
+    assert (below.severity, numbers(below)["in_use"], numbers(below)["stage"]) == ("attention", 4, 2)
+    assert below.do.startswith("Select stage 2")
+
+
+def narrowed(at: ThermalCase, number: int, width_m3_s: float) -> ThermalCase:
+    """The case with one window brought to this width [m3/s] from its greatest flow, and the others left."""
+    windows = tuple(
+        replace(window, least=replace(window.least, value=float(window.greatest.value or 0.0) - width_m3_s))
+        if window.number == number
+        else window
+        for window in at.windows
+    )
+    return replace(at, windows=windows)
+
+
+@pytest.mark.parametrize(("share", "severity"), [(1.01, "ok"), (0.99, "attention"), (0.0, "attention")])
+def test_a_window_too_narrow_to_set_is_not_recommended(share: float, severity: str) -> None:
+    """0.06 gpm, or 3 % of the flow where that is more: common practice, no source."""
+    narrow = narrowed(case(), 4, share * SETTABLE_M3_S)
+    assert narrow.windows[3].why_empty is None
+    assert target_finding(narrow).severity == idle_finding(narrow).severity == severity
+    if severity == "attention":
+        assert numbers(target_finding(narrow))["stage"] == 3
+        assert "closer than a flow can be set" in target_finding(narrow).found.template
+        assert "closer than a flow can be set" in idle_finding(narrow).found.template
+
+
+def test_only_narrow_windows_need_attention_and_no_larger_heater() -> None:
+    narrow = case(selected=4)
+    for number in (2, 3, 4):
+        narrow = narrowed(narrow, number, 0.5 * SETTABLE_M3_S)
+    found = target_finding(narrow)
+    assert found.severity == "attention"
+    assert "wide enough to set" in found.found.template
+    assert found.do.startswith("Lower the target")
+
+
+def test_the_printed_ends_of_a_usable_window_never_meet() -> None:
+    """In steps of 0.01 gpm and 0.1 L/min, rounded inward, wherever the window lies."""
+    for step_m3_s in (0.01 * GPM, 1e-4 / 60.0):
+        for place in range(1000):
+            least = 0.3 * GPM + place * 1.7e-8
+            up, down = math.ceil(least / step_m3_s), math.floor((least + SETTABLE_M3_S) / step_m3_s)
+            assert up < down
+
+
+@pytest.mark.parametrize(
+    ("end", "reason", "words", "never"),
+    [
+        ("least", GREATEST_PRESSURE, "Fit a pressure-reducing valve", "more power at"),
+        ("greatest", LEAST_PRESSURE, "Raise the supply pressure", "more power at"),
+        ("greatest", SUPPLY_LIMIT, "Raise the supply pressure", "more power at"),
+    ],
+)
+def test_pressure_is_mended_as_pressure(end: str, reason: str, words: str, never: str) -> None:
+    at = case(supply_gpm=0.3)
+    windows = tuple(replace(window, **{end: replace(getattr(window, end), reason=reason)}) for window in at.windows)
+    found = target_finding(replace(at, windows=windows))
+    assert found.severity == "stop"
+    assert found.do.startswith(words)
+    assert never not in found.do
 
 
 def test_no_valve_is_said_to_join_the_seasons() -> None:
