@@ -11,7 +11,8 @@ Severity, and why:
 - `pressure-sag`: `attention` when a sag of less than a fifth of the static pressure drops a stage at work: mains and
   wells move that much when others draw (a fifth: common practice, no source).
 - `filter-screen`: `attention` when the screen loses twice what it loses clean, or is near to costing the least working
-  pressure or the working flow: a nuisance that grows unseen.
+  pressure or the working flow: a nuisance that grows unseen. Where even a clean screen would leave too little the
+  screen is not to blame: `working-pressure` tells what is.
 """
 
 from __future__ import annotations
@@ -178,24 +179,30 @@ def least_screen(at: Operating) -> float:
     return 1.0 / math.sqrt(1.0 + spare_pa / clean_pa) if spare_pa > 0.0 else 1.0
 
 
+def _screen_values(at: Operating) -> tuple[Value, ...]:
+    return (
+        Value("open", at.way.heater.screen_open, "ratio", "down"),
+        Value("lost", at.way.heater.screen_pa(at.working_m3_s), "pressure", "up"),
+        Value("flow", at.working_m3_s, "flow"),
+    )
+
+
 def filter_screen(at: Operating) -> Finding:
     """Return `filter-screen`: what the screen costs as it is, and how far it may clog."""
     is_open, least = at.way.heater.screen_open, least_screen(at)
-    values = (
-        Value("open", is_open, "ratio", "down"),
-        Value("lost", at.way.heater.screen_pa(at.working_m3_s), "pressure", "up"),
-        Value("flow", at.working_m3_s, "flow"),
-        Value("least", least, "ratio", "up"),
-    )
-    severity: Severity = "attention" if is_open < DIRTY_SCREEN or is_open < SCREEN_MARGIN * least else "ok"
-    do = "Clean the screen when the heater is serviced, and whenever the flow has fallen."
-    if severity == "attention":
-        do = "Shut off power, then water, and clean the screen now; then measure the pressure again."
-    template = (
-        "The screen is {open} free and costs {lost} more than clean at {flow}. Below {least} free it would cost the "
-        "working pressure or the flow."
-    )
     why = "A clogged screen takes pressure before the heater, as a valve shut there does, and stages drop out."
+    template, values = "The screen is {open} free and costs {lost} more than clean at {flow}.", _screen_values(at)
+    clogged = is_open < DIRTY_SCREEN or (least < 1.0 and is_open < SCREEN_MARGIN * least)
+    severity: Severity = "attention" if clogged else "ok"
+    do = "Clean the screen when the heater is serviced, and whenever the flow has fallen."
+    if clogged:
+        do = "Shut off power, then water, and clean the screen now; then measure the pressure again."
+    if least < 1.0:
+        template += " Below {least} free it would cost the working pressure or the flow."
+        values += (Value("least", least, "ratio", "up"),)
+    else:
+        template += " Even a clean one leaves the working pressure or the flow short here."
+        do = f"Settle `working-pressure` and `working-flow`: what is short here is not the screen's alone. {do}"
     return finding(at.site, "filter-screen", severity, (template, values), why, do, SCREEN_SOURCE)
 
 

@@ -120,3 +120,16 @@ def test_screen_at_its_least_costs_pressure_or_flow_exactly(seed: int) -> None:
 @pytest.mark.parametrize(("is_open", "severity"), [(1.0, "ok"), (0.71, "ok"), (0.69, "attention")])
 def test_a_screen_with_twice_its_clean_loss_needs_attention(is_open: float, severity: str) -> None:
     assert filter_screen(at_work(with_water(level(60.0), screen_open=is_open))).severity == severity
+
+
+def test_a_clean_screen_is_not_blamed_for_a_weak_supply() -> None:
+    """At 20 psi the heater's 25 psi are not there, clean screen or not: cleaning it again mends nothing."""
+    weak = level(20.0)
+    clean = filter_screen(at_work(weak))
+    assert clean.severity == "ok"
+    assert "clean the screen now" not in clean.do
+    assert clean.do.startswith("Settle `working-pressure`")
+    assert "{least}" not in clean.found.template
+    dirty = filter_screen(at_work(with_water(weak, screen_open=0.5)))
+    assert dirty.severity == "attention"
+    assert "`working-pressure`" in dirty.do and "clean the screen now" in dirty.do
