@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from fractions import Fraction
 from itertools import pairwise
 from typing import Annotated, Literal
 
@@ -36,6 +37,10 @@ from generator.model.scalars import (
 
 Phases = Annotated[Literal[1, 3], BeforeValidator(lambda value: int(value) if value in ("1", "3") else value)]
 Material = Literal["copper", "aluminum"]
+
+
+# A share this close to a simple fraction is that fraction.
+SHARE_ROUNDING, LARGEST_DENOMINATOR = 1e-4, 24
 
 
 class Rating(Strict):
@@ -84,7 +89,20 @@ def _closing_in_order(stages: tuple[Stage, ...]) -> tuple[Stage, ...]:
 def _whole(stages: tuple[Stage, ...]) -> tuple[Stage, ...]:
     if abs(sum(stage.share for stage in stages) - 1.0) > 0.002:
         raise refuse("the shares of the stages do not add up to 100 %", "shares that add up to 100 %")
-    return stages
+    return _exact(stages)
+
+
+def _exact(stages: tuple[Stage, ...]) -> tuple[Stage, ...]:
+    """Return the stages with the simple fractions that their shares, written in rounded per cent, stand for.
+
+    So that a sixth written 16.667 % makes a load of exactly 48 A no more than 48 A. As they are unless every share is
+    near a simple fraction and these add up to 1.
+    """
+    fractions = [Fraction(stage.share).limit_denominator(LARGEST_DENOMINATOR) for stage in stages]
+    near = all(abs(float(one) - stage.share) <= SHARE_ROUNDING for one, stage in zip(fractions, stages, strict=True))
+    if not near or sum(fractions) != 1:
+        return stages
+    return tuple(stage.model_copy(update={"share": float(one)}) for one, stage in zip(fractions, stages, strict=True))
 
 
 def _numbers(stages: Iterable[int]) -> str:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from fractions import Fraction
 
 from generator.compute.circuit.connection import Connection
 from generator.compute.circuit.divider import deliver
@@ -17,9 +16,6 @@ from generator.model.site import Site
 # the marked rating governs; to the second, the greater current does; beyond, the heater must not be connected, and
 # the circuit is shown for the nameplate.
 ORDINARY_RATIO, HIGHEST_SUPPLY_RATIO = 1.05, 1.10
-
-# A share this close to a simple fraction is that fraction.
-SHARE_ROUNDING, LARGEST_DENOMINATOR = 1e-4, 24
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +77,7 @@ class Load:
 
 def loads(model: HeaterModel, connection: Connection, id_prefix: str, site: bool) -> tuple[Load, ...]:
     """Return the loads of a heater, one a feed; refusals point into the site's YAML (`site`) or the model's."""
-    rating, stages = connection.rating, tuple(map(_exact, model.stages))
+    rating, stages = connection.rating, model.stages
     whole = line_current_a(rating.power_w, rating.voltage_v, rating.phases)
     return tuple(
         Load(
@@ -97,16 +93,6 @@ def loads(model: HeaterModel, connection: Connection, id_prefix: str, site: bool
         )
         for index, feed in enumerate(model.electrical.feeds)
     )
-
-
-def _exact(stage: Stage) -> Stage:
-    """Return the stage with its share, which is written in rounded per cent, as the simple fraction it stands for.
-
-    Else a sixth written 16.667 % could push a load of exactly 48 A to the next device.
-    """
-    fraction = Fraction(stage.share).limit_denominator(LARGEST_DENOMINATOR)
-    near = abs(float(fraction) - stage.share) <= SHARE_ROUNDING
-    return stage.model_copy(update={"share": float(fraction)}) if near else stage
 
 
 def site_prefix(site: Site) -> str:

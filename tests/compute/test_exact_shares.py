@@ -1,0 +1,46 @@
+"""Shares written in rounded per cent stand for simple fractions, everywhere the same: stages, elements, circuits."""
+
+from __future__ import annotations
+
+import pytest
+
+from generator.compute.circuits import model_circuits
+from generator.compute.element_table import element_tables
+from generator.compute.stages import stage_results
+from generator.model.heater import HeaterModel
+from tests.compute.circuit_cases import basis, demo_model, heater
+
+
+def shares(*texts: str) -> list[float]:
+    model = heater()
+    stages = [
+        stage.model_dump(by_alias=True) | {"share": text} for stage, text in zip(model.stages, texts, strict=True)
+    ]
+    data = model.model_dump(by_alias=True) | {"stages": stages}
+    return [stage.share for stage in HeaterModel.model_validate(data).stages]
+
+
+def test_a_sixth_of_eighteen_kilowatts_takes_twelve_and_a_half_amperes() -> None:
+    """3 kW at 240 V: 12.5 A by Ohm's law, in the stage table as in the circuit's."""
+    tarn = demo_model("tarn-18")
+    stages = stage_results("x", tarn, 240.0, 1)
+    assert [stage.current.value for stage in stages] == pytest.approx([12.5 * n for n in range(1, 7)], abs=1e-12)
+    assert [stage.power.value for stage in stages] == pytest.approx([3000.0 * n for n in range(1, 7)], abs=1e-9)
+    first = element_tables(tarn)[0].rows[0][1]
+    assert first[0].value == pytest.approx(12.5, abs=1e-12)
+    assert first[3].value == pytest.approx(240.0**2 / 3000.0, abs=1e-12)
+    for circuit in model_circuits(tarn, basis("us"))[:2]:
+        assert circuit.load_current.value == pytest.approx(37.5, abs=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("written", "meant"),
+    [
+        (("16.67 %", "16.67 %", "33.33 %", "33.33 %"), (1 / 6, 1 / 6, 1 / 3, 1 / 3)),
+        (("25 %", "25 %", "25 %", "25 %"), (0.25,) * 4),
+        (("16.7 %", "16.7 %", "33.3 %", "33.3 %"), (0.167, 0.167, 0.333, 0.333)),  # too far from the fractions
+        (("33.33 %", "33.33 %", "16.9 %", "16.44 %"), (0.3333, 0.3333, 0.169, 0.1644)),  # not every one is near
+    ],
+)
+def test_all_shares_are_fractions_or_none_is(written: tuple[str, ...], meant: tuple[float, ...]) -> None:
+    assert shares(*written) == pytest.approx(meant, abs=1e-15)
