@@ -107,6 +107,7 @@ TemperatureRating = Annotated[float, QuantityField("temperature", "60 degC", "90
 TemperatureDifference = Annotated[float, QuantityField("temperature_difference", "0 K", "100 K")]
 Pressure = Annotated[float, QuantityField("pressure", "0 psi", "400 psi")]
 Length = Annotated[float, QuantityField("length", "0 ft", "3000 ft")]
+RunLength = Annotated[float, QuantityField("length", "0 ft", "3000 ft", above=True)]
 Height = Annotated[float, QuantityField("length", "-300 ft", "300 ft")]
 Altitude = Annotated[float, QuantityField("length", "-1500 ft", "15000 ft")]
 Volume = Annotated[float, QuantityField("volume", "0 gal", "10 gal", above=True)]

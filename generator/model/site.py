@@ -18,6 +18,7 @@ from generator.model.quantity import (
     Length,
     Pressure,
     Ratio,
+    RunLength,
     TemperatureDifference,
     TemperatureRating,
     Voltage,
@@ -74,7 +75,7 @@ class Route(Strict):
     method: Text
     conductor: Material
     insulation: Text
-    length_m: Length = Field(alias="length")
+    length_m: RunLength = Field(alias="length")
     ambient_k: AirTemperature = Field(alias="ambient")
     other_conductors: Count = 0
     other_circuits: Count = 0

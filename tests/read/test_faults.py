@@ -29,7 +29,7 @@ def test_a_fault_reads_as_file_line_column_key_wrong_and_expected(handbook: Hand
     handbook.edit(SITE, "length: 35 ft", "length: 35")
     assert [str(fault) for fault in handbook.faults()] == [
         "site_data/sites/shed.yaml:21:11: route.length: '35' has no unit; "
-        "write a length in ft, in, m, cm or mm, from 0 ft to 3000 ft"
+        "write a length in ft, in, m, cm or mm, above 0 ft to 3000 ft"
     ]
 
 
