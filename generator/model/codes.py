@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Annotated, Any, Literal
 
@@ -14,6 +14,7 @@ from generator.errors import MissingCell
 from generator.model.quantity import Frequency
 from generator.model.scalars import ConductorSize, Decimal, Strict, Text, YesNo, refuse
 
+SHORT_LIST = 6
 _NULLS = ("null", "~", "")
 _DECIMAL = re.compile(r"[0-9]{1,9}(\.[0-9]{1,9})?")
 
@@ -92,8 +93,11 @@ class CodeTable(Strict):
         return self.rows[row][self.columns.index(column)]
 
     def _missing(self, row: str, column: str) -> MissingCell:
-        have = f"rows {', '.join(self.rows)} and columns {', '.join(self.columns)}"
-        return MissingCell(self.source, row, column, have)
+        if column not in self.columns:
+            return MissingCell(self.source, row, column, f"columns {_span(self.columns)}")
+        place = self.columns.index(column)
+        stated = [key for key, cells in self.rows.items() if cells[place] is not None]
+        return MissingCell(self.source, row, column, f"rows {_span(stated)} there" if stated else "none there")
 
 
 class WiringMethod(Strict):
@@ -192,6 +196,11 @@ class CodeBasis:
     def id(self) -> str:
         """The basis's id, such as us."""
         return self.header.id
+
+
+def _span(keys: Sequence[str]) -> str:
+    """Return the keys in words: all of a few, else the first and the last."""
+    return ", ".join(keys) if len(keys) <= SHORT_LIST else f"from {keys[0]} to {keys[-1]}"
 
 
 def _edge(key: str) -> float:

@@ -116,6 +116,9 @@ BROKEN_IEC = [
     ("panel-spaces", "stop", {}, {"supply": {"panel": {"spaces": "1"}}}),
     ("panel-demand", "stop", {}, {"supply": {"panel": {"demand": "170 A"}}}),
     ("circuit-device", "stop", {"maximum_device": "25 A"}, {}),
+    ("wiring-method", "attention", {}, {"route": {"wet": "yes"}}),
+    ("wiring-method", "attention", {}, {"place": {"kind": "damp"}}),
+    ("wiring-method", "attention", {}, {"place": {"kind": "outdoor"}}),
     ("voltage-drop", "attention", {}, {"route": {"length": "60 m"}}),
     ("disconnect", "stop", {}, {"place": {"disconnect": "none"}}),
     ("enclosure", "stop", {}, {"place": {"kind": "outdoor"}}),
@@ -163,6 +166,22 @@ def test_iec_rule_broken(rule: str, severity: str, model: dict[str, Any], change
 def test_us_rule_kept_at_its_edge(rule: str, model: dict[str, Any], changes: dict[str, Any]) -> None:
     finding = us(model, changes)[rule]
     assert finding.severity == "ok", words(finding)
+
+
+@pytest.mark.parametrize(
+    ("route", "place", "told"),
+    [
+        ({"insulation": "THHN", "wet": "yes"}, "indoor", "THHN is not rated for wet locations"),
+        ({"insulation": "THHN"}, "outdoor", "THHN is not rated for wet locations"),
+        ({"method": "nm-cable", "insulation": "NM-B"}, "damp", "NM-B is not rated for damp locations"),
+        ({"method": "flexible-metal-conduit", "wet": "yes"}, "indoor", "the method is not for wet locations"),
+        ({}, "indoor", "rated for it"),
+    ],
+)
+def test_what_is_not_rated_for_the_wet_is_named(route: dict[str, str], place: str, told: str) -> None:
+    finding = us({}, {"route": route, "place": {"kind": place}})["wiring-method"]
+    assert f"; {told}." in words(finding)
+    assert "stated for none" not in words(finding)
 
 
 def test_every_rule_is_seen_broken() -> None:

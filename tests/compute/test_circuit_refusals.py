@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from pydantic import ValidationError
 
 from generator.compute.circuits import model_circuits, site_circuits
 from generator.errors import CannotCompute
@@ -51,6 +52,30 @@ def test_us_refusal_is_located(where: tuple[str, ...], changes: dict[str, Any]) 
         site_circuits(site(**changes), heater(), basis("us"))
     assert refusal.value.where == where
     assert refusal.value.wrong and refusal.value.expected
+
+
+def test_a_size_that_the_metal_does_not_come_in_is_not_proposed() -> None:
+    """Table 310.16 has no 14 AWG aluminum; what is expected must not name it."""
+    old = {"device": "15 A", "poles": "2", "conductor": "14 AWG", "ground": "10 AWG"}
+    with pytest.raises(CannotCompute) as refusal:
+        site_circuits(site(existing_circuit=old, route={"conductor": "aluminum"}), heater(), basis("us"))
+    assert "14 AWG" not in refusal.value.expected
+    assert "12 AWG" in refusal.value.expected
+    assert "aluminum" in refusal.value.expected
+
+
+@pytest.mark.parametrize(("where", "changes"), [*US, *IEC])
+def test_no_refusal_holds_a_whole_table(where: tuple[str, ...], changes: dict[str, Any]) -> None:
+    us = (where, changes) in US
+    at, model = (site(**changes), heater()) if us else (metric_site(**changes), metric_heater())
+    with pytest.raises(CannotCompute) as refusal:
+        site_circuits(at, model, basis("us" if us else "iec"))
+    assert len(refusal.value.wrong) < 200
+
+
+def test_a_route_has_a_length() -> None:
+    with pytest.raises(ValidationError):
+        site(route={"length": "0 ft"})
 
 
 @pytest.mark.parametrize(("where", "changes"), IEC)

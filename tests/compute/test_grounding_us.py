@@ -1,7 +1,8 @@
 """The grounding conductor grows with line conductors that are larger than the load needs: NFPA 70 2023, 250.122(B).
 
 50 A device: 10 AWG, 10 380 cmil (table 250.122; Chapter 9 table 8; from memory). 8 AWG 16 510 cmil would carry 40 A at
-125 %; 6 AWG has 26 240 cmil: 10 380 x 26 240 / 16 510 = 16 497 cmil, which is 8 AWG. With 4 AWG (41 740 cmil) it is 26 242, a hair above 6 AWG.
+125 %; 6 AWG has 26 240 cmil: 10 380 x 26 240 / 16 510 = 16 497 cmil, which is 8 AWG. With 4 AWG (41 740 cmil) it is
+26 242, a hair above 6 AWG.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """The trade's constant beside the balance."""
 
-from CoolProp.CoolProp import PropsSI
 import pytest
+from CoolProp.CoolProp import PropsSI
 
 from generator.compute.trade_constant import INLETS_F, OUTLETS_F, comparison, constant
 

@@ -21,6 +21,7 @@ RULES = {
     "enclosure": "IEC 60364-5-51:2005, 512.2 (external influence AD); IEC 60364-7-701:2006, 701.512.2",
     "terminal-material": "IEC 60364-5-52:2009, 526.2",
     "terminal-size": "IEC 60364-5-52:2009, 526.2",
+    "wiring-method": "IEC 60364-5-52:2009, 522.3; IEC 60364-5-51:2005, table 51A (AD)",
     "circuit-device": OVERCURRENT,
     "residual-current-protection": (
         "IEC 60364-4-41:2005, 411.3.2, 411.3.3, 411.5, 415.1; IEC 60364-7-701:2006, 701.415.1; "

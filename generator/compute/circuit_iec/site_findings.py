@@ -13,6 +13,7 @@ from generator.compute.circuit_iec import existing as existing_rules
 from generator.compute.circuit_iec.circuit import Circuit
 from generator.compute.circuit_iec.clauses import rule_sources
 from generator.compute.circuit_iec.residual_current import residual_current_protection
+from generator.compute.circuit_iec.wiring_method import wiring_method
 from generator.model.figures import Finding, Severity
 from generator.model.heater import HeaterModel
 from generator.model.site import ExistingCircuit, Site
@@ -45,6 +46,7 @@ def _circuit(
 ) -> Iterator[Judgement]:
     existing = site.existing_circuit
     yield worst(circuit_device(circuit, sources) for circuit in circuits)
+    yield wiring_method(site, circuits[0].conditions, sources)
     yield worst(
         voltage_drop(
             circuit.load, circuit.run(existing.conductor if existing else circuit.size), circuit.terminals, sources

@@ -22,7 +22,7 @@ class Conditions:
     """The conditions of the conductors; temperatures in [degC], `carrying` counts current-carrying conductors.
 
     `method` None: no wiring method is named, as on a model's own page. `insulation_c` and `termination_c` are columns
-    of the ampacity table. `allowed` False: the insulation is not rated for a place as wet as this.
+    of the ampacity table. `unfit`: what of method and insulation is not rated for a place as wet as this, in words.
     """
 
     method: WiringMethod | None
@@ -32,7 +32,7 @@ class Conditions:
     ambient_c: float
     carrying: int
     termination_c: int
-    allowed: bool = True
+    unfit: str = ""
 
 
 def carrying_of_one(connection: Connection, wye: bool) -> int:
@@ -64,7 +64,7 @@ def site_conditions(site: Site, model: HeaterModel, connection: Connection, basi
         ambient_c=celsius(route.ambient_k),
         carrying=feeds * carrying_of_one(connection, wye) + route.other_conductors,
         termination_c=termination_column(min(route.terminations_k, model.electrical.terminals.temperature_k)),
-        allowed=rating is not None and not (wet and method.wet_location is False),
+        unfit=_unfit(site, method, rating),
     )
 
 
@@ -91,6 +91,14 @@ def _column(rating_c: float, where: tuple[str, ...]) -> int:
     if not fitting:
         raise CannotCompute(where, f"rated {rating_c:g} degC, below every ampacity column", "60 degC or more")
     return max(fitting)
+
+
+def _unfit(site: Site, method: WiringMethod, rating_c: float | None) -> str:
+    """Return what is not rated for the wet of the route, in words; empty where all is. `rating_c`: the insulation's."""
+    place = "wet" if site.route.wet or site.place.kind == "outdoor" else "damp"
+    if rating_c is None:
+        return f"{site.route.insulation} is not rated for {place} locations"
+    return "the method is not for wet locations" if place == "wet" and method.wet_location is False else ""
 
 
 def _method(site: Site, basis: CodeBasis) -> WiringMethod:

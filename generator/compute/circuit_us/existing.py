@@ -78,8 +78,16 @@ def judged(circuit: Circuit, existing: ExistingCircuit) -> Candidate[Ampacity]:
             existing.conductor, load.current_a, ratings.factor, existing.device_a, circuit.conditions, circuit.basis
         )
     except MissingCell as missing:
-        expected = f"one of {', '.join(circuit.basis.header.sizes)}, in a metal that the table holds"
+        expected = f"one of {', '.join(_sizes_of(circuit))}, which the table holds in {circuit.conditions.material}"
         raise CannotCompute(("existing_circuit", "conductor"), str(missing), expected) from None
+
+
+def _sizes_of(circuit: Circuit) -> list[str]:
+    """Return the sizes that the ampacity table holds in the circuit's metal."""
+    table, conditions = circuit.basis.tables["ampacity"], circuit.conditions
+    column = table.columns.index(f"{conditions.material} {conditions.insulation_c}")
+    held = {size for size, cells in table.rows.items() if cells[column] is not None}
+    return [size for size in circuit.basis.header.sizes if size in held]
 
 
 def existing_poles(circuit: Circuit, existing: ExistingCircuit, sources: Mapping[str, str]) -> Judgement:

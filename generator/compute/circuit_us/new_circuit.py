@@ -47,14 +47,15 @@ def wiring_method(site: Site, conditions: Conditions, sources: Mapping[str, str]
         text("insulation", conditions.insulation),
         text("location", wet),
         kelvin("ambient", conditions.ambient_c),
-        text("highest", "stated for none" if highest is None else f"{highest:g} °C for this method"),
+        text("highest", "the method states no limit" if highest is None else f"limit {highest:g} °C for this method"),
+        text("fit", conditions.unfit or "rated for it"),
     )
-    template = "{method} with {insulation} conductors. Location: {location}. Ambient {ambient}; limit {highest}."
+    template = "{method} with {insulation} conductors. Location: {location}; {fit}. Ambient {ambient}; {highest}."
     note = f" {method.note}" if method and method.note else ""
     do = f"Use a wiring method and insulation listed for the location and its temperature.{note}"
     why = "Water or heat that a cable or insulation is not made for spoils it from inside; faults follow."
     source = f"{sources['wiring-method']}; {method.clause if method else ''}"
-    fits = conditions.allowed and not too_hot
+    fits = not conditions.unfit and not too_hot
     return judgement("wiring-method", "ok" if fits else "stop", template, values, why, do, source)
 
 
