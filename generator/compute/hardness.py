@@ -10,6 +10,15 @@ SOURCE = "US Geological Survey, classes of water hardness as calcium carbonate"
 # Upper end of each class [kg/m3]; 1 mg/L is 0.001 kg/m3.
 CLASSES = ((0.060, "soft"), (0.120, "moderately hard"), (0.180, "hard"))
 
+# What to do by class, where scale grows fast enough to need it; the page on maintenance gives the same intervals.
+DESCALE = {
+    "hard": "Descale twice a year, keep the outlet no hotter than needed, and consider softening the water.",
+    "very hard": (
+        "Descale every three months at first, then as often as the scale you find asks for, never less than twice a "
+        "year. Soften the water before the heater, and ask the maker whether it may run on such water."
+    ),
+}
+
 
 def hardness_class(hardness_kg_m3: float) -> str:
     """Return the class of a hardness [kg/m3 as calcium carbonate]: to 60, 120, 180 mg/L, and above."""
@@ -27,8 +36,7 @@ def hardness_finding(site: Site) -> Finding:
         return finding(site, "hardness", "ok", found, why, "Have it measured, or ask the water supplier.", SOURCE)
     name = hardness_class(site.water.hardness_kg_m3)
     values = (Value("hardness", site.water.hardness_kg_m3, "concentration", "up"), Value("class", name, "text"))
-    severity: Severity = "attention" if name in ("hard", "very hard") else "ok"
-    do = "Look for scale at the yearly service."
-    if severity == "attention":
-        do = "Descale at least once a year, keep the outlet no hotter than needed, and consider softening the water."
-    return finding(site, "hardness", severity, ("At {hardness} the water is {class}.", values), why, do, SOURCE)
+    severity: Severity = "attention" if name in DESCALE else "ok"
+    do = DESCALE.get(name, "Look for scale at the yearly service.")
+    source = f"{SOURCE}; intervals: common practice, no source; the heater's instructions govern"
+    return finding(site, "hardness", severity, ("At {hardness} the water is {class}.", values), why, do, source)

@@ -10,6 +10,7 @@ import yaml
 from generator.compute.altitude import air_pressure_pa, altitude_finding, boiling_k
 from generator.compute.hardness import hardness_class, hardness_finding
 from tests.compute.wet_cases import kelvin, model, site, with_water
+from tests.content.writing import PAGES
 
 HARDNESS = yaml.safe_load((Path(__file__).parents[1] / "sources/water/hardness.yaml").read_text())
 
@@ -49,3 +50,14 @@ def test_hardness_classes(milligrams: int) -> None:
 @pytest.mark.parametrize(("hardness", "severity"), [(None, "ok"), (0.12, "ok"), (0.1201, "attention")])
 def test_hard_water_needs_attention(hardness: float | None, severity: str) -> None:
     assert hardness_finding(with_water(site("potting-shed"), hardness_kg_m3=hardness)).severity == severity
+
+
+def test_the_harder_the_water_the_oftener_it_is_descaled() -> None:
+    """As the page on maintenance: twice a year in hard water, more often in very hard; common practice, no source."""
+    at = {gpg: hardness_finding(with_water(site("potting-shed"), hardness_kg_m3=gpg * 0.017118)) for gpg in (3, 8, 30)}
+    assert "Descale" not in at[3].do
+    assert at[8].do.startswith("Descale twice a year")
+    assert at[30].do.startswith("Descale every three months")
+    assert "often" in at[30].do
+    page = (PAGES / "maintenance.md.j2").read_text(encoding="utf-8")
+    assert "twice in hard water, more often in very hard" in page
