@@ -16,6 +16,7 @@ from generator.model.card import (
     CardStage,
     CardSteps,
     CardWater,
+    CardWire,
     Fact,
 )
 from generator.model.figures import Figure, FigureTable, Finding, Sentence, Value
@@ -55,6 +56,7 @@ def card(
         circuits=() if void(view) else tuple(map(card_circuit, result.circuits)),
         feeds=len(result.circuits),
         existing=None if view.unfit_supply else existing_circuit(view),
+        wire=card_wire(view),
         ground_word=GROUND_WORDS[view.basis.header.family],
         circuit_facts=_circuit_facts(view),
         limit=bare(result.limit),
@@ -135,6 +137,18 @@ def card_circuit(circuit: CircuitResult) -> CardCircuit:
         conductor=bare(circuit.conductor),
         ground=bare(circuit.ground),
         load_current=bare(circuit.load_current),
+    )
+
+
+def card_wire(view: SiteView) -> CardWire:
+    """Return what the sizes of the circuit hold for: without it, a size invites the cable that carries less."""
+    route, method = view.spec.route, view.basis.methods.methods.get(view.spec.route.method)
+    terminals_k = min(route.terminations_k, view.heater.electrical.terminals.temperature_k)
+    return CardWire(
+        metal=route.conductor,
+        insulation=route.insulation,
+        method=method.title if method else route.method,
+        terminals=Value("terminals", terminals_k, "temperature", "down"),
     )
 
 
@@ -224,13 +238,10 @@ def _above(figure: Figure, limit: Figure) -> bool:
 
 def _circuit_facts(view: SiteView) -> tuple[Fact, ...]:
     route, supply = view.spec.route, view.spec.supply
-    method = view.basis.methods.methods.get(route.method)
     phases = "three-phase" if supply.phases == 3 else "single-phase"
     return (
         Fact("Supply", Value(f"{phases} supply", supply.voltage_v, "voltage")),
         Fact("Phases", phases),
-        Fact("Method", method.title if method else route.method),
-        Fact("Insulation", f"{route.insulation}, {route.conductor}"),
         Fact("Length", Value("one way", route.length_m, "length", "up")),
         Fact("Disconnect", DISCONNECTS[view.spec.place.disconnect]),
         Fact("Terminal torque", view.heater.electrical.terminals.torque),

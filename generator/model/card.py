@@ -62,6 +62,16 @@ class CardCircuit:
 
 
 @dataclass(frozen=True, slots=True)
+class CardWire:
+    """What a conductor's size holds for: metal and insulation, wiring method, and the least rating of the terminals."""
+
+    metal: str
+    insulation: str
+    method: str
+    terminals: Value
+
+
+@dataclass(frozen=True, slots=True)
 class CardStage:
     """Stages 1 to `number` closed: power at the site, the flow they close at, and the flow window.
 
@@ -156,6 +166,7 @@ class Card:
     circuits: tuple[CardCircuit, ...]
     feeds: int
     existing: CardCircuit | None
+    wire: CardWire
     ground_word: str
     circuit_facts: tuple[Fact, ...]
     limit: Figure

@@ -21,6 +21,7 @@ SIZE, LINE, FIRST_LINE, TITLE = 9.0, 10.0, 3.8, 11.0
 STEP_GAP, STOP_GAP = 4.0, 3.0
 MOST_EXTRA_GAP = 6.0
 TIGHT_GAP = 1.5  # between the parts of a card that has nothing left to drop
+WIRE_WIDTH = 180.0  # what the words beside a conductor's size have at least
 HEAD_ASIDE, QR_SIDE = 215.0, 56.0
 LEGEND_SIGN = " - an entry of the usual length, or longer"
 
@@ -101,7 +102,8 @@ class Page:
             yield 8 + TITLE + sum(found) + STOP_GAP * (len(found) - 1)
         yield 1.5
         facts = " · ".join(f"{label}: {text}" for label, text in texts["circuit_facts"])
-        yield 28.5 + 21.6 * (1 if texts["existing"] else len(texts["circuits"])) + paragraph("", self.width, facts)
+        rows = 1 if texts["existing"] else len(texts["circuits"])
+        yield 28.5 + circuit_row(texts["wire"]) * rows + paragraph("", self.width, facts)
         if texts["window"]:
             yield self.tiles(texts)
             yield outlet_height(texts) + 3 + paragraph(LEGEND_SIGN * legend_signs(texts), self.width)
@@ -176,6 +178,12 @@ def _heater(head: Texts) -> str:
 def paragraph(plain: str, width: float, bold: str = "") -> float:
     """Return the height of a paragraph of body text, `bold` first."""
     return LINE * line_count(plain, width, SIZE, bold) - FIRST_LINE
+
+
+def circuit_row(wire: Texts) -> float:
+    """Return the height of a circuit's row: of its large figures, or of the words beside the size if they are more."""
+    kind = line_count(f", {wire['terminals']}", WIRE_WIDTH, SIZE, wire["kind"])
+    return max(21.6, 5 + LINE * (kind + line_count(wire["method"], WIRE_WIDTH, SIZE)) - FIRST_LINE)
 
 
 def outlet_height(texts: Texts) -> float:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 
 from generator.assemble.revision_code import revision_code
-from generator.model.card import Card, CardCheck, CardCircuit, CardNotice, CardStage, CardWater
+from generator.model.card import Card, CardCheck, CardCircuit, CardNotice, CardStage, CardWater, CardWire
 from generator.model.figures import Figure, FigureTable, Finding
 from generator.render.format import NBSP, Units, show
 from generator.render.qr_code import qr_svg
@@ -25,6 +25,7 @@ def card_texts(card: Card, units: Units) -> Texts:
         "feeds": card.feeds,
         "circuits": [circuit_texts(circuit, units) for circuit in card.circuits],
         "existing": circuit_texts(card.existing, units) if card.existing else None,
+        "wire": _wire(card.wire),
         "ground_word": card.ground_word,
         "circuit_facts": [fact_texts(fact, units) for fact in card.circuit_facts],
         "limit": show(card.limit, units),
@@ -73,6 +74,15 @@ def circuit_texts(circuit: CardCircuit, units: Units) -> Texts:
         "conductor": show(circuit.conductor, units),
         "ground": show(circuit.ground, units),
         "load": show(circuit.load_current, units),
+    }
+
+
+def _wire(wire: CardWire) -> Texts:
+    """Return what a size holds for; terminals are marked in degC everywhere."""
+    return {
+        "kind": breakable(f"{wire.metal} {wire.insulation}"),
+        "terminals": f"terminals rated {show(wire.terminals, 'si')}",
+        "method": breakable(wire.method),
     }
 
 

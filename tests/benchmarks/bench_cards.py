@@ -121,6 +121,7 @@ def _page(d: dict[str, Any]) -> str:
     stops = "".join(f"<p><b>{e(stop['found'])}</b> {e(stop['do'])}</p>" for stop in d["stops"])
     parts.append(f"<div class=box><h2><span class=word>STOP</span></h2>{stops}</div>" if stops else "")
     keys = ("name", "device", "poles", "conductor", "ground", "load")
+    parts.append(f"<p>{e(', '.join(d['wire'].values()))}</p>")
     parts.append(_table(keys, [[circuit[key] for key in keys] for circuit in d["circuits"]], "big"))
     parts.append(f"<p>{' · '.join(f'{e(label)}: <b>{e(fact)}</b>' for label, fact in d['circuit_facts'])}</p>")
     window = " / ".join(d["window"]["window"]) or d["window"]["why_empty"]

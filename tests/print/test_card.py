@@ -135,6 +135,18 @@ def _at_another_supply(loaded: Loaded, site_id: str, voltage_v: float, accepted:
     return card_of(loaded.inputs.settings, view, (), card_checks(loaded.book.symptoms, view), steps)
 
 
+def test_what_a_size_holds_for_stands_beside_it(loaded: Loaded, setter: Typesetter, printing: Printing) -> None:
+    """8 AWG copper carries 50 A on 75 °C terminals and 40 A in NM cable: a size alone would invite either."""
+    one = loaded.cards["packing-house"]
+    route = next(site for site in loaded.inputs.sites if site.id == "packing-house").route
+    text = text_of(print_card(setter, one, printing).pdf)
+    words = f"{one.circuits[0].conductor.value} {route.conductor} {route.insulation}, terminals rated 75 °C"
+    assert squeezed(words) in text
+    assert text.index(squeezed(words)) < text.index(squeezed("Electrical metallic tubing")) < text.index("Supply:")
+    shed = loaded.cards["potting-shed"]  # the site's terminals are rated lower than many heaters'
+    assert squeezed("terminals rated 60 °C") in text_of(print_card(setter, shed, printing).pdf)
+
+
 def test_the_first_start_climbs_from_stage_1_with_the_meter_fitted_while_dead(
     loaded: Loaded, setter: Typesetter, printing: Printing
 ) -> None:

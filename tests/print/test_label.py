@@ -88,6 +88,11 @@ def test_a_panel_label_states_the_circuit_that_is_there(loaded: Loaded, setter: 
     assert squeezed(str(card.circuits[0].conductor.value)) not in text
 
 
+def test_a_panel_label_says_what_its_sizes_hold_for(loaded: Loaded, setter: Typesetter) -> None:
+    text = _label(loaded, setter, loaded.cards["packing-house"], "panel")
+    assert squeezed("copper THWN-2, terminals rated 75 °C, Electrical metallic tubing") in text
+
+
 def test_a_label_too_small_for_its_text_is_told(loaded: Loaded, setter: Typesetter) -> None:
     card = loaded.cards["creamery"]
     printing = printing_of(ROOT / "content", loaded.inputs.settings)

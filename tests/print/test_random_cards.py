@@ -38,6 +38,8 @@ def _cards(loaded: Loaded, seed: int) -> Iterator[tuple[Card, Printing]]:
 def _required(texts: dict[str, Any]) -> Iterator[str]:
     """Yield every text that no shorter form may leave out."""
     yield from (texts["head"]["site"], texts["head"]["heater"], texts["head"]["publisher"], texts["head"]["date"])
+    if texts["existing"] or texts["circuits"]:
+        yield from texts["wire"].values()
     for circuit in [texts["existing"]] if texts["existing"] else texts["circuits"]:
         yield from (circuit[key] for key in ("device", "poles", "conductor", "ground", "load"))
     yield from (f"{label}: {fact}" for label, fact in texts["circuit_facts"])
