@@ -21,11 +21,9 @@ from generator.model.card import (
 )
 from generator.model.figures import Figure, FigureTable, Finding, Sentence, Value
 from generator.model.notices import ActiveNotice
-from generator.model.results import UNFIT_SUPPLY, CircuitResult, FlowWindow, StageResult
+from generator.model.results import UNFIT_SUPPLY, CircuitResult, StageResult
 from generator.model.settings import Settings
 
-# A flow window narrower than this is no window on a card: no tap holds it, and rounding would close it.
-LEAST_WINDOW_M3_S = 0.1e-3 / 60.0
 FORBIDDEN = Sentence("Do not switch on: a check fails.")
 GROUND_WORDS = {"nfpa70": "Ground wire", "iec60364": "Protective conductor"}
 DISCONNECTS = {
@@ -176,39 +174,22 @@ def card_notice(active: ActiveNotice) -> CardNotice:
 
 def card_stages(view: SiteView) -> tuple[CardStage, ...]:
     """Return a line for each number of closed stages, with its flow window where one was computed."""
-    windows = {window.number: window for window in view.result.windows}
+    windows = {window.number: window for window in view.windows}
     forbidden = bool(forbidding(view))
 
     def line(stage: StageResult) -> CardStage:
-        least, greatest, why_empty = (None, None, FORBIDDEN) if forbidden else _window(windows.get(stage.number))
+        window = None if forbidden else windows.get(stage.number)
         return CardStage(
             number=Value("stages closed", float(stage.number), "count"),
             power=bare(stage.power),
             currents=tuple(bare(circuit.expected_by_stage[stage.number - 1]) for circuit in view.result.circuits),
             closes_at=bare(stage.closes_at),
-            least=least,
-            greatest=greatest,
-            why_empty=why_empty,
+            least=bare(window.least) if window else None,
+            greatest=bare(window.greatest) if window else None,
+            why_empty=window.why_empty if window else FORBIDDEN,
         )
 
     return tuple(map(line, view.result.stages))
-
-
-def _window(window: FlowWindow | None) -> tuple[Figure | None, Figure | None, Sentence | None]:
-    """Return both ends of a window and why there is none; one too narrow to set is none."""
-    if window is None:
-        return None, None, None
-    least, greatest = bare(window.least), bare(window.greatest)
-    if isinstance(least.value, float) and isinstance(greatest.value, float):
-        if greatest.value - least.value >= LEAST_WINDOW_M3_S:
-            return least, greatest, None
-        width = Value("width", LEAST_WINDOW_M3_S, "flow")
-        why = Sentence(
-            "Only {least} would do, and no tap holds a flow to {width}.",
-            (Value("least", least.value, "flow", "up"), width),
-        )
-        return replace(least, value=None, state="none"), replace(greatest, value=None, state="none"), why
-    return least, greatest, window.why_empty
 
 
 def shown_window(view: SiteView, stages: tuple[CardStage, ...]) -> CardStage:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from generator.assemble.comparisons import comparisons
+from generator.assemble.settable import settable
 from generator.model.codes import CodeBasis
 from generator.model.faults import FaultBook
 from generator.model.figures import FigureTable, Finding, Severity, Value
@@ -59,10 +60,15 @@ class SiteView:
         return any(found.severity == "stop" and found.rule in UNFIT_SUPPLY for found in self.result.findings)
 
     @property
+    def windows(self) -> tuple[FlowWindow, ...]:
+        """The flow windows as they are shown: one too narrow to set is none."""
+        return tuple(map(settable, self.result.windows))
+
+    @property
     def window(self) -> FlowWindow:
         """The flow window with the stages closed that may close here: those selected, or all."""
         selected = self.spec.selected_stage if self.heater.stage_selector else None
-        return self.result.windows[(selected or len(self.result.windows)) - 1]
+        return self.windows[(selected or len(self.windows)) - 1]
 
     @property
     def too_hot(self) -> bool:
