@@ -248,3 +248,22 @@ def test_a_heater_on_the_wrong_supply_is_told_its_power() -> None:
     small = {"power": "2.88 kW", "voltage": "120 V"}
     told = {v.symbol: v.value for v in us(small, {"supply": {"voltage": "240 V"}})["supply-voltage"].found.values}
     assert told["share"] == pytest.approx(4.0)
+
+
+def test_each_drop_says_which_conductors_it_is_for() -> None:
+    """Ohm's law: on one run the smaller conductor drops more, so two drops on a page need their sizes."""
+    place = site(existing_circuit=GOOD_EXISTING, route={"terminations": "60 degC"})
+    (circuit,), _ = site_circuits(place, heater(), basis("us"))
+    found = us({}, {"existing_circuit": GOOD_EXISTING, "route": {"terminations": "60 degC"}})["voltage-drop"]
+    assert circuit.conductor.value == "6 AWG"
+    assert "of the existing 8 AWG" in words(found)
+    assert "6 AWG" not in words(found), "8 AWG is within the limit: no larger size is named"
+    (table,) = (table for table in circuit.tables if table.id.endswith(".voltage-drop"))
+    assert [value.value for value in table.conditions] == ["6 AWG"]
+    labels = {figure.id.rpartition(".")[2]: figure.label for figure in circuit.extra}
+    for name in ("drop", "drop-ratio", "power-at-heater", "rise-lost"):
+        assert labels[name].endswith("with 6 AWG")
+    assert "First size" in words(us({}, {"route": {"length": "200 ft"}})["voltage-drop"])
+    assert "First size" in words(
+        us({}, {"existing_circuit": GOOD_EXISTING, "route": {"length": "200 ft"}})["voltage-drop"]
+    )

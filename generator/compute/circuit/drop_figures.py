@@ -25,9 +25,14 @@ HEADS = ("current", "drop", "drop, of the supply", "power at the heater", "power
 
 
 def drop_figures(load: Load, run: Run) -> tuple[Figure, ...]:
-    """Return drop [V], its ratio, the power left [W] and the share of power and rise lost, all stages closed."""
-    _, drop, ratio, power, lost = _figures(load, run, len(load.stages), load.id)
-    return drop, ratio, power, lost
+    """Return drop [V], its ratio, the power left [W] and the share of power and rise lost, all stages closed.
+
+    Each label names the conductors: beside an existing circuit the size to lay has a drop of its own.
+    """
+    return tuple(
+        replace(figure, label=f"{figure.label}, with {run.size}")
+        for figure in _figures(load, run, len(load.stages), load.id)[1:]
+    )
 
 
 def drop_table(load: Load, run: Run) -> FigureTable:
@@ -39,7 +44,8 @@ def drop_table(load: Load, run: Run) -> FigureTable:
         for number in range(1, len(load.stages) + 1)
     )
     title = f"Voltage drop at each stage, feed {load.name}"
-    return FigureTable(id, title, "stages closed", columns, rows, "of this feed, in order")
+    conductors = (text("line conductors", run.size),)
+    return FigureTable(id, title, "stages closed", columns, rows, "of this feed, in order", conductors)
 
 
 def current_figure(load: Load, run: Run, number: int, id: str, label: str) -> Figure:

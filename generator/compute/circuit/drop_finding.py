@@ -8,33 +8,40 @@ from generator.compute.circuit.drop_figures import drop_figures
 from generator.compute.circuit.findings import Judgement, judgement
 from generator.compute.circuit.load import Load
 from generator.compute.circuit.sizes import smaller
-from generator.compute.circuit.voltage_drop import Run, size_for_drop
+from generator.compute.circuit.voltage_drop import Run, size_for_drop, worst_drop_ratio
 from generator.compute.circuit.working import percent, text
 from generator.model.figures import Value
 from generator.model.heater import Terminals
 
 
-def voltage_drop(load: Load, run: Run, terminals: Terminals, sources: Mapping[str, str]) -> Judgement:
-    """Judge the drop of one circuit, all stages closed, against the recommended limits."""
+def voltage_drop(
+    load: Load, run: Run, terminals: Terminals, sources: Mapping[str, str], *, existing: bool = False
+) -> Judgement:
+    """Judge the drop of one circuit, all stages closed, against the recommended limits.
+
+    `existing`: the run is that of a circuit which is there already, whose size the sizes to lay need not hold.
+    """
     figures = {figure.id.rpartition(".")[2]: figure for figure in drop_figures(load, run)}
     drop = float(figures["drop-ratio"].value or 0.0)
     passed = [limit for limit in run.limits.values() if drop > limit]
     limit = max(passed) if passed else run.limit
-    better = size_for_drop(load, run)
-    values = (
+    better, within = size_for_drop(load, run), worst_drop_ratio(load, run) <= run.limit
+    values: tuple[Value, ...] = (
         Value("drop", float(figures["drop"].value or 0.0), "voltage", "up"),
         percent("ratio", drop, "up"),
         percent("limit", limit),
         percent("lost", float(figures["rise-lost"].value or 0.0), "up"),
-        text("size", run.size),
-        text("better", better or "no size of the basis"),
-        percent("least_limit", run.limit),
+        text("size", f"the existing {run.size}" if existing else run.size),
         Value("length", run.length_m, "length"),
     )
+    if not within:
+        values += (text("better", better or "no size of the basis"), percent("least_limit", run.limit))
     template = (
         "On {length} of {size} the conductors drop {drop}, {ratio} of the supply (recommended: not above {limit}); "
-        "{lost} of the power and of the rise is lost. First size within {least_limit}: {better}."
+        "{lost} of the power and of the rise is lost."
     )
+    if not within:
+        template += " First size within {least_limit}, of those that a new circuit may have here: {better}."
     why = "The recommendation is about efficiency, not fire; but the rise lost here is missing at the tap."
     return judgement(
         "voltage-drop",

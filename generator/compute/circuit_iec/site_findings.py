@@ -49,7 +49,11 @@ def _circuit(
     yield wiring_method(site, circuits[0].conditions, sources)
     yield worst(
         voltage_drop(
-            circuit.load, circuit.run(existing.conductor if existing else circuit.size), circuit.terminals, sources
+            circuit.load,
+            circuit.run(existing.conductor if existing else circuit.size),
+            circuit.terminals,
+            sources,
+            existing=existing is not None,
         )
         for circuit in circuits
     )

@@ -62,7 +62,7 @@ def _circuit(
 
 def _drop(circuit: Circuit, existing: ExistingCircuit | None, sources: Mapping[str, str]) -> Judgement:
     size = existing.conductor if existing else circuit.size
-    return voltage_drop(circuit.load, circuit.run(size), circuit.terminals, sources)
+    return voltage_drop(circuit.load, circuit.run(size), circuit.terminals, sources, existing=existing is not None)
 
 
 def _existing(
