@@ -1,6 +1,7 @@
 """The handbook opens from disk: nothing is loaded from another host, and the search works."""
 
 import re
+from html import unescape
 from pathlib import Path
 from urllib.parse import unquote
 
@@ -106,8 +107,8 @@ def test_every_link_and_anchor_leads_somewhere(site: Path, page: Page) -> None:
     links: list[tuple[Path, str]] = []
     for path in pages_of(site):
         text = path.read_text(encoding="utf-8")
-        anchors[str(path)] = set(re.findall(r'\bid="?([^"\s>]+)', text))
-        links += [(path, link) for link in re.findall(r'<a\b[^>]*?\bhref="([^"]*)"', text)]
+        anchors[str(path)] = {unescape(anchor) for anchor in re.findall(r'\bid="?([^"\s>]+)', text)}
+        links += [(path, unescape(link)) for link in re.findall(r'<a\b[^>]*?\bhref="([^"]*)"', text)]
     broken = set()
     for path, link in links:
         address, _, anchor = link.partition("#")
