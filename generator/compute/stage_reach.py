@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from generator.compute.operating_point import BALANCE, LEAST_PRESSURE, Operating, pressure_steps
+from generator.compute.operating_point import BALANCE, Operating, pressure_steps
 from generator.model.figures import Figure, FigureTable, Step, Value
 from generator.model.results import StageResult
 
 FLOW_FALLS = "the flow falls to the one at which the stage opens"
+PRESSURE_FALLS = "the pressure at the heater falls to the least that the model works at"
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +50,7 @@ def drop_out(at: Operating, opens_at_m3_s: float) -> tuple[float, str]:
     flow_m3_s = _pressure_flow(at)
     if flow_m3_s is None:
         return by_flow
-    return max(by_flow, (_static_for(at, flow_m3_s), LEAST_PRESSURE))
+    return max(by_flow, (_static_for(at, flow_m3_s), PRESSURE_FALLS))
 
 
 def _state(at: Operating, stage: StageResult, at_closing_pa: float) -> str:

@@ -7,7 +7,7 @@ import pytest
 
 from generator.compute.hydraulics import MOST_FLOW_M3_S, waterway
 from generator.compute.operating_point import Operating, flow_bounds, operating, wanted_flow_m3_s
-from generator.compute.stage_reach import stage_reach
+from generator.compute.stage_reach import FLOW_FALLS, PRESSURE_FALLS, stage_reach
 from generator.compute.stages import stage_results
 from generator.compute.throttling import inlet_fails_below_m3_s, pressure_curves, table_flows, throttling_finding
 from tests.compute.wet_cases import GPM, PSI, SITES, model, run, site, with_fixtures, with_water
@@ -58,6 +58,9 @@ def test_drop_out_happens_where_it_is_told(seed: int) -> None:
             flow = flow_at(at, static)
             pressure = replace(at.way, static_pa=static).at_switches(flow)
             assert (flow > float(stage.opens_at.value or 0.0) and pressure >= least_pa) is holds
+        falls = PRESSURE_FALLS if flow > float(stage.opens_at.value or 0.0) else FLOW_FALLS
+        assert reach.drop_out_reason == falls
+        assert "grows" not in reach.drop_out_reason, "a supply that sags brings less flow"
 
 
 @seeds
