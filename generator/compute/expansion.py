@@ -3,9 +3,10 @@
 Severity, and why:
 - `thermal-expansion`: `attention` when a check valve (or whatever else stops backflow) closes the system: water is
   nearly incompressible, so the little it swells raises the pressure until something gives. `ok` on an open supply.
-- `relief-valve`: `attention` when valves on both sides can shut hot water in, or a check valve does so with any valve
-  after the heater: whether this heater needs a relief valve is for its listing and the local code, which this handbook
-  cannot decide. `ok` where nothing can shut it in; deferred all the same.
+- `relief-valve`: `attention` when valves on both sides can shut hot water in, or a check valve does so with the fixture
+  at the end of every use: whether this heater needs a relief valve is for its listing and the local code, which this
+  handbook cannot decide. `ok` where nothing can, or only a person who closes the valve before the heater with the
+  fixture closed; deferred all the same.
 """
 
 from __future__ import annotations
@@ -14,7 +15,7 @@ from generator.compute import water
 from generator.compute.finding import finding
 from generator.compute.operating_point import Operating
 from generator.compute.pipes.fittings import FITTINGS
-from generator.model.figures import Figure, Finding, Severity, Step, Value
+from generator.model.figures import Figure, Finding, Step, Value
 from generator.model.site import Run
 
 CODE_EXPANSION = "IPC (2021) 607.3 and UPC (2024) 608.2, 608.3; local adoption decides"
@@ -70,14 +71,22 @@ def _can_shut(runs: tuple[Run, ...]) -> bool:
 
 def relief_valve(at: Operating) -> Finding:
     """Return `relief-valve`: whether hot water can be shut in between valves; the decision is deferred."""
-    before = _has_check_valve(at) or _can_shut(at.site.water.cold_run)
+    check, before = _has_check_valve(at), _can_shut(at.site.water.cold_run)
     after = _can_shut(at.site.water.hot_run)
     why = "Hot water shut in between two valves, with heat still in the elements, can raise the pressure without limit."
-    severity: Severity = "attention" if before and after else "ok"
-    if severity == "attention":
-        template = "Valves stand before and after the heater, so hot water can be shut in between them."
-        do = "Ask the listing and the local authority whether a relief valve is wanted here, and fit it before use."
-    else:
-        template = "No valve after the heater is stated that could shut hot water in; the fixture itself can."
-        do = "Follow the heater's listing and the local code, which decide whether a relief valve is wanted."
-    return finding(at.site, "relief-valve", severity, (template, ()), why, do, CODE_RELIEF)
+    do = "Ask the listing and the local authority whether a relief valve is wanted here, and fit it before use."
+    if check:
+        found = "A check valve stands before the heater: every tap that closes shuts hot water in behind it."
+        return finding(at.site, "relief-valve", "attention", (found, ()), why, do, CODE_RELIEF)
+    if before and after:
+        found = "Valves stand before and after the heater, so hot water can be shut in between them."
+        return finding(at.site, "relief-valve", "attention", (found, ()), why, do, CODE_RELIEF)
+    found = "No valve is stated before the heater, so the water that swells can flow back."
+    do = "Follow the heater's listing and the local code, which decide whether a relief valve is wanted."
+    if before:
+        found = (
+            "No valve after the heater is stated; hot water is shut in only when the valve before the heater is closed "
+            "while the fixture is closed too."
+        )
+        do = f"Open the fixture before the valve before the heater is closed. {do}"
+    return finding(at.site, "relief-valve", "ok", (found, ()), why, do, CODE_RELIEF)

@@ -58,7 +58,7 @@ class Supply(Strict):
     voltage_v: Voltage = Field(alias="voltage")
     phases: Phases
     frequency_hz: Frequency = Field(alias="frequency")
-    neutral_present: YesNo = True
+    neutral_present: YesNo | None = None
     earthing: Literal["TN-S", "TN-C-S", "TT", "IT"] | None = None
     residual_current_device: Literal["10 mA", "30 mA", "100 mA", "300 mA", "500 mA"] | None = None
     panel: Panel

@@ -146,6 +146,7 @@ def metric_site(**changes: Any) -> Site:
         "supply": {
             "voltage": "230 V",
             "frequency": "50 Hz",
+            "neutral_present": "yes",
             "earthing": "TN-S",
             "residual_current_device": "30 mA",
         },

@@ -267,3 +267,20 @@ def test_each_drop_says_which_conductors_it_is_for() -> None:
     assert "First size" in words(
         us({}, {"existing_circuit": GOOD_EXISTING, "route": {"length": "200 ft"}})["voltage-drop"]
     )
+
+
+@pytest.mark.parametrize(
+    ("stated", "needs", "severity", "told"),
+    [("yes", "yes", "ok", "has one"), ("no", "yes", "stop", "has none"), (None, "yes", "attention", "not stated"),
+     ("yes", "no", "ok", "has one"), ("no", "no", "ok", "has none"), (None, "no", "ok", "not stated")],
+)  # fmt: skip
+def test_a_neutral_is_told_as_stated_and_never_made_up(
+    stated: str | None, needs: str, severity: str, told: str
+) -> None:
+    place = site()
+    supply = place.supply.model_copy(update={"neutral_present": None if stated is None else stated == "yes"})
+    place = place.model_copy(update={"supply": supply})
+    _, findings = site_circuits(place, heater(neutral_needed=needs), basis("us"))
+    found = next(finding for finding in findings if finding.rule == "supply-neutral")
+    assert found.severity == severity
+    assert told in words(found)

@@ -5,6 +5,7 @@ import pytest
 from generator.compute.expansion import expansion_m3, relief_valve, thermal_expansion
 from generator.compute.hydraulics import waterway
 from generator.compute.operating_point import Operating, operating
+from generator.model.figures import Finding
 from generator.model.site import Site
 from tests.compute.wet_cases import kelvin, model, run, site, with_water
 
@@ -45,3 +46,20 @@ def test_valves_on_both_sides_shut_hot_water_in(before: dict, after: dict, sever
     assert (
         relief_valve(at_work(with_water(site("potting-shed"), cold_run=(cold,), hot_run=(hot,)))).severity == severity
     )
+
+
+def relief(checked: bool = False, **before: int) -> Finding:
+    cold, hot = run("copper-l", "1/2 in", 10.0, **before), run("copper-l", "1/2 in", 10.0)
+    return relief_valve(
+        at_work(with_water(site("potting-shed"), cold_run=(cold,), hot_run=(hot,), check_valve=checked))
+    )
+
+
+def test_a_check_valve_shuts_hot_water_in_at_the_end_of_every_use() -> None:
+    """Flow back is stopped before the heater, and the tap after it: common practice, no source."""
+    assert relief(checked=True).severity == relief(check_valve=1).severity == "attention"
+    shut_by_hand = relief(ball_valve=1)
+    assert shut_by_hand.severity == "ok"
+    assert "only when the valve before the heater is closed" in shut_by_hand.found.template
+    assert shut_by_hand.do.startswith("Open the fixture before")
+    assert "can flow back" in relief().found.template

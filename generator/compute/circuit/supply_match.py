@@ -20,6 +20,13 @@ LOWEST_ORDINARY = 0.95
 LOWEST = 0.80
 SAME_FREQUENCY_HZ = 0.5
 
+# Whether the supply has a neutral, in words.
+_NEUTRAL = {
+    True: "the supply has one",
+    False: "the supply has none",
+    None: "whether the supply has one is not stated",
+}
+
 
 def supply_voltage(connection: Connection, sources: Mapping[str, str]) -> Judgement:
     """Judge the supply voltage against the rated one; power and rise go with the square."""
@@ -87,15 +94,18 @@ def supply_phases(site: Site, connection: Connection, sources: Mapping[str, str]
 
 
 def supply_neutral(site: Site, connection: Connection, sources: Mapping[str, str]) -> Judgement:
-    """Judge whether the neutral that the connection takes is there."""
-    missing = connection.neutral and not site.supply.neutral_present
+    """Judge whether the neutral that the connection takes is there; `attention` where none is stated but needed."""
+    present = site.supply.neutral_present
     values = (
         text("needed", "needs a neutral" if connection.neutral else "needs no neutral"),
-        text("there", "there is one" if site.supply.neutral_present else "there is none"),
+        text("there", _NEUTRAL[present]),
     )
-    why = "A grounding conductor is never a neutral: current in it makes metal that people touch live."
+    severity: Severity = "ok"
     do = "Have a neutral conductor run from the panel, or use a heater that needs none."
-    template = "The heater {needed}; at the supply {there}."
-    return judgement(
-        "supply-neutral", "stop" if missing else "ok", template, values, why, do, sources["supply-neutral"]
-    )
+    if connection.neutral and not present:
+        severity = "attention" if present is None else "stop"
+    if present is None:
+        do = "Find out whether the supply has a neutral conductor, and state it."
+    why = "A grounding conductor is never a neutral: current in it makes metal that people touch live."
+    template = "The heater {needed}; {there}."
+    return judgement("supply-neutral", severity, template, values, why, do, sources["supply-neutral"])
