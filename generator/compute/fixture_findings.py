@@ -5,7 +5,7 @@ Severity, and why:
   the circuit's voltage drop leaves: people will turn the flow down, which heats the water beyond what was reckoned
   with. No danger by itself.
 - `simultaneous-use`: the same for all fixtures in use at once.
-- `fixture-flow-limit`: `attention` for a flow above the legal or code limit of that kind of fixture: it cannot be
+- `fixture-flow-limit`: `attention` for a flow above the US legal or code limit of that kind of fixture: it cannot be
   bought or passed as such, and the heater is sized for water that will not run.
 - `mixing-valve`: `attention` when the plumbing code asks for a limiting valve at the fixture and none is stated
   (`hottest-water` is `stop` when the water there can pass the limit today), or when the valve and the heater work
@@ -23,6 +23,7 @@ from generator.compute.finding import finding
 from generator.compute.fixture_limit import KIND_LIMITS, fixture_limit, fixture_limit_k, needs_limiting_valve
 from generator.compute.fixtures import Climate, Duty, duties, smallest_heater, together
 from generator.compute.operating_point import Operating
+from generator.compute.scald_finding import Family
 from generator.compute.stages import closed_stages
 from generator.model.figures import Finding, Severity, Value
 from generator.model.heater import HeaterModel
@@ -96,10 +97,17 @@ def simultaneous_use(at: Operating, climate: Climate, models: Sequence[HeaterMod
     return _demand(at, climate, "simultaneous-use", together(at, climate), models)
 
 
-def fixture_flow_limit(at: Operating) -> Finding:
-    """Return `fixture-flow-limit`: the fixture nearest to, or furthest above, the limit of its kind."""
+def fixture_flow_limit(at: Operating, family: Family) -> Finding:
+    """Return `fixture-flow-limit`: the fixture nearest to, or furthest above, the limit of its kind.
+
+    The limits are those of the United States and hold on its basis alone; on another the local ones are for the reader.
+    """
     limited = [(fixture, *FLOW_LIMITS[fixture.kind]) for fixture in at.site.fixtures if fixture.kind in FLOW_LIMITS]
     why = "A fixture sold or passed under the limit gives less than is reckoned with here, so the water comes hotter."
+    if family != "nfpa70":
+        found = ("This handbook knows flow limits of fixtures in the United States only; none is judged here.", ())
+        do, source = "Check the limits that hold at the site.", "no limit of this code basis"
+        return finding(at.site, "fixture-flow-limit", "ok", found, why, do, source)
     if not limited:
         found = ("None of the fixtures is of a kind with a flow limit of its own.", ())
         return finding(at.site, "fixture-flow-limit", "ok", found, why, "Nothing.", f"US limits; {LABELS}")
@@ -221,12 +229,14 @@ def _mixing_found(at: Operating, climate: Climate, fixture: Fixture, duty: Duty)
     return template, tuple(values)
 
 
-def fixture_findings(at: Operating, climate: Climate, models: Sequence[HeaterModel]) -> tuple[Finding, ...]:
-    """Return the findings of this module; `models` is the whole range."""
+def fixture_findings(
+    at: Operating, climate: Climate, models: Sequence[HeaterModel], family: Family
+) -> tuple[Finding, ...]:
+    """Return the findings of this module; `models` is the whole range, `family` that of the site's code basis."""
     return (
         fixture_demand(at, climate, models),
         simultaneous_use(at, climate, models),
-        fixture_flow_limit(at),
+        fixture_flow_limit(at, family),
         fixture_limit(at.site),
         mixing_valve(at, climate),
     )

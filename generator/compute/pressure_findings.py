@@ -2,7 +2,8 @@
 
 Severity, and why:
 - `static-pressure`: `stop` when the heater sees more than the model's greatest working pressure at rest: its shell and
-  switches are not made for it. `attention` above 80 psi, where plumbing codes call for a pressure-reducing valve.
+  switches are not made for it. `attention` above 80 psi on the US basis, whose plumbing codes call for a
+  pressure-reducing valve.
 - `working-pressure`: `stop` when no stage can close, however the outlet is set: the heater will not heat. `attention`
   when the working flow leaves less than the least working pressure, or a selected stage cannot close.
 - `working-flow`: `stop` when what the fixtures ask for closes no stage: the heater stays cold in ordinary use.
@@ -23,6 +24,7 @@ from generator.compute.finding import finding
 from generator.compute.heater_loss import SCREEN_SHARE, SCREEN_SOURCE
 from generator.compute.operating_point import BALANCE, Operating
 from generator.compute.pipes.pressure_rating import PSI_PA
+from generator.compute.scald_finding import Family
 from generator.compute.stage_reach import StageReach
 from generator.compute.stages import NAMEPLATE
 from generator.model.figures import Finding, Severity, Value
@@ -39,27 +41,28 @@ _SAG = "pressure balance with the outlet as at work; a fifth as margin: common p
 _SIMPLE_PSI, _BALANCED_PSI = 8.0, 20.0
 
 
-def static_pressure(at: Operating) -> Finding:
-    """Return `static-pressure`: the pressure at rest against the model's greatest and the code's 80 psi."""
+def static_pressure(at: Operating, family: Family) -> Finding:
+    """Return `static-pressure`: the pressure at rest against the model's greatest and, on the US basis, 80 psi."""
     rest_pa, greatest_pa = at.way.at_heater(0.0), at.model.water.working_pressure.greatest_pa
-    values = (
+    values: tuple[Value, ...] = (
         Value("static", at.way.static_pa, "pressure", "up"),
         Value("rest", rest_pa, "pressure", "up"),
         Value("greatest", greatest_pa, "pressure", "down"),
-        Value("code", REDUCING_VALVE_PA, "pressure", "down"),
     )
+    template = "The supply stands at {static}, the heater at {rest} with no flow; the model takes up to {greatest}"
     severity: Severity = "ok"
+    source = NAMEPLATE
     do = "Measure the static pressure with every tap shut, at night as well, when it is highest."
-    if max(rest_pa, at.way.static_pa) > REDUCING_VALVE_PA * (1.0 + 1e-9):
-        severity, do = "attention", "Fit a pressure-reducing valve, and thermal expansion control behind it."
+    if family == "nfpa70":
+        values += (Value("code", REDUCING_VALVE_PA, "pressure", "down"),)
+        template += ", and plumbing codes call for a pressure-reducing valve above {code}"
+        source = f"{CODE_STATIC}; {NAMEPLATE}"
+        if max(rest_pa, at.way.static_pa) > REDUCING_VALVE_PA * (1.0 + 1e-9):
+            severity, do = "attention", "Fit a pressure-reducing valve, and thermal expansion control behind it."
     if rest_pa > greatest_pa:
         severity, do = "stop", "Fit a pressure-reducing valve before any water reaches the heater."
-    template = (
-        "The supply stands at {static}, the heater at {rest} with no flow; the model takes up to {greatest}, and "
-        "plumbing codes call for a pressure-reducing valve above {code}."
-    )
     why = "Too much pressure strains the heater, its switches, hoses and joints at every moment, not only in use."
-    return finding(at.site, "static-pressure", severity, (template, values), why, do, f"{CODE_STATIC}; {NAMEPLATE}")
+    return finding(at.site, "static-pressure", severity, (f"{template}.", values), why, do, source)
 
 
 def working_pressure(at: Operating, reach: tuple[StageReach, ...]) -> Finding:
@@ -206,10 +209,10 @@ def filter_screen(at: Operating) -> Finding:
     return finding(at.site, "filter-screen", severity, (template, values), why, do, SCREEN_SOURCE)
 
 
-def pressure_findings(at: Operating, reach: tuple[StageReach, ...]) -> tuple[Finding, ...]:
-    """Return the findings of this module."""
+def pressure_findings(at: Operating, reach: tuple[StageReach, ...], family: Family) -> tuple[Finding, ...]:
+    """Return the findings of this module; `family` is that of the site's code basis."""
     return (
-        static_pressure(at),
+        static_pressure(at, family),
         working_pressure(at, reach),
         working_flow(at),
         fixture_pressure(at),

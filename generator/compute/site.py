@@ -177,7 +177,7 @@ def _water(
         return own_w if other is model else reach_w(site, other, basis)
 
     climate = Climate(*heat.temperatures_k, heat.limit_k, left_w)
-    return water_side(site, model, inputs.models, stages, climate, hottest_k)
+    return water_side(site, model, inputs.models, stages, climate, hottest_k, basis.header.family)
 
 
 def _windows(prefix: str, site: Site, model: HeaterModel, heat: _Heat, water: WaterSide) -> tuple[FlowWindow, ...]:

@@ -17,6 +17,7 @@ from generator.compute.mains_temperature import inlet_year
 from generator.compute.operating_point import Operating, flow_bounds, operating, operating_figures
 from generator.compute.pipe_findings import pipe_findings, run_table
 from generator.compute.pressure_findings import pressure_findings
+from generator.compute.scald_finding import Family
 from generator.compute.stage_reach import StageReach, stage_reach, stage_reach_table
 from generator.compute.throttling import pressure_curves, throttling_finding, throttling_table
 from generator.model.figures import Figure, FigureTable, Finding
@@ -33,12 +34,14 @@ def water_side(
     stages: tuple[StageResult, ...],
     climate: Climate,
     hottest_k: float,
+    family: Family,
 ) -> WaterSide:
     """Return the wet side of a site.
 
     `models` is the whole range, `stages` those of `model` at the site, `climate` what the fixtures are reckoned with,
-    `hottest_k` the hottest water the heater can give [K]. CannotCompute, with its key path in the site's
-    YAML, for a pipe material, size or fitting that is not known and for a screen stated as shut.
+    `hottest_k` the hottest water the heater can give [K], `family` that of the site's code basis: rules of the United
+    States are held on its basis alone. CannotCompute, with its key path in the site's YAML, for a pipe material, size
+    or fitting that is not known and for a screen stated as shut.
     """
     prefix = f"site.{site.id}.water"
     at = operating(site, model, waterway(site, model, climate.winter_k))
@@ -54,7 +57,7 @@ def water_side(
         bounds=flow_bounds(at),
         figures=(*figures, *_figures(prefix, at, stages, hottest_k)),
         tables=_tables(prefix, at, stages, reach, inlet, climate),
-        findings=(inlet_finding(site, inlet), *_findings(at, reach, climate, hottest_k, models)),
+        findings=(inlet_finding(site, inlet), *_findings(at, reach, climate, hottest_k, models, family)),
         curves=_curves(prefix, at, inlet),
     )
 
@@ -92,14 +95,15 @@ def _findings(
     climate: Climate,
     hottest_k: float,
     models: Sequence[HeaterModel],
+    family: Family,
 ) -> tuple[Finding, ...]:
     return (
-        *pressure_findings(at, reach),
+        *pressure_findings(at, reach, family),
         throttling_finding(at),
         *pipe_findings(at, climate.summer_k, hottest_k, climate.target_k),
         thermal_expansion(at, hottest_k),
         relief_valve(at),
-        *fixture_findings(at, climate, models),
+        *fixture_findings(at, climate, models, family),
         delivery_finding(at),
         hardness_finding(at.site),
         altitude_finding(at.site, at.model),

@@ -172,7 +172,14 @@ def test_flow_limits_in_law_and_code(kind: str) -> None:
     assert FLOW_LIMITS[kind][0] == pytest.approx(gpm * GPM)
     for factor, severity in ((1.0, "ok"), (1.01, "attention")):
         fixture = tap(gpm * factor).model_copy(update={"kind": kind})
-        assert fixture_flow_limit(at_work(with_fixtures(site("packing-house"), fixture))).severity == severity
+        assert fixture_flow_limit(at_work(with_fixtures(site("packing-house"), fixture)), "nfpa70").severity == severity
+
+
+def test_flow_limits_of_the_united_states_are_not_held_elsewhere() -> None:
+    fixture = tap(9.0).model_copy(update={"kind": "shower"})
+    found = fixture_flow_limit(at_work(with_fixtures(site("packing-house"), fixture)), "iec60364")
+    assert found.severity == "ok"
+    assert "CFR" not in found.source and "United States only" in found.found.template
 
 
 def test_a_valve_that_meets_too_much_heat_needs_attention() -> None:

@@ -46,13 +46,13 @@ def level(psi: float, feet: float = 10.0) -> Site:
 )
 def test_static_pressure_steps(psi: float, severity: str) -> None:
     """80 psi: UPC (2024) 608.2, read; 150 psi: the model's greatest."""
-    assert static_pressure(at_work(level(psi))).severity == severity
+    assert static_pressure(at_work(level(psi)), "nfpa70").severity == severity
 
 
 def test_height_spares_the_heater_but_not_the_code() -> None:
     """155 psi at the start is 142 psi 30 ft higher (0.433 psi a foot): within the model's 150 psi."""
     up = with_water(level(155.0), cold_run=(run("copper-l", "1 in", 30.0, 30.0),))
-    assert static_pressure(at_work(up)).severity == "attention"
+    assert static_pressure(at_work(up), "nfpa70").severity == "attention"
 
 
 @pytest.mark.parametrize(("psi", "severity"), [(60.0, "ok"), (25.2, "attention"), (24.9, "stop")])
@@ -133,3 +133,13 @@ def test_a_clean_screen_is_not_blamed_for_a_weak_supply() -> None:
     dirty = filter_screen(at_work(with_water(weak, screen_open=0.5)))
     assert dirty.severity == "attention"
     assert "`working-pressure`" in dirty.do and "clean the screen now" in dirty.do
+
+
+def test_the_rule_of_80_psi_is_held_on_the_us_basis_alone() -> None:
+    """IPC (2021) 604.8 and UPC (2024) 608.2 are United States codes; the model's own limit holds everywhere."""
+    found = static_pressure(at_work(level(100.0)), "iec60364")
+    assert found.severity == "ok"
+    assert "{code}" not in found.found.template and "IPC" not in found.source
+    assert static_pressure(at_work(level(100.0)), "nfpa70").severity == "attention"
+    for family in ("nfpa70", "iec60364"):
+        assert static_pressure(at_work(level(160.0)), family).severity == "stop"
