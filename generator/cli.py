@@ -12,16 +12,13 @@ from contextlib import contextmanager
 from pathlib import Path
 
 import click
-from rich.console import Console
 
-from generator import __version__, cli_changes, cli_print
-from generator.build import Folders, Progress, build, load
+from generator import __version__
+from generator.build import Folders, Progress, build
 from generator.errors import HandbookError
 from generator.read.json_schema import schemas
-from generator.render.changes_report import cards_notice
 from generator.render.engine import ENGINES
 from generator.render.files import write_if_changed
-from generator.render.findings_report import escaped, findings_annotations, findings_json, findings_table
 from generator.render.json_file import pretty_bytes
 
 EPILOG = """\b
@@ -34,7 +31,31 @@ Exit status:
 """
 
 
-@click.group(epilog=EPILOG, context_settings={"help_option_names": ["-h", "--help"]})
+class Verbs(click.Group):
+    """The verbs; those in modules of their own load when they are asked for, so that a build waits for none."""
+
+    def list_commands(self, context: click.Context) -> list[str]:
+        """Return the verbs in the order in which they are used."""
+        return ["check", "build", "serve", "card", "label", "print", "changes", "release", "schema"]
+
+    def get_command(self, context: click.Context, name: str) -> click.Command | None:
+        """Return the verb of that name, or None."""
+        if name == "check":
+            from generator.cli_check import check as found
+        elif name in ("card", "label", "print"):
+            from generator import cli_print
+
+            found = {"card": cli_print.card, "label": cli_print.label, "print": cli_print.book}[name]
+        elif name in ("changes", "release"):
+            from generator import cli_changes
+
+            found = {"changes": cli_changes.changes_command, "release": cli_changes.release_command}[name]
+        else:
+            return super().get_command(context, name)
+        return found
+
+
+@click.group(cls=Verbs, epilog=EPILOG, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(__version__, prog_name="handbook")
 @click.option(
     "--root",
@@ -51,34 +72,6 @@ def cli(context: click.Context, root: Path, debug: bool) -> None:
     the handbook to build/site/ (open index.html) and `handbook card --all` the cards to build/print/.
     """
     context.obj = Folders(root)
-
-
-@cli.command()
-@click.option("--format", "form", type=click.Choice(["table", "json", "github"]), default="table", help="How to print.")
-@click.option("--all", "everything", is_flag=True, help="Print the findings that are ok as well.")
-@click.pass_obj
-def check(folders: Folders, form: str, everything: bool) -> int:
-    """Judge every site and print the findings: stop, attention, and how many are ok.
-
-    Then name the sites whose printed card no longer says what holds, until the next `handbook release`.
-
-    Exit status 2 when a site has a finding of severity stop that its file does not accept under `accepts`.
-    """
-    loaded = load(folders)
-    if form == "json":
-        click.echo(findings_json(loaded.results, loaded.inputs.settings.units))
-    elif form == "github":
-        click.echo(findings_annotations(loaded.inputs, loaded.results))
-    else:
-        findings_table(Console(soft_wrap=False), loaded.inputs, loaded.results, everything)
-    if notice := cards_notice(loaded.book.history):
-        click.echo(
-            f"::warning title=cards to reissue::{escaped(notice)}" if form == "github" else notice, err=form == "json"
-        )
-    open_stops = loaded.results.open_stops
-    if open_stops:
-        click.echo(f"{len(open_stops)} findings say stop: {', '.join(open_stops)}", err=True)
-    return 2 if open_stops else 0
 
 
 @cli.command("build")
@@ -129,19 +122,13 @@ def schema_command(folders: Folders) -> int:
 @contextmanager
 def _progress() -> Iterator[Progress]:
     """Show the step in hand on a terminal; nothing in a pipe."""
-    console = Console(stderr=True)
-    if not console.is_terminal:
+    if not sys.stderr.isatty():
         yield lambda step: None
         return
-    with console.status("starting") as status:
+    from rich.console import Console  # a build in a pipe does not need it
+
+    with Console(stderr=True).status("starting") as status:
         yield status.update
-
-
-cli.add_command(cli_print.card)
-cli.add_command(cli_print.label)
-cli.add_command(cli_print.book)
-cli.add_command(cli_changes.changes_command)
-cli.add_command(cli_changes.release_command)
 
 
 def main() -> None:

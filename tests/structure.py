@@ -21,9 +21,10 @@ ARROWS: dict[str, set[str]] = {
     "git_tree": {"errors"},
     "changes": {"errors", "model", "read", "assemble", "render", "build", "git_tree"},
     "release": {"errors", "model", "read", "assemble", "render", "build"},
+    "cli_check": {"errors", "model", "build", "render"},
     "cli_print": {"errors", "model", "build", "cards", "assemble", "render"},
     "cli_changes": {"errors", "model", "read", "build", "changes", "release", "render"},
-    "cli": {"errors", "model", "build", "serve", "cli_print", "cli_changes", "read", "assemble", "render"},
+    "cli": {"errors", "model", "build", "serve", "cli_check", "cli_print", "cli_changes", "read", "assemble", "render"},
     "__main__": {"cli"},
 }
 # Libraries that only one place may import: YAML is read once, and there is one list of units.

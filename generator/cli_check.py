@@ -1,0 +1,38 @@
+"""The verb that judges: check."""
+
+from __future__ import annotations
+
+import click
+from rich.console import Console
+
+from generator.build import Folders, load
+from generator.render.changes_report import cards_notice
+from generator.render.findings_report import escaped, findings_annotations, findings_json, findings_table
+
+
+@click.command()
+@click.option("--format", "form", type=click.Choice(["table", "json", "github"]), default="table", help="How to print.")
+@click.option("--all", "everything", is_flag=True, help="Print the findings that are ok as well.")
+@click.pass_obj
+def check(folders: Folders, form: str, everything: bool) -> int:
+    """Judge every site and print the findings: stop, attention, and how many are ok.
+
+    Then name the sites whose printed card no longer says what holds, until the next `handbook release`.
+
+    Exit status 2 when a site has a finding of severity stop that its file does not accept under `accepts`.
+    """
+    loaded = load(folders)
+    if form == "json":
+        click.echo(findings_json(loaded.results, loaded.inputs.settings.units))
+    elif form == "github":
+        click.echo(findings_annotations(loaded.inputs, loaded.results))
+    else:
+        findings_table(Console(soft_wrap=False), loaded.inputs, loaded.results, everything)
+    if notice := cards_notice(loaded.book.history):
+        click.echo(
+            f"::warning title=cards to reissue::{escaped(notice)}" if form == "github" else notice, err=form == "json"
+        )
+    open_stops = loaded.results.open_stops
+    if open_stops:
+        click.echo(f"{len(open_stops)} findings say stop: {', '.join(open_stops)}", err=True)
+    return 2 if open_stops else 0
