@@ -49,6 +49,21 @@ def test_the_order_of_work_is_water_before_power() -> None:
     assert index.index("purge-and-leak-test") < index.index("first-start")
 
 
+def test_no_descaler_can_reach_a_tap() -> None:
+    text = words("maintenance").partition("## descale")[2].partition("## the annual check")[0]
+    steps = [
+        "close the shutoff valve before the inlet",
+        "close the valve after the outlet",
+        "circulate the descaler",
+        "flush the heater",
+        "open the valve after the outlet",
+        "run each hot tap until a test strip reads neutral",
+        "switch on",
+    ]
+    assert [text.index(step) for step in steps] == sorted(text.index(step) for step in steps)
+    assert "disconnect the hot pipe at the outlet and cap it" in text
+
+
 def test_the_tester_is_proven_before_and_after() -> None:
     text = words("before-you-start")
     assert text.index(": live .") < text.index(": dead .") < text.rindex(": live .")
