@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from generator.compute.scald import selected_stage
 from generator.model.codes import CodeBasis
 from generator.model.heater import HeaterModel
 from generator.model.results import SiteResult
@@ -52,12 +53,18 @@ SITE_FACTS: dict[str, Callable[[Placed], bool]] = {
     "no-disconnect": lambda at: at.site.place.disconnect == "none",
     "existing-circuit": lambda at: at.site.existing_circuit is not None,
     "hard-water": lambda at: (at.site.water.hardness_kg_m3 or 0.0) > HARD_KG_M3,
+    "flow-window": lambda at: _has_window(at),
     "limit-below-hottest": lambda at: _above(at.result.hottest.value, at.result.limit.value),
 }
 
 
 def _serves(site: Site, *kinds: str) -> bool:
     return any(fixture.kind in kinds for fixture in site.fixtures)
+
+
+def _has_window(at: Placed) -> bool:
+    """Return whether a stage that may close at the site has a flow window."""
+    return any(window.least.value is not None for window in at.result.windows[: selected_stage(at.site, at.model)])
 
 
 def _above(value: float | str | None, limit: float | str | None) -> bool:

@@ -38,7 +38,7 @@ def model_notices(model: HeaterModel, notices: Sequence[Notice]) -> tuple[Active
 def page_notices(page: str, notices: Sequence[Notice]) -> tuple[ActiveNotice, ...]:
     """Return the notices that a general page must show, whatever the sites: such a page serves every reader."""
     found = [notice for notice in _ranked(notices) if page in notice.appears]
-    return tuple(ActiveNotice(notice, notice.appears[page], _where(notice)) for notice in found)
+    return tuple(ActiveNotice(_fitted(notice, None, None), notice.appears[page], _where(notice)) for notice in found)
 
 
 def symptom_notices(symptom: Symptom, notices: Sequence[Notice]) -> tuple[ActiveNotice, ...]:
@@ -53,7 +53,11 @@ def symptom_notices(symptom: Symptom, notices: Sequence[Notice]) -> tuple[Active
         if notice.id in symptom.notices or ("symptom" in notice.appears and opened)
     ]
     return tuple(
-        ActiveNotice(notice, "section" if notice.id in symptom.notices else notice.appears["symptom"], _where(notice))
+        ActiveNotice(
+            _fitted(notice, None, None),
+            "section" if notice.id in symptom.notices else notice.appears["symptom"],
+            _where(notice),
+        )
         for notice in found
     )
 
@@ -69,8 +73,19 @@ def _active(
     for notice in _ranked(notices):
         met = [trigger for trigger in notice.when if _met(trigger, model, at, findings)]
         if met and target in notice.appears:
-            active.append(ActiveNotice(notice, notice.appears[target], _because(met, model, at)))
+            active.append(ActiveNotice(_fitted(notice, model, at), notice.appears[target], _because(met, model, at)))
     return tuple(active)
+
+
+def _fitted(notice: Notice, model: HeaterModel | None, at: Placed | None) -> Notice:
+    """Return the notice with every avoidance that may be open here: all but those whose fact is known not to hold."""
+
+    def open_here(fact: str) -> bool:
+        known = model is not None and (at is not None or FACTS[fact][0] == "model")
+        return not known or (model is not None and holds(fact, model, at))
+
+    more = tuple(entry.do for entry in notice.avoidance_where if open_here(entry.fact))
+    return notice.model_copy(update={"avoidance": (*notice.avoidance, *more), "avoidance_where": ()})
 
 
 def _met(trigger: Trigger, model: HeaterModel, at: Placed | None, findings: tuple[Finding, ...]) -> bool:

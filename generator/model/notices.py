@@ -56,6 +56,7 @@ FACTS: dict[str, tuple[Literal["model", "site"], str]] = {
     "no-disconnect": ("site", "the site names no disconnect"),
     "existing-circuit": ("site", "an existing circuit is to be used again"),
     "hard-water": ("site", "the water is hard"),
+    "flow-window": ("site", "a stage in use has a flow window"),
     "limit-below-hottest": ("site", "water hotter than the limit is possible"),
 }
 
@@ -85,6 +86,13 @@ LIGHT = re.compile(r"\b(minor|moderate)\b", re.I)
 _PLACE = re.compile(r"\{(\w*)\}")
 
 
+def known_fact(fact: str) -> str:
+    """Return the name of a fact; refuse one that no facts hold."""
+    if fact not in FACTS:
+        raise refuse(f"'{fact}' is not a fact", f"one of {', '.join(FACTS)}")
+    return fact
+
+
 class Trigger(Strict):
     """One condition under which a notice applies: a fact, or a finding's rule at one of some severities.
 
@@ -99,9 +107,7 @@ class Trigger(Strict):
     @field_validator("fact")
     @classmethod
     def _known_fact(cls, fact: str | None) -> str | None:
-        if fact is not None and fact not in FACTS:
-            raise refuse(f"'{fact}' is not a fact", f"one of {', '.join(FACTS)}")
-        return fact
+        return fact if fact is None else known_fact(fact)
 
     @model_validator(mode="after")
     def _one_condition(self) -> Self:
@@ -132,10 +138,23 @@ class Trigger(Strict):
         return tuple(dict.fromkeys(_PLACE.findall(self.because)))
 
 
+class AvoidanceWhere(Strict):
+    """A way to avoid the hazard that only some heaters or sites offer: what to do, and the fact it depends on."""
+
+    fact: Text
+    do: Text
+
+    @field_validator("fact")
+    @classmethod
+    def _known_fact(cls, fact: str) -> str:
+        return known_fact(fact)
+
+
 class Notice(Strict):
     """One safety notice.
 
     `appears` maps a page to the form the notice must take there: a page's id, or `site`, `model`, `symptom`, `card`.
+    `avoidance_where` are told after `avoidance`, except where their fact is known not to hold.
     """
 
     id: Identifier
@@ -144,6 +163,7 @@ class Notice(Strict):
     hazard: Text
     consequence: Text
     avoidance: tuple[Text, ...] = Field(min_length=1)
+    avoidance_where: tuple[AvoidanceWhere, ...] = ()
     appears: dict[str, Form] = Field(min_length=1)
     when: tuple[Trigger, ...] = Field(min_length=1)
     source: Text
@@ -169,6 +189,7 @@ class Notice(Strict):
     def _misfits(self) -> Iterator[tuple[str, str, str]]:
         """Yield (key, what is wrong, what is expected) for words or symbols that do not fit the signal word."""
         words = {"hazard": self.hazard, "consequence": self.consequence, "avoidance": " ".join(self.avoidance)}
+        words["avoidance_where"] = " ".join(entry.do for entry in self.avoidance_where)
         if self.signal == "notice":
             if self.symbol is not None and SYMBOLS[self.symbol] == "warning":
                 yield "symbol", "a NOTICE carries a warning sign", "no symbol, or a mandatory or prohibition sign"

@@ -1,5 +1,6 @@
 """Every condition of a safety notice fires on a case and stays silent on its opposite."""
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -15,7 +16,7 @@ from generator.model.faults import Symptom
 from generator.model.figures import Figure, Finding, Sentence, Severity
 from generator.model.heater import HeaterModel
 from generator.model.notices import FACTS, MODEL_VALUES, SITE_VALUES, ActiveNotice, Notice
-from generator.model.results import SiteResult
+from generator.model.results import FlowWindow, SiteResult
 from generator.model.site import Site
 from tests.compute.circuit_cases import basis, demo_model, demo_site
 from tests.render.small import figure, table
@@ -120,7 +121,11 @@ def test_every_fact_has_an_answer_and_a_case() -> None:
     assert set(MODEL_FACTS) == {name for name, (needs, _) in FACTS.items() if needs == "model"}
     assert set(SITE_FACTS) == {name for name, (needs, _) in FACTS.items() if needs == "site"}
     assert set(MODEL_CASES) == set(MODEL_FACTS) - {"always"}
-    assert set(SITE_CASES) == set(SITE_FACTS) - {"iec-basis", "limit-below-hottest"}  # both have a test below
+    assert set(SITE_CASES) == set(SITE_FACTS) - {
+        "iec-basis",
+        "limit-below-hottest",
+        "flow-window",
+    }  # each has a test below
 
 
 @pytest.mark.parametrize("fact", MODEL_CASES)
@@ -146,6 +151,31 @@ def test_the_basis_is_a_fact() -> None:
 def test_water_above_the_limit_is_a_fact() -> None:
     assert holds("limit-below-hottest", a_model(), placed(result=a_result(322.1, 322.0)))
     assert not holds("limit-below-hottest", a_model(), placed(result=a_result(322.0, 322.0)))
+
+
+def with_window(open_: bool) -> SiteResult:
+    end = replace(figure("site.x.window.1.least", "Least flow", 1e-5, "flow"), value=1e-5 if open_ else None)
+    return replace(a_result(), windows=(FlowWindow(1, end, end),))
+
+
+def test_a_flow_window_of_a_stage_in_use_is_a_fact() -> None:
+    assert holds("flow-window", a_model(), placed(result=with_window(True)))
+    assert not holds("flow-window", a_model(), placed(result=with_window(False)))
+    assert not holds("flow-window", a_model(), placed(result=a_result()))
+
+
+def test_a_way_to_avoid_it_that_is_not_open_here_is_not_told() -> None:
+    where = [{"fact": "stage-selector", "do": "Select less."}, {"fact": "flow-window", "do": "Keep inside."}]
+    notice = a_notice(avoidance_where=where, appears={"site": "section", "model": "section", "safety": "grouped"})
+    (closed,) = shown(notice, with_window(False))
+    assert not a_model().stage_selector
+    assert closed.notice.avoidance == ("Stop.",)
+    (window,) = shown(notice, with_window(True))
+    assert window.notice.avoidance == ("Stop.", "Keep inside.")
+    (alone,) = model_notices(a_model("stage_selector", True), [notice])
+    assert alone.notice.avoidance == ("Stop.", "Select less.", "Keep inside."), "a model alone: its sites may have one"
+    (general,) = page_notices("safety", [notice])
+    assert general.notice.avoidance == ("Stop.", "Select less.", "Keep inside.")
 
 
 @pytest.mark.parametrize(("severity", "expected"), [("stop", 1), ("attention", 0), ("ok", 0)])

@@ -46,3 +46,17 @@ def test_danger_is_kept_for_the_most_extreme() -> None:
 def test_the_form_says_directive_grouped_section_or_embedded() -> None:
     used = {form for notice in NOTICES.values() for form in notice.appears.values()}
     assert used == {"supplemental", "grouped", "section", "embedded"}
+
+
+def test_no_notice_of_a_site_points_to_the_page_it_stands_on() -> None:
+    for notice in NOTICES.values():
+        if {"site", "card"} & set(notice.appears):
+            lines = [*notice.avoidance, *(entry.do for entry in notice.avoidance_where)]
+            assert not [line for line in lines if "site's page" in line], notice.id
+
+
+def test_stages_and_flow_windows_are_spoken_of_where_there_are_any() -> None:
+    """A heater without a selector has no stage to select, a site without a window no flow to keep within."""
+    for notice in NOTICES.values():
+        assert not [line for line in notice.avoidance if "flow window" in line or "Select no more" in line], notice.id
+    assert {entry.fact for entry in NOTICES["scald"].avoidance_where} == {"stage-selector", "flow-window"}
