@@ -38,6 +38,5 @@ def card_report(code: str, site: str, then: StoredResults, now: StoredResults, r
         release=report.old,
         now=now.codes.get("card", {}).get(site),
         figures=tuple(change for change in report.figures if change.id in shown),
-        gone=tuple(line for line in before.words if line not in after.words),
-        added=tuple(line for line in after.words if line not in before.words),
+        words=next((change for change in report.words if change.site == site), None),
     )

@@ -16,8 +16,16 @@ from generator.model.changes import (
     FigureChange,
     FindingChange,
     InputChange,
+    WordsChange,
 )
-from generator.model.results_file import StoredFigure, StoredFinding, StoredResults, StoredTable, StoredValue
+from generator.model.results_file import (
+    StoredCard,
+    StoredFigure,
+    StoredFinding,
+    StoredResults,
+    StoredTable,
+    StoredValue,
+)
 
 Entry = TypeVar("Entry")
 # What a table's head is called where its symbol is one of a formula.
@@ -49,6 +57,7 @@ def change_report(old: StoredResults, new: StoredResults, names: tuple[str, str]
         figures=figures,
         findings=findings,
         codes=tuple(_codes(old, new)),
+        words=tuple(_words(old.cards, new.cards)),
         titles=dict(subjects.values()),
     )
 
@@ -140,6 +149,13 @@ def _findings(old: Mapping[str, StoredFinding], new: Mapping[str, StoredFinding]
 
 def _standing(finding: StoredFinding) -> str:
     return f"{finding.severity}, accepted" if finding.accepted else finding.severity
+
+
+def _words(old: Mapping[str, StoredCard], new: Mapping[str, StoredCard]) -> Iterator[WordsChange]:
+    for site, before, after in _both(old, new):
+        if before and after and before.words != after.words:
+            gone = tuple(line for line in before.words if line not in after.words)
+            yield WordsChange(site, gone, tuple(line for line in after.words if line not in before.words))
 
 
 def _codes(old: StoredResults, new: StoredResults) -> Iterator[CodeChange]:

@@ -79,6 +79,15 @@ class CodeChange:
 
 
 @dataclass(frozen=True, slots=True)
+class WordsChange:
+    """The lines of words on a site's card that are no longer there, and those that are new."""
+
+    site: str
+    gone: tuple[str, ...]
+    added: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class ChangeReport:
     """Everything that moved from `old` to `new` (names of the two sides). `titles`: subject -> its title."""
 
@@ -89,6 +98,7 @@ class ChangeReport:
     figures: tuple[FigureChange, ...]
     findings: tuple[FindingChange, ...]
     codes: tuple[CodeChange, ...]
+    words: tuple[WordsChange, ...]
     titles: Mapping[str, str]
 
     @property
@@ -122,7 +132,7 @@ class CardReport:
     """Whether a printed card is current. `now` is the site's code today (None: it has no card any more).
 
     `release` names the release that printed it, None where it is today's; `figures` are those of the card that moved,
-    `gone` and `added` the lines of words that differ.
+    `words` its words that differ, if any do.
     """
 
     code: str
@@ -131,8 +141,7 @@ class CardReport:
     release: str | None
     now: str | None
     figures: tuple[FigureChange, ...] = ()
-    gone: tuple[str, ...] = ()
-    added: tuple[str, ...] = ()
+    words: WordsChange | None = None
 
     @property
     def current(self) -> bool:

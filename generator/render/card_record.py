@@ -12,23 +12,31 @@ from generator.render.format import Units
 from generator.render.typst_card import told
 from generator.render.typst_texts import ZERO_WIDTH_SPACE
 
-# The parts of a card that show figures, each under its id; the others are words.
-FIGURES = ("circuits", "window", "hottest", "limit", "target", "outlets", "stages")
+# The parts of a card that show figures, each under its id, and the words in them; the other parts are words.
+FIGURES = ("window", "hottest", "limit", "target", "outlets", "stages")
+WORDS_BESIDE = ("why_empty", "reason")
 
 
 def card_record(card: Card, units: Units) -> dict[str, list[str]]:
     """Return the ids of a card's figures and its words, a line for each item of a list and each fact of its head."""
     figures = dict.fromkeys(figure.id for figure in walk(card, Figure))
     texts = told(card, units)
-    words = [line for part, content in texts.items() if part not in FIGURES for line in _lines(content)]
-    return {"figures": list(figures), "words": [line for line in words if line]}
+    head = list(texts.pop("head").values())
+    words = [line for part, text in texts.items() for line in (_beside(text) if part in FIGURES else _lines(text))]
+    return {"figures": list(figures), "words": list(dict.fromkeys(filter(None, [*_lines(head), *words])))}
 
 
 def _lines(content: Any) -> list[str]:
-    if isinstance(content, dict):
-        content = list(content.values())
     items = content if isinstance(content, list) else [content]
     return [" ".join(filter(None, _leaves(item))).replace(ZERO_WIDTH_SPACE, "") for item in items]
+
+
+def _beside(content: Any) -> Iterator[str]:
+    """Yield the words that stand beside figures: why a window is empty, which case is the hottest."""
+    if isinstance(content, dict):
+        yield from (content[key] for key in WORDS_BESIDE if key in content)
+    for part in content if isinstance(content, list) else ():
+        yield from _beside(part)
 
 
 def _leaves(item: Any) -> Iterator[str]:

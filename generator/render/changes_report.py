@@ -11,7 +11,7 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from generator.model.changes import CardReport, ChangeReport, CodeChange, FigureChange, subject_of
+from generator.model.changes import CardReport, ChangeReport, CodeChange, FigureChange, WordsChange, subject_of
 from generator.model.revisions import History
 
 FORMAT, FORMAT_VERSION = "handbook-changes", 1
@@ -86,6 +86,7 @@ def sections(report: ChangeReport) -> Iterator[Section]:
         Section("Limits crossed", ("where", "figure", "was", "is", "limit"), tuple(crossed)),
         Section("Findings that changed", ("finding", "was", "is", ""), tuple(findings)),
         Section("Cards to reissue", ("site", "collect", "print"), tuple(_codes(report.cards))),
+        Section("Words on the cards", ("site", "", "words"), tuple(_words(report.words))),
         Section("Inputs that changed", ("file", "key", "was", "is"), tuple(inputs)),
         *_by_subject(report),
         Section("Pages that changed", ("page", "code was", "code is"), tuple(_codes(report.pages))),
@@ -121,9 +122,13 @@ def card_text(report: CardReport) -> str:
     moved = Section("Figures on the card that moved", _FIGURE_COLUMNS, tuple(map(_figure_row, report.figures)))
     if moved.rows:
         lines += ["", f"## {moved.title}", "", *_markdown_table(moved)]
-    for title, words in (("Words that are gone", report.gone), ("Words that are new", report.added)):
-        if words:
-            lines += ["", f"## {title}", "", *(f"- {line}" for line in words)]
+    if report.words:
+        lines += [
+            "",
+            "## Words on the card",
+            "",
+            *(f"- {standing}: {line}" for _, standing, line in _words([report.words])),
+        ]
     return "\n".join(lines)
 
 
@@ -150,6 +155,12 @@ def _figure_row(figure: FigureChange) -> tuple[str, ...]:
 def _codes(changes: Iterable[CodeChange]) -> Iterator[tuple[str, ...]]:
     for change in changes:
         yield change.id, _shown(change.old), _shown(change.new)
+
+
+def _words(changes: Iterable[WordsChange]) -> Iterator[tuple[str, str, str]]:
+    for change in changes:
+        yield from ((change.site, "gone", line) for line in change.gone)
+        yield from ((change.site, "new", line) for line in change.added)
 
 
 def _shown(text: str | None) -> str:

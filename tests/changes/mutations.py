@@ -36,6 +36,9 @@ WORDS = (
     ("15 mm", "22 mm"),
     ("copper-k", "copper-l", "copper-m", "pex", "pvc-40", "cpvc"),
     ("copper-metric", "pex-metric"),
+    ("TN-S", "TT"),
+    ("10 mA", "30 mA"),
+    ("agricultural", "other", "dwelling"),
     ("bunched", "single layer on wall", "under ceiling"),
     ("beck-9", "rill-3", "rill-4m", "tarn-18"),
 )

@@ -226,3 +226,18 @@ def test_without_a_release_there_is_nothing_to_compare_with(handbook: Handbook) 
     said = handbook("changes")
     assert said.status == 1
     assert "there is no release yet" in said.err
+
+
+def test_a_project_in_a_folder_of_its_repository(handbook: Handbook, folders: Folders, tmp_path: Path) -> None:
+    """Git is asked for the folder of the project, wherever the repository begins."""
+    (folders.root / "content").unlink()
+    inner = folders.root / "book"
+    inner.mkdir()
+    shutil.move(folders.data, inner)
+    shutil.copytree(ROOT / "content", inner / "content", ignore=shutil.ignore_patterns("fonts", "*.png"))
+    git(folders, "init", "-q")
+    git(folders, "add", ".")
+    git(folders, "commit", "-q", "-m", "As it was")
+    edit(Folders(inner), SHED, *LONGER)
+    said = handbook("--root", "book", "changes", "HEAD")
+    assert "| site_data/sites/potting-shed.yaml | route.length | 35 ft | 175 ft |" in said.out

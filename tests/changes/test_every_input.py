@@ -141,12 +141,21 @@ def hold(before: State, after: State, file: str, key: str) -> None:
         told = {change.id for change in report.codes if change.kind == kind}
         assert told == differing(old, new), f"{file}: {key}: {kind}"
     hold_codes(report, after)
+    hold_explained(report, before, after)
 
 
 def hold_codes(report: ChangeReport, after: State) -> None:
     codes = {"card": after.loaded.book.card_codes, "page": after.results.codes["page"]}
     for change in report.codes:
         assert change.new == codes[change.kind].get(change.id)
+
+
+def hold_explained(report: ChangeReport, before: State, after: State) -> None:
+    """Whoever is told to reissue a card is told why: a figure on it moved, or words of it differ."""
+    moved, words = {one.id for one in report.figures}, {one.site for one in report.words}
+    for card in report.cards:
+        shown = {*before.results.cards[card.id].figures, *after.results.cards[card.id].figures}
+        assert shown & moved or card.id in words
 
 
 def moved_figures(before: State, after: State) -> set[str]:
