@@ -135,8 +135,9 @@ def _name(id_: str, label: str, heads: Mapping[str, str]) -> str:
     """Return what a reader calls a figure: its place in a table, or its label and the circuit it belongs to."""
     if id_ in heads:
         return heads[id_]
-    parts = id_.split(".")[2:-1]
-    return f"{label}, {' '.join(parts)}" if "circuit" in parts else label
+    kind, _, *parts = id_.split(".")
+    circuit = parts[: 2 if kind == "site" else 3]  # a model has its circuits at each rating
+    return f"{label}, {' '.join(circuit)}" if parts[0] == "circuit" else label
 
 
 def _findings(old: Mapping[str, StoredFinding], new: Mapping[str, StoredFinding]) -> Iterator[FindingChange]:

@@ -81,8 +81,8 @@ class Entry:
 class History:
     """The releases, oldest first, and what has moved since the last one (`pending`; None before the first).
 
-    `codes` are the revision codes of the last release; `was` what a figure or finding said then, by id, for those that
-    say something else now and are to be marked.
+    `codes` are the revision codes of the last release; `was` the words that mark a figure or finding that says
+    something else now, by id: what it was.
     """
 
     releases: tuple[Release, ...] = ()

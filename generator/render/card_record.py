@@ -21,7 +21,7 @@ def card_record(card: Card, units: Units) -> dict[str, list[str]]:
     """Return the ids of a card's figures and its words, a line for each item of a list and each fact of its head."""
     figures = dict.fromkeys(figure.id for figure in walk(card, Figure))
     texts = told(card, units)
-    head = list(texts.pop("head").values())
+    head = [f"{key.replace('_', ' ')}: {text}" for key, text in texts.pop("head").items() if text]
     words = [line for part, text in texts.items() for line in (_beside(text) if part in FIGURES else _lines(text))]
     return {"figures": list(figures), "words": list(dict.fromkeys(filter(None, [*_lines(head), *words])))}
 

@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 
 from generator.model.results_file import StoredFigure, StoredValue
-from generator.render.format import MINUS, Units, show_quantity
+from generator.render.format import MINUS, Units, parts, show_quantity
 
 _DIFFERENCE_KINDS = {"temperature": "temperature_difference"}
 
@@ -29,10 +29,15 @@ class Printed:
         return text if figure.state == "ok" else f"{text}, {figure.state}"
 
     def difference(self, old: StoredFigure, new: StoredFigure) -> str:
-        """Return the printed difference of two figures; empty for texts, and where it is too small to print."""
+        """Return the printed difference of two figures; empty for texts, and where it is too small to print.
+
+        A unit in which it is too small is left out.
+        """
         if old.kind != new.kind or not isinstance(old.value, float) or not isinstance(new.value, float):
             return ""
         moved = new.value - old.value
         kind = _DIFFERENCE_KINDS.get(new.kind, new.kind)
-        text = show_quantity(abs(moved), kind, "nearest", self.units)
-        return f"{'+' if moved > 0 else MINUS}{text}" if re.search("[1-9]", text) else ""
+        texts = [text for text in parts(abs(moved), kind, "nearest", self.units) if re.search("[1-9]", text)]
+        if not texts:
+            return ""
+        return f"{'+' if moved > 0 else MINUS}{texts[0]}{''.join(f' ({text})' for text in texts[1:])}"

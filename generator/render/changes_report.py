@@ -86,9 +86,9 @@ def sections(report: ChangeReport) -> Iterator[Section]:
         Section("Limits crossed", ("where", "figure", "was", "is", "limit"), tuple(crossed)),
         Section("Findings that changed", ("finding", "was", "is", ""), tuple(findings)),
         Section("Cards to reissue", ("site", "collect", "print"), tuple(_codes(report.cards))),
-        Section("Words on the cards", ("site", "", "words"), tuple(_words(report.words))),
         Section("Inputs that changed", ("file", "key", "was", "is"), tuple(inputs)),
         *_by_subject(report),
+        Section("Words on the cards", ("site", "", "words"), tuple(_words(report.words))),
         Section("Pages that changed", ("page", "code was", "code is"), tuple(_codes(report.pages))),
     ]
     return (section for section in found if section.rows)

@@ -17,16 +17,15 @@ from generator.render.escape import plain_text
 SIGN = "◆"
 REVISION_PAGE = "revision"
 _MARK = Markup(
-    '<ins class="was" title="{before}"> <span aria-hidden="true">{sign}</span>&#160;<span>{before}</span></ins>'
+    '<ins class="was" title="{words}"> <span aria-hidden="true">{sign}</span>&#160;<span>{words}</span></ins>'
 )
 _MARKED = re.compile(r'<ins class="was".*?</ins>', re.DOTALL)
 _TITLE = re.compile(r"^# .*\n", re.MULTILINE)
 
 
-def mark(before: str, name: str = "") -> Markup:
-    """Return the mark of what said `before` in the last release; of what is new where that is empty."""
-    words = f"was {before}" if before else "new"
-    return _MARK.format(before=plain_text(f"{name} {words}".strip()), sign=SIGN)
+def mark(words: str, name: str = "") -> Markup:
+    """Return the mark of what has moved: the `words` of the history, after the `name` of the figure where given."""
+    return _MARK.format(words=plain_text(f"{name} {words}".strip()), sign=SIGN)
 
 
 def unmarked(text: str) -> str:

@@ -65,8 +65,8 @@ def was(context: Context, item: Figure | Finding, name: str = "") -> Markup:
 
     `name` is said in the mark where several figures stand together.
     """
-    before: str | None = context["history"].was.get(item.id)
-    return Markup("") if before is None else mark(before, name)
+    words: str | None = context["history"].was.get(item.id)
+    return Markup("") if words is None else mark(words, name)
 
 
 @pass_context

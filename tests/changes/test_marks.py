@@ -6,7 +6,10 @@ import shutil
 
 import pytest
 
+from generator.assemble.documents import Book
+from generator.assemble.results_json import walk
 from generator.build import Folders, load
+from generator.model.figures import Figure
 from generator.release import release
 from generator.render.marks import SIGN, unmarked
 from generator.render.pages import Rendered, render_pages
@@ -52,11 +55,14 @@ def test_a_figure_that_moved_says_what_it_was(moved: Folders) -> None:
 
 def test_every_figure_that_moved_and_is_on_the_page_is_marked_and_no_other(moved: Folders) -> None:
     """Each moved figure of the site stands on its page at least once; those that stayed carry no mark."""
-    history = load(moved).book.history
-    assert history.pending is not None
-    told = {f"was {one.old}" if one.old else "new" for one in history.pending.figures if one.new is not None}
-    told |= {f"was {one.old}" for one in history.pending.findings if one.new is not None}
-    named = re.compile(r"(device|poles|conductor|least|greatest) (?=was )")
+    book = load(moved).book
+    pending = book.history.pending
+    assert pending is not None
+    there = [one for one in pending.figures if one.new is not None]
+    told = {f"was {one.old}" if one.old else "new" for one in there if stored(book, one.id)}
+    told |= {"changed" for one in there if not stored(book, one.id)}
+    told |= {f"was {one.old}" for one in pending.findings if one.new is not None}
+    named = re.compile(r"(device|poles|conductor|least|greatest) (?=was |changed)")
     assert {named.sub("", mark) for mark in marks(rendered(moved)["sites/potting-shed"])} == told
 
 
@@ -87,7 +93,7 @@ def test_every_such_link_leads_to_a_place_of_the_revision_page(moved: Folders) -
 
 def test_the_code_of_a_page_knows_nothing_of_the_marks(moved: Folders) -> None:
     marked = rendered(moved)
-    edit(moved, "handbook.yaml", "paper: letter", "paper: letter\nmark_changes: no")
+    edit(moved, "handbook.yaml", "mark_changes: yes", "mark_changes: no")
     plain = rendered(moved)
     assert marks(marked["sites/potting-shed"])
     assert not any(marks(one) or 'class="moved"' in one.text for one in plain.values())
@@ -150,3 +156,21 @@ def test_the_revision_page_tells_each_release(moved: Folders) -> None:
     assert "Nothing has moved since release 5 of 2026-12-01." in page
     for crossed in made.changes.crossings:
         assert crossed.name.replace("\u00a0", " ") in page
+
+
+def test_where_a_figure_has_no_value_now_the_old_one_is_not_said(folders: Folders) -> None:
+    """A size of a circuit that must not be built any more, or a flow that is no longer safe, is nothing to work by."""
+    release(folders, "4")
+    edit(folders, SHED, "voltage: 120 V", "voltage: 240 V")
+    book = load(folders).book
+    gone = {id_ for id_, words in book.history.was.items() if words == "changed"}
+    assert "site.potting-shed.circuit.a.device" in gone
+    assert not [id_ for id_ in gone if stored(book, id_)]
+    assert not [mark for mark in marks(rendered(folders)["sites/potting-shed"]) if "device was" in mark]
+
+
+def stored(book: Book, id_: str) -> bool:
+    """Whether a site's figure of this id has a value now."""
+    site = next(site for site in book.sites if id_.startswith(f"site.{site.spec.id}."))
+    found = {figure.id: figure.value for figure in walk(site.result, Figure)}
+    return found[id_] is not None

@@ -206,7 +206,7 @@ def test_a_stale_card_is_told_with_what_differs_on_it(handbook: Handbook, folder
     )
     assert f"its code is {new} now" in said.out
     assert "| Line conductors, circuit a | " in said.out
-    assert "- new: the night desk of your own site" in said.out
+    assert "- new: contact: the night desk of your own site" in said.out
     assert "voltage-drop" not in said.out, "what the card does not show is not told"
 
 

@@ -191,3 +191,25 @@ def test_a_stale_card_touches_safety_and_a_page_alone_does_not() -> None:
 
 def test_another_generator_is_told() -> None:
     assert "from generator 1.0, the new ones from 2.0" in report(results(), results(generator="2.0")).notes[0]
+
+
+def test_a_unit_in_which_the_difference_is_too_small_is_left_out() -> None:
+    """0.2 K is less than half a degree Fahrenheit, which is printed without decimals."""
+    hot = StoredFigure("Hottest water", 330.0, "temperature", "up", "ok", "")
+    change = moved("site.shed.hottest", hot, replace(hot, value=330.2))
+    assert change is not None
+    assert change.difference == "+0.2\u00a0K"
+
+
+@pytest.mark.parametrize(
+    ("id_", "name"),
+    [
+        ("site.shed.circuit.b.expected.3", "Overcurrent device, circuit b"),
+        ("model.beck-9.circuit.240-v-1-phase.a.device", "Overcurrent device, circuit 240-v-1-phase a"),
+        ("site.shed.device", "Overcurrent device"),
+    ],
+)
+def test_a_figure_of_a_circuit_names_it(id_: str, name: str) -> None:
+    change = moved(id_, DEVICE, replace(DEVICE, value=60.0))
+    assert change is not None
+    assert change.name == name
