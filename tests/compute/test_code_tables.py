@@ -86,8 +86,8 @@ def test_ambient_factors_follow_their_formula(name: str, table: str, base_c: int
                 assert float(row) >= limit - 10
 
 
-# Ohm circular mils per foot at 75 degC, the K of the trade: stranded 12.9 and 21.2; a solid conductor has no lay and has
-# about 2 % less. Copper 10.37 and aluminum 17.0 at 20 degC (common practice, no source), brought to 75 degC.
+# Ohm circular mils per foot at 75 degC, the K of the trade: stranded 12.9 and 21.2; a solid conductor has no lay and
+# has about 2 % less. Copper 10.37 and aluminum 17.0 at 20 degC (common practice, no source), brought to 75 degC.
 BANDS = {
     "copper stranded": (12.8, 13.0),
     "aluminum stranded": (21.1, 21.3),
