@@ -174,3 +174,13 @@ def stored(book: Book, id_: str) -> bool:
     site = next(site for site in book.sites if id_.startswith(f"site.{site.spec.id}."))
     found = {figure.id: figure.value for figure in walk(site.result, Figure)}
     return found[id_] is not None
+
+
+def test_a_finding_on_the_revision_page_leads_to_where_it_stands(folders: Folders) -> None:
+    release(folders, "4")
+    edit(folders, SHED, "length: 35 ft", "length: 1200 ft")
+    pages = rendered(folders)
+    links = re.findall(r'href="(sites/[\w-]+)\.html#([\w.-]+)"', pages["revision"].text)
+    assert links
+    for page, anchor in links:
+        assert f'id="{anchor}"' in pages[page].text
