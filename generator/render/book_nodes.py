@@ -6,7 +6,7 @@ A node is a text, or a mapping with one key that names its kind (see `BookPage` 
 from __future__ import annotations
 
 import posixpath
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -44,13 +44,17 @@ class BookPage:
         """Return the nodes of one element, its label before it where something may point at it."""
         if element.classes & DROPPED:
             return []
-        label, made = self.label(element), self._made(element)
-        return [{"label": label}, *made] if label and element.tag not in ("h1", "tr") else made
+        made = self._made(element)
+        return made if element.tag in ("h1", "tr") else [*self._anchor(element), *made]
 
     def label(self, element: Element) -> str | None:
         """Return the label of an element that has an id."""
         name = element.attributes.get("id")
         return self.targets[self.id, name] if name else None
+
+    def _anchor(self, element: Element) -> list[Node]:
+        label = self.label(element)
+        return [{"label": label}] if label else []
 
     def _made(self, element: Element) -> list[Node]:
         for word in SIGNALS:
@@ -106,7 +110,7 @@ class BookPage:
 
     def _ul(self, element: Element) -> list[Node]:
         items = [child for child in element.children if isinstance(child, Element) and child.tag == "li"]
-        return [{element.tag: [self.nodes(item) for item in items]}]
+        return [{element.tag: [[*self._anchor(item), *self.nodes(item)] for item in items]}]
 
     _ol = _ul
 
@@ -181,6 +185,28 @@ class BookPage:
         if label and made and isinstance(made[0], dict):
             made[0]["label"] = label
         return made
+
+
+def labels_in(node: object) -> Iterator[str]:
+    """Yield the labels that nodes set: what a link of the print can point at."""
+    if isinstance(node, dict):
+        if label := node.get("label"):
+            yield label
+        for part in node.values():
+            yield from labels_in(part)
+    elif isinstance(node, list):
+        for part in node:
+            yield from labels_in(part)
+
+
+def pointed(node: Any, known: Collection[str]) -> Any:
+    """Return nodes in which a link to a place that the print leaves out, such as working, leads to its page instead."""
+    if isinstance(node, dict):
+        made = {key: pointed(part, known) for key, part in node.items()}
+        if "link" in made and made["link"] not in known:
+            made["link"] = made["link"].partition("#")[0]
+        return made
+    return [pointed(part, known) for part in node] if isinstance(node, list) else node
 
 
 def _without_page(node: Node) -> Node:

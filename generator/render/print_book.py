@@ -9,7 +9,7 @@ from typing import Any
 import markdown  # type: ignore[import-untyped]
 
 from generator.model.settings import Settings
-from generator.render.book_nodes import BookPage
+from generator.render.book_nodes import BookPage, labels_in, pointed
 from generator.render.html_tree import Element, parse
 from generator.render.pages import Rendered
 from generator.render.typesetter import PAPERS, Typesetter, creation_time
@@ -39,10 +39,11 @@ def print_book(
         }
         for one in pages
     ]
+    known = {label for chapter in chapters for label in labels_in(chapter)}
     data = _described(settings) | {
         "paper": PAPERS[paper or settings.paper],
         "working": working,
-        "chapters": chapters,
+        "chapters": pointed(chapters, known),
     }
     return Typesetter(content / "print", TEMPLATE).pdf("the bound handbook", data, creation_time(settings.date))
 

@@ -11,7 +11,7 @@ import pytest
 from generator.assemble.selection import selected
 from generator.build import Loaded
 from generator.errors import HandbookError
-from generator.render.book_nodes import BookPage
+from generator.render.book_nodes import BookPage, labels_in, pointed
 from generator.render.html_tree import parse
 from generator.render.pages import Rendered, render_pages
 from generator.render.print_book import EXTENSIONS, html_of, print_book
@@ -189,3 +189,22 @@ def test_a_table_keeps_heads_spans_and_caption() -> None:
 def test_white_space_between_blocks_is_no_line() -> None:
     assert _nodes("<p>a</p>\n<p>b</p>\n") == [{"p": ["a"], "note": False}, {"p": ["b"], "note": False}]
     assert _nodes("<strong>a</strong>\n<em>b</em>") == [{"strong": ["a"]}, " ", {"em": ["b"]}]
+
+
+def test_an_item_of_a_list_can_be_pointed_at() -> None:
+    nodes = _nodes('<ul><li id="a.b">one</li></ul>', {("sites/a", "a.b"): "page sites/a#a.b"})
+    assert nodes == [{"ul": [[{"label": "page sites/a#a.b"}, "one"]]}]
+    assert list(labels_in(nodes)) == ["page sites/a#a.b"]
+
+
+def test_a_link_to_what_the_print_leaves_out_leads_to_its_page() -> None:
+    link = {"link": "page sites/a#working", "away": True, "c": ["see"]}
+    assert pointed([{"p": [link]}], {"page sites/a"}) == [{"p": [link | {"link": "page sites/a"}]}]
+    assert pointed([link], {"page sites/a", "page sites/a#working"}) == [link]
+
+
+def test_the_whole_demo_is_bound(loaded: Loaded) -> None:
+    """With every site and model: each link of each page has its place in the print, or Typst refuses the book."""
+    whole = reader(print_book(CONTENT, render_pages(CONTENT, loaded.book), loaded.inputs.settings))
+    text = squeezed(" ".join(page.extract_text() for page in whole.pages))
+    assert all(squeezed(site.title) in text for site in loaded.inputs.sites)
