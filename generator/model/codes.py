@@ -38,8 +38,8 @@ OptionalYesNo = Annotated[YesNo | None, BeforeValidator(_null)]
 Cell = Annotated[float | str | None, BeforeValidator(_cell)]
 
 
-class CodeTable(Strict):
-    """One published table. `rows` maps a row key to one cell a column; None is a cell the table does not state."""
+class CodeFile(Strict):
+    """What every file of a code basis says of itself: what it is, where it stands, and how its values were obtained."""
 
     table: Text
     document: Text
@@ -47,6 +47,11 @@ class CodeTable(Strict):
     clause: Text
     title: Text
     obtained: Text
+
+
+class CodeTable(CodeFile):
+    """One published table. `rows` maps a row key to one cell a column; None is a cell the table does not state."""
+
     unit: Text
     rows_are: Text
     columns: tuple[Text, ...] = Field(min_length=1)
@@ -130,15 +135,9 @@ class Insulation(Strict):
     note: OptionalText = None
 
 
-class Methods(Strict):
+class Methods(CodeFile):
     """The file wiring_methods.yaml: methods and insulations, with the header every table has."""
 
-    table: Text
-    document: Text
-    edition: Text
-    clause: Text
-    title: Text
-    obtained: Text
     methods: dict[str, WiringMethod]
     insulations: dict[str, Insulation]
 
@@ -161,17 +160,11 @@ class Resistivity(Strict):
     note: OptionalText = None
 
 
-class BasisHeader(Strict):
+class BasisHeader(CodeFile):
     """The file basis.yaml: what the basis is, its sizes in rising order, its references and its deferral notice."""
 
-    table: Text
     id: Text
-    title: Text
     family: Literal["nfpa70", "iec60364"]
-    document: Text
-    edition: Text
-    clause: Text
-    obtained: Text
     covers: Text
     frequency_hz: Frequency = Field(alias="frequency")
     size_word: Text

@@ -44,21 +44,15 @@ def _supply(
 def _circuit(
     site: Site, model: HeaterModel, circuits: Sequence[Circuit], sources: Mapping[str, str]
 ) -> Iterator[Judgement]:
-    existing = site.existing_circuit
+    existing = site.existing_circuit is not None
     yield worst(circuit_device(circuit, sources) for circuit in circuits)
     yield wiring_method(site, circuits[0].conditions, sources)
     yield worst(
-        voltage_drop(
-            circuit.load,
-            circuit.run(existing.conductor if existing else circuit.size),
-            circuit.terminals,
-            sources,
-            existing=existing is not None,
-        )
+        voltage_drop(circuit.load, circuit.run(circuit.installed), circuit.terminals, sources, existing=existing)
         for circuit in circuits
     )
     yield terminals.terminal_material(site, model.electrical.terminals, sources)
-    sizes = [circuit.size for circuit in circuits] + ([existing.conductor] if existing else [])
+    sizes = [*(circuit.size for circuit in circuits), *(circuit.installed for circuit in circuits)]
     yield worst(terminals.terminal_size(size, model.electrical.terminals, sources) for size in sizes)
     yield place.disconnect(site, sources)
     yield place.enclosure(site, model, sources)

@@ -45,24 +45,21 @@ def _circuit(
     site: Site, model: HeaterModel, circuits: Sequence[Circuit], sources: Mapping[str, str]
 ) -> Iterator[Judgement]:
     largest_a = max(circuit.ratings.device_a for circuit in circuits)
+    existing = site.existing_circuit is not None
     yield worst(circuit_device(circuit, sources) for circuit in circuits)
     yield wiring_method(site, circuits[0].conditions, sources)
     yield worst(element_subdivision(circuit, sources) for circuit in circuits)
-    yield worst(_drop(circuit, site.existing_circuit, sources) for circuit in circuits)
+    yield worst(
+        voltage_drop(circuit.load, circuit.run(circuit.installed), circuit.terminals, sources, existing=existing)
+        for circuit in circuits
+    )
     yield terminals.terminal_material(site, model.electrical.terminals, sources)
-    sizes = [circuit.size for circuit in circuits]
-    if site.existing_circuit is not None:
-        sizes.append(site.existing_circuit.conductor)
+    sizes = [*(circuit.size for circuit in circuits), *(circuit.installed for circuit in circuits)]
     yield worst(terminals.terminal_size(size, model.electrical.terminals, sources) for size in sizes)
     yield place.disconnect(site, sources)
     yield place.enclosure(site, model, sources)
     yield ground_fault_protection(site, largest_a, sources)
     yield limiter_marking(model, sources)
-
-
-def _drop(circuit: Circuit, existing: ExistingCircuit | None, sources: Mapping[str, str]) -> Judgement:
-    size = existing.conductor if existing else circuit.size
-    return voltage_drop(circuit.load, circuit.run(size), circuit.terminals, sources, existing=existing is not None)
 
 
 def _existing(
