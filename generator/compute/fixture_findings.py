@@ -237,6 +237,6 @@ def fixture_findings(
         fixture_demand(at, climate, models),
         simultaneous_use(at, climate, models),
         fixture_flow_limit(at, family),
-        fixture_limit(at.site),
+        fixture_limit(at.site, climate.limit_k),
         mixing_valve(at, climate),
     )

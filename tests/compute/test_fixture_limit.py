@@ -23,8 +23,8 @@ def fixture(kind: str, limit_f: float | None, **changes: object) -> Fixture:
     return Fixture(name=kind, kind=kind, flow_m3_s=1.25 * GPM, target_k=kelvin(90.0), limit_k=limit_k, **changes)
 
 
-def told(*fixtures: Fixture) -> Finding:
-    return fixture_limit(with_fixtures(site("bunkhouse"), *fixtures))
+def told(*fixtures: Fixture, default_f: float = 120.0) -> Finding:
+    return fixture_limit(with_fixtures(site("bunkhouse"), *fixtures), kelvin(default_f))
 
 
 @pytest.mark.parametrize("row", CODE, ids=lambda row: row["kind"])
@@ -53,6 +53,31 @@ def test_hottest_water_holds_the_code_and_not_a_looser_statement(kind: str, hott
 def test_the_handbooks_limit_does_not_loosen_the_codes() -> None:
     assert fixture_limit_k(fixture("public lavatory", None), kelvin(120.0)) == pytest.approx(kelvin(110.0))
     assert fixture_limit_k(fixture("lavatory", None), kelvin(120.0)) == kelvin(120.0)
+
+
+KINDS = (*sorted(KIND_LIMITS), "service sink", "rinse bay")
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_a_limit_of_the_handbook_above_what_is_advised_is_told_wherever_it_is_taken(kind: str) -> None:
+    """120 degF: Consumer Product Safety Commission, document 5098, from memory."""
+    assert told(fixture(kind, None), default_f=120.0).severity == "ok"
+    found = told(fixture(kind, None), default_f=121.0)
+    assert found.severity == "attention"
+    assert found.found.template.startswith("The handbook's limit")
+    assert told(fixture(kind, 105.0), default_f=200.0).severity == "ok"
+
+
+@given(st.lists(st.tuples(st.sampled_from(KINDS), st.none() | st.floats(90.0, 150.0)), min_size=1), st.floats(90, 211))
+def test_the_finding_says_what_holds_at_each_fixture(stated: list, default_f: float) -> None:
+    fixtures = [fixture(kind, limit_f) for kind, limit_f in stated]
+    found = told(*fixtures, default_f=default_f)
+    said = {value.symbol: value.value for value in found.found.values}
+    for number, one in enumerate(fixtures):
+        assert said[f"held_{number}"] == fixture_limit_k(one, kelvin(default_f))
+        assert f"{{held_{number}}} at the {{fixture_{number}}}" in found.found.template
+        advised_f = 211.0 if one.limit_k is not None and one.kind in ("service sink", "rinse bay") else 120.0
+        assert found.severity != "ok" or said[f"held_{number}"] <= kelvin(advised_f) + 0.011
 
 
 @given(st.sampled_from(sorted(KIND_LIMITS)), st.none() | st.floats(90.0, 150.0), st.floats(100.0, 150.0))
