@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import re
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal, Self
 
@@ -31,6 +32,17 @@ Effort = Literal["hands", "tools", "cover off"]
 Who = Literal["anyone", "instructed person", "licensed plumber", "licensed electrician"]
 _LIKELIHOODS: tuple[Likelihood, ...] = ("likely", "possible", "rare")
 _EFFORTS: tuple[Effort, ...] = ("hands", "tools", "cover off")
+
+
+# The safe state for hands in the panel, whose bars stay live while only the heater's own device is off.
+PANEL_DEAD = "panel-dead"
+# Words of a step that has hands in the panel: the panel, its bars, or the device as a place to work at.
+IN_THE_PANEL = re.compile(
+    r"\b(panel(board)?|distribution board|(ground|neutral|bus) ?bars?|bars?"
+    r"|(at|from|in|into|inside|of|off|to) the (overcurrent )?(device|breaker))\b",
+    re.IGNORECASE,
+)
+_SAID_DEAD = re.compile(r"\bpanel locked out and proven dead\b", re.IGNORECASE)
 
 
 class SafeState(Strict):
@@ -79,6 +91,22 @@ class Cause(Strict):
         if self.effort == "cover off" and self.safe_state is None:
             raise refuse("the cover comes off without a safe state", "the safe state for work inside", "safe_state")
         return self
+
+    @model_validator(mode="after")
+    def _panel_is_dead(self) -> Self:
+        for key, index, text in self._worked():
+            if IN_THE_PANEL.search(text) and not _SAID_DEAD.search(text):
+                named = f"'{self.safe_state}'" if self.safe_state else "the safe state of the symptom"
+                wrong = f"hands in the panel, whose bars stay live under {named}"
+                right = f"safe_state: {PANEL_DEAD}, or in the step: with the panel locked out and proven dead"
+                raise refuse(wrong, right, key, index)
+        return self
+
+    def _worked(self) -> Iterator[tuple[str, int, str]]:
+        """Yield (key, place, text) of every step done with tools while the panel may be live."""
+        if self.effort != "hands" and self.safe_state != PANEL_DEAD:
+            yield from (("check", index, text) for index, text in enumerate(self.check))
+            yield from (("remedy", index, text) for index, text in enumerate(self.remedy))
 
     @property
     def rank(self) -> int:

@@ -36,11 +36,11 @@ def test_reading_order_is_unique() -> None:
     assert len(set(orders)) == len(orders)
 
 
-def test_work_behind_the_cover_is_locked_out_or_metered() -> None:
+def test_work_behind_the_cover_is_locked_out_with_its_panel_or_metered() -> None:
     for symptom in every_symptom():
         for cause in symptom.causes:
             if cause.effort == "cover off":
-                assert cause.safe_state in ("locked-out", "metered"), f"{symptom.id}: {cause.id}"
+                assert cause.safe_state in ("locked-out", "panel-dead", "metered"), f"{symptom.id}: {cause.id}"
 
 
 def test_voltage_and_current_are_read_with_the_meter_fitted_while_dead() -> None:
