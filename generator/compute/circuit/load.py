@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from generator.compute.circuit.connection import Connection
 from generator.compute.circuit.divider import deliver
 from generator.compute.heating import power_at_voltage_w
-from generator.compute.stages import line_current_a
 from generator.model.heater import Feed, HeaterModel, Rating, Stage
 from generator.model.site import Site
 
@@ -23,8 +22,8 @@ class Load:
     """The load of one feed at one connection. `id` starts its figures' ids; `where` locates refusals.
 
     Powers [W] and currents [A] with every stage of the feed closed: `rated_` at the rated voltage, `supply_` at the
-    supply's. `heater_current_a`: of the whole heater as marked. `all_stages`: the heater's. `to_120_a`: its listing
-    permits parts of up to 120 A.
+    supply's. `heater_current_a`: of the whole heater at the rated voltage, the greatest of its lines, as phasors where
+    stages stand across pairs. `all_stages`: the heater's. `to_120_a`: its listing permits parts of up to 120 A.
     """
 
     id: str
@@ -78,7 +77,7 @@ class Load:
 def loads(model: HeaterModel, connection: Connection, id_prefix: str, site: bool) -> tuple[Load, ...]:
     """Return the loads of a heater, one a feed; refusals point into the site's YAML (`site`) or the model's."""
     rating, stages = connection.rating, model.stages
-    whole = line_current_a(rating.power_w, rating.voltage_v, rating.phases)
+    whole_a = deliver(stages, connection, 0.0, rating.voltage_v).current_a
     return tuple(
         Load(
             id=f"{id_prefix}.{_letter(index)}",
@@ -87,7 +86,7 @@ def loads(model: HeaterModel, connection: Connection, id_prefix: str, site: bool
             feed=feed,
             stages=tuple(stages[number - 1] for number in sorted(feed.stages)),
             connection=connection,
-            heater_current_a=whole,
+            heater_current_a=whole_a,
             all_stages=stages,
             to_120_a=model.electrical.subdivided_to_120_a,
         )
