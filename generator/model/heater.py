@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from fractions import Fraction
 from itertools import pairwise
@@ -39,7 +40,8 @@ Phases = Annotated[Literal[1, 3], BeforeValidator(lambda value: int(value) if va
 Material = Literal["copper", "aluminum"]
 
 
-# A share this close to a simple fraction is that fraction.
+# Shares this far from 100 % together are rounded ones, and are made whole. One this close to a simple fraction is that.
+SUM_ROUNDING = 0.002 + 1e-9
 SHARE_ROUNDING, LARGEST_DENOMINATOR = 1e-4, 24
 
 
@@ -87,21 +89,22 @@ def _closing_in_order(stages: tuple[Stage, ...]) -> tuple[Stage, ...]:
 
 
 def _whole(stages: tuple[Stage, ...]) -> tuple[Stage, ...]:
-    if abs(sum(stage.share for stage in stages) - 1.0) > 0.002:
+    whole = math.fsum(stage.share for stage in stages)
+    if abs(whole - 1.0) > SUM_ROUNDING:
         raise refuse("the shares of the stages do not add up to 100 %", "shares that add up to 100 %")
-    return _exact(stages)
+    return _exact(stages) or tuple(stage.model_copy(update={"share": stage.share / whole}) for stage in stages)
 
 
-def _exact(stages: tuple[Stage, ...]) -> tuple[Stage, ...]:
+def _exact(stages: tuple[Stage, ...]) -> tuple[Stage, ...] | None:
     """Return the stages with the simple fractions that their shares, written in rounded per cent, stand for.
 
-    So that a sixth written 16.667 % makes a load of exactly 48 A no more than 48 A. As they are unless every share is
-    near a simple fraction and these add up to 1.
+    So that a sixth written 16.667 % makes a load of exactly 48 A no more than 48 A. None unless every share is near a
+    simple fraction and these add up to 1.
     """
     fractions = [Fraction(stage.share).limit_denominator(LARGEST_DENOMINATOR) for stage in stages]
     near = all(abs(float(one) - stage.share) <= SHARE_ROUNDING for one, stage in zip(fractions, stages, strict=True))
     if not near or sum(fractions) != 1:
-        return stages
+        return None
     return tuple(stage.model_copy(update={"share": float(one)}) for one, stage in zip(fractions, stages, strict=True))
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from pydantic import ValidationError
 
 from generator.compute.circuits import model_circuits
 from generator.compute.element_table import element_tables
@@ -40,7 +41,35 @@ def test_a_sixth_of_eighteen_kilowatts_takes_twelve_and_a_half_amperes() -> None
         (("25 %", "25 %", "25 %", "25 %"), (0.25,) * 4),
         (("16.7 %", "16.7 %", "33.3 %", "33.3 %"), (0.167, 0.167, 0.333, 0.333)),  # too far from the fractions
         (("33.33 %", "33.33 %", "16.9 %", "16.44 %"), (0.3333, 0.3333, 0.169, 0.1644)),  # not every one is near
+        (("20.1 %", "19.9 %", "29.9 %", "29.9 %"), (0.201 / 0.998, 0.199 / 0.998, 0.299 / 0.998, 0.299 / 0.998)),
+        (("20.1 %", "20.1 %", "29.9 %", "30.1 %"), (0.201 / 1.002, 0.201 / 1.002, 0.299 / 1.002, 0.301 / 1.002)),
     ],
 )
 def test_all_shares_are_fractions_or_none_is(written: tuple[str, ...], meant: tuple[float, ...]) -> None:
     assert shares(*written) == pytest.approx(meant, abs=1e-15)
+
+
+def three_stages(share: str) -> HeaterModel:
+    """9.606 kW at 240 V in three stages whose shares are written alike."""
+    model = heater("9.606 kW")
+    stage = model.stages[0].model_dump(by_alias=True) | {"share": share}
+    feed = {"name": "A", "stages": ["1", "2", "3"]}
+    electrical = model.electrical.model_dump(by_alias=True) | {"feeds": [feed]}
+    data = model.model_dump(by_alias=True) | {"stages": [stage] * 3, "electrical": electrical}
+    return HeaterModel.model_validate(data)
+
+
+@pytest.mark.parametrize("share", ["33.3 %", "33.33 %", "33.3333 %", "33.4 %"])
+def test_shares_in_rounded_per_cent_leave_no_load_out(share: str) -> None:
+    """9606 W / 240 V = 40.025 A, and 125 % of it is 50.03 A: above the 50 A device and the 50 A of 8 AWG copper.
+
+    NFPA 70 2023, 240.6(A): 60 A is next; table 310.16, 75 degC: 8 AWG 50 A, 6 AWG 65 A (both from memory).
+    """
+    (circuit,) = model_circuits(three_stages(share), basis("us"))
+    assert circuit.load_current.value == pytest.approx(9606.0 / 240.0, rel=1e-12)
+    assert (circuit.device.value, circuit.conductor.value) == (60.0, "6 AWG")
+
+
+def test_shares_further_from_a_whole_are_refused() -> None:
+    with pytest.raises(ValidationError, match="do not add up to 100 %"):
+        three_stages("33.2 %")
