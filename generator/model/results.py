@@ -41,6 +41,18 @@ class FlowWindow:
 
 
 @dataclass(frozen=True, slots=True)
+class Conductors:
+    """What the connection of one circuit takes: ungrounded conductors, and whether a neutral is run with them.
+
+    `to_neutral`: the heater stands between line and neutral; else a neutral serves its control.
+    """
+
+    lines: int
+    neutral: bool
+    to_neutral: bool
+
+
+@dataclass(frozen=True, slots=True)
 class CircuitResult:
     """One branch circuit. `governing` names the step that decided the conductor.
 
@@ -50,6 +62,7 @@ class CircuitResult:
     """
 
     name: str
+    conductors: Conductors
     load_current: Figure
     floor: Figure
     recommended: Figure

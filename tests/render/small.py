@@ -13,7 +13,7 @@ from generator.model.codes import BasisHeader, CodeBasis, Methods
 from generator.model.figures import Figure, FigureTable, Finding, Sentence, Step, Value
 from generator.model.heater import HeaterModel
 from generator.model.notices import ActiveNotice, Notice
-from generator.model.results import CircuitResult, FlowWindow, ModelResult, SiteResult, StageResult
+from generator.model.results import CircuitResult, Conductors, FlowWindow, ModelResult, SiteResult, StageResult
 from generator.model.settings import Settings
 from generator.model.site import Site
 
@@ -65,6 +65,7 @@ def circuit(prefix: str) -> CircuitResult:
         for name in ("load_current", "floor", "recommended", "ceiling", "device")
     }
     return CircuitResult(
+        conductors=Conductors(lines=2, neutral=False, to_neutral=False),
         name="A",
         **amps,
         poles=figure(f"{prefix}.poles", "Poles", 2.0, "count"),

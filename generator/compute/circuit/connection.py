@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.model.heater import HeaterModel, Rating
+from generator.model.results import Conductors
 
 # Rated voltages [V] of single-phase heaters between line and neutral, from and to. North America: 120 V of 120/240 and
 # 208Y/120 V, 277 V of 480Y/277 V (ANSI C84.1-2020, table 1); elsewhere 230 V of 230/400 V (IEC 60038:2009, table 1).
@@ -35,6 +36,11 @@ class Connection:
     def lines(self) -> int:
         """Ungrounded conductors of one circuit."""
         return 3 if self.phases == 3 else 1 if self.to_neutral else 2
+
+    @property
+    def conductors(self) -> Conductors:
+        """What the connection takes, for whoever shows it."""
+        return Conductors(self.lines, self.neutral, self.to_neutral)
 
     @property
     def ratio(self) -> float:

@@ -84,6 +84,7 @@ def result(circuit: Circuit) -> CircuitResult:
     by_stage = expected_by_stage(load, circuit.run(circuit.installed))
     return CircuitResult(
         name=load.name,
+        conductors=load.connection.conductors,
         load_current=load_current(load, OVERCURRENT),
         floor=floor,
         recommended=recommended,

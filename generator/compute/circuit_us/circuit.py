@@ -88,6 +88,7 @@ def result(circuit: Circuit) -> CircuitResult:
     floor, recommended, ceiling, device = rating_figures(load, circuit.ratings, circuit.basis)
     return CircuitResult(
         name=load.name,
+        conductors=load.connection.conductors,
         load_current=load_current(load, clause(circuit.basis, "422.10(A), 220.14(A)")),
         floor=floor,
         recommended=recommended,
