@@ -40,7 +40,7 @@ def test_every_symbol_is_drawn() -> None:
 
 def test_danger_is_kept_for_the_most_extreme() -> None:
     """ANSI Z535.6-2011, from memory: DANGER is limited to the most extreme situations."""
-    assert [id_ for id_, notice in NOTICES.items() if notice.signal == "danger"] == ["live-parts"]
+    assert [id_ for id_, notice in NOTICES.items() if notice.signal == "danger"] == ["live-parts", "bare-ends"]
 
 
 def test_the_form_says_directive_grouped_section_or_embedded() -> None:

@@ -125,6 +125,27 @@ def test_the_supply_is_measured_and_dead_again_before_the_heater_is_connected() 
     assert places == sorted(places) and places[-1] < text.index("## connect the heater")
 
 
+@pytest.mark.parametrize("heading", ["Measure the supply before the heater is connected", "Connect the heater"])
+def test_the_danger_stands_where_hands_are_on_conductors_that_can_be_live(heading: str) -> None:
+    body = (PAGES / "installation/electrical.md.j2").read_text(encoding="utf-8").partition(f"## {heading}\n")[2]
+    head = body.partition("\n1. ")[0]
+    assert 'section("bare-ends")' in head
+    assert ('section("arc-flash")' in head) == heading.startswith("Measure")
+
+
+def test_whoever_is_asked_to_stand_to_one_side_is_told_why_and_warned() -> None:
+    """NFPA 70E (2024) 130.5 and 130.7(C)(15), from memory."""
+    aside = "standing to one side, because an arc leaves through the front of a device"
+    for path in templates():
+        text = path.read_text(encoding="utf-8")
+        assert text.count("one side") == text.count(aside), path.name
+        if aside in text or 'safe_state("metered")' in text:
+            first = min(text.index(part) for part in (aside, 'safe_state("metered")') if part in text)
+            assert 'section("arc-flash")' in text[:first], path.name
+    states = (CONTENT / "faults" / "_safe_states.yaml").read_text(encoding="utf-8")
+    assert states.count("one side") == states.count(aside) == 1
+
+
 def test_the_insulation_test_can_be_made_and_leaves_nothing_charged() -> None:
     test = words("installation/electrical").partition("## test the circuit")[2].partition("\n## ")[0]
     order = ["prove the bars of the panel", "disconnect the neutral", "measure the insulation", "discharge each"]
