@@ -46,11 +46,12 @@ _SAID_DEAD = re.compile(r"\bpanel locked out and proven dead\b", re.IGNORECASE)
 
 
 class SafeState(Strict):
-    """A state in which a check may be made, and the steps that lead there."""
+    """A state in which a check may be made, the steps that lead there, and another way where these cannot be done."""
 
     id: Identifier
     title: Text
     steps: tuple[Text, ...] = Field(min_length=1)
+    second_way: tuple[Text, ...] = ()
 
 
 class Cause(Strict):

@@ -12,7 +12,7 @@ NAMES = [path.relative_to(writing.PAGES).as_posix() for path in TEMPLATES]
 TEXTS = [path for path in TEMPLATES if not path.name.startswith("_") or path.name == "_symptom.md.j2"]
 TEXT_NAMES = [path.relative_to(writing.PAGES).as_posix() for path in TEXTS]
 DATA = list(writing.data_texts())
-COMMANDS = ("steps", "check", "remedy", "avoidance", "do")
+COMMANDS = ("steps", "second_way", "check", "remedy", "avoidance", "do")
 NOT_FOR_READERS = ("source", "id", "when", "fact", "finding", "symbol")
 PLAIN = {"DANGER", "WARNING", "CAUTION", "NOTICE", "OK"}
 each_text = pytest.mark.parametrize("path", TEXTS, ids=TEXT_NAMES)
