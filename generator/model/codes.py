@@ -50,8 +50,12 @@ class CodeFile(Strict):
 
 
 class CodeTable(CodeFile):
-    """One published table. `rows` maps a row key to one cell a column; None is a cell the table does not state."""
+    """One published table. `rows` maps a row key to one cell a column; None is a cell the table does not state.
 
+    `law` says which order its cells obey (read/table_laws.py).
+    """
+
+    law: Literal["ampacity", "device limit", "area", "resistance", "factor", "size", "ratings"]
     unit: Text
     rows_are: Text
     columns: tuple[Text, ...] = Field(min_length=1)

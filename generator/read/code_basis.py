@@ -10,6 +10,7 @@ from generator.errors import FILE_KEY, Fault
 from generator.model.codes import BasisHeader, CodeBasis, CodeTable, Methods
 from generator.model.inputs import Place
 from generator.read.folder import yaml_files
+from generator.read.table_laws import breaches
 from generator.read.yaml_file import YamlFile, load_yaml_file
 from generator.read.yaml_marks import Path
 
@@ -40,6 +41,7 @@ def read_basis_folder(folder: FilePath, root: FilePath) -> BasisFolder:
     ]
     for file in files:
         faults += file.faults or _misnamed(file, folder.name)
+    faults += _lawless(files)
     places = {key: place for file in files for key, place in file.places("code", f"{folder.name}.{file.stem}").items()}
     return BasisFolder(folder.name, None if faults else _assembled(files), tuple(faults), places)
 
@@ -53,6 +55,17 @@ def _misnamed(file: YamlFile[BasisHeader | Methods | CodeTable], folder: str) ->
         wrong = f"'{file.value.id}' is not the folder's name"
         faults.append(file.fault(("id",), wrong, f"write {folder}, or rename the folder"))
     return faults
+
+
+def _lawless(files: list[YamlFile[BasisHeader | Methods | CodeTable]]) -> list[Fault]:
+    """Return a fault for every cell that breaks its table's law; none where the basis states no sizes to judge by."""
+    sizes = next((file.value.sizes for file in files if isinstance(file.value, BasisHeader)), ())
+    tables = ((file, file.value) for file in files if isinstance(file.value, CodeTable))
+    return [
+        file.fault(breach.path, breach.wrong, breach.expected)
+        for file, table in tables
+        for breach in (breaches(table, sizes) if sizes else ())
+    ]
 
 
 def _assembled(files: list[YamlFile[BasisHeader | Methods | CodeTable]]) -> CodeBasis:

@@ -49,7 +49,7 @@ def test_places_name_the_file_the_spot_and_the_text(handbook: Handbook) -> None:
     assert inputs.places["site", "shed", "route"] == Place(site, 17, 1)
     assert inputs.places["model", "brook-6", "stages", 1, "share"] == Place(model, 11, 13, "60 %")
     assert inputs.places["handbook", "handbook", "units"] == Place("site_data/handbook.yaml", 7, 8, "both")
-    assert inputs.places["code", "test.ampacity", "rows", "8 AWG", 1] == Place(f"site_data/{table}", 12, 15)
+    assert inputs.places["code", "test.ampacity", "rows", "8 AWG", 1] == Place(f"site_data/{table}", 13, 15)
 
 
 def test_two_readings_are_the_same(handbook: Handbook) -> None:
