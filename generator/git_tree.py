@@ -21,8 +21,11 @@ def tree_at(root: Path, commit: str, folders: tuple[str, ...]) -> Iterator[Path]
     """
     archive = _git(root, commit, "archive", "--format=tar", commit, "--", *folders)
     with tempfile.TemporaryDirectory(prefix="handbook-") as name:
-        with tarfile.open(fileobj=BytesIO(archive)) as tar:
-            tar.extractall(name, filter="data")
+        try:
+            with tarfile.open(fileobj=BytesIO(archive)) as tar:
+                tar.extractall(name, filter="data")
+        except tarfile.FilterError as error:  # such as a link that leaves the tree
+            raise HandbookError(f"the revision {commit} cannot be laid out here: {error}") from None
         yield Path(name)
 
 

@@ -2,6 +2,8 @@
 
 A page that shows a computed figure must also show the deferral notice, and every safety notice that applies to it. The
 record is kept by the functions that show them, so neither is forgotten unnoticed.
+
+Templates run in a sandbox, for `handbook changes` renders those of other revisions, whose writers nobody here knows.
 """
 
 from __future__ import annotations
@@ -11,27 +13,49 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from jinja2 import (
-    Environment,
-    FileSystemBytecodeCache,
-    FileSystemLoader,
-    StrictUndefined,
-    TemplateError,
-    TemplateSyntaxError,
-)
+from jinja2 import Environment, FileSystemLoader, StrictUndefined, TemplateError, TemplateSyntaxError
+from jinja2.sandbox import ImmutableSandboxedEnvironment
+from pydantic import BaseModel
 
 from generator.assemble.pages import Page
 from generator.errors import PageFault
 from generator.render.escape import finalize
 from generator.render.format import Units
 from generator.render.names import FILTERS, FUNCTIONS, Record
+from generator.render.template_cache import template_cache
 
 MACROS = "_macros.md.j2"
 
 
-def environment(folder: Path) -> Environment:
-    """Return the environment of the templates in `folder`: an unknown name is a fault, every text is escaped."""
-    found = Environment(
+# What a template raises that is at fault; a range too long and an endless inclusion among them.
+_FAULTS = (
+    TemplateError,
+    PageFault,
+    TypeError,
+    ValueError,
+    LookupError,
+    AttributeError,
+    ArithmeticError,
+    RecursionError,
+)
+
+
+class Sandbox(ImmutableSandboxedEnvironment):
+    """Templates may read what the book holds. They reach no code but the filters and functions given to them."""
+
+    def is_safe_attribute(self, obj: Any, attr: str, value: Any) -> bool:
+        """Refuse, besides what is private, the methods of the input models: some of them load files and objects."""
+        model = obj if isinstance(obj, type) else type(obj)
+        inherited = issubclass(model, BaseModel) and hasattr(BaseModel, attr)
+        return not inherited and super().is_safe_attribute(obj, attr, value)
+
+
+def environment(folder: Path, kept: bool = False) -> Environment:
+    """Return the environment of the templates in `folder`: an unknown name is a fault, every text is escaped.
+
+    `kept`: whether the compiled templates are kept for the next run; those of a folder that goes away are not.
+    """
+    found = Sandbox(
         loader=FileSystemLoader(folder),
         undefined=StrictUndefined,
         autoescape=True,
@@ -39,7 +63,7 @@ def environment(folder: Path) -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
         keep_trailing_newline=True,
-        bytecode_cache=FileSystemBytecodeCache(),
+        bytecode_cache=template_cache("sandboxed") if kept else None,
     )
     found.filters |= FILTERS
     found.globals |= FUNCTIONS
@@ -58,7 +82,7 @@ def render_page(
         record.macros = templates.get_template(MACROS).make_module(scope)
         shared = {name: macro for name, macro in vars(record.macros).items() if not name.startswith("_")}
         text = templates.get_template(page.template).render(scope | shared)
-    except (TemplateError, PageFault, TypeError, ValueError, LookupError, AttributeError) as error:
+    except _FAULTS as error:
         raise PageFault(f"{_place(error, page)}: {error}") from error
     _refuse_unfit(record, page)
     return text

@@ -18,7 +18,7 @@ from pathlib import Path
 
 os.environ.setdefault("NO_MKDOCS_2_WARNING", "true")  # the theme prints a banner as it is imported
 
-from jinja2 import Environment, FileSystemBytecodeCache
+from jinja2 import Environment
 from mkdocs.commands.build import build
 from mkdocs.config import load_config
 from mkdocs.exceptions import MkDocsException
@@ -27,6 +27,7 @@ from mkdocs.structure.pages import Page
 
 from generator.errors import PageFault
 from generator.render.finish import finish
+from generator.render.template_cache import template_cache
 
 _TABLE = re.compile(r'^<div class="scroll".*?^</tbody></table></div>$', re.DOTALL | re.MULTILINE)
 _STAND_IN = '<div data-table="{}"></div>'
@@ -79,7 +80,7 @@ class _Shortcuts(BasePlugin):  # type: ignore[no-untyped-call, type-arg]
 
     def on_env(self, env: Environment, **_: object) -> Environment:
         """Give the theme's environment its cache."""
-        env.bytecode_cache = FileSystemBytecodeCache()
+        env.bytecode_cache = template_cache("theme")
         return env
 
     def on_page_markdown(self, markdown: str, *, page: Page, **_: object) -> str:

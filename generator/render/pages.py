@@ -9,7 +9,7 @@ from pathlib import Path
 from generator.assemble.documents import Book
 from generator.assemble.pages import Page, Template, pages
 from generator.assemble.revision_code import revision_code
-from generator.errors import PageFault
+from generator.errors import FILE_KEY, Fault, InputFaults, PageFault
 from generator.render.files import mirror
 from generator.render.markdown import environment, render_page
 from generator.render.marks import unmarked, with_line
@@ -44,13 +44,16 @@ class Rendered:
     code: str
 
 
-def render_pages(content: Path, book: Book) -> tuple[Rendered, ...]:
-    """Render every page. PageFault for a template at fault or a page not fit to publish."""
+def render_pages(content: Path, book: Book, kept: bool = False) -> tuple[Rendered, ...]:
+    """Render every page; `kept`: keep the compiled templates for the next run.
+
+    PageFault for a template at fault or a page not fit to publish.
+    """
     source = content / "pages"
     all_pages = pages(book, read_templates(source))
     ids = frozenset(page.id for page in all_pages)
     names = {name: getattr(book, name) for name in _NAMES} | {"pages": all_pages}
-    templates, units = environment(source), book.settings.units
+    templates, units = environment(source, kept), book.settings.units
 
     def rendered(page: Page) -> Rendered:
         text = render_page(templates, page, names | {"notices": book.notices.get(page.id, ())}, ids, units)
@@ -67,16 +70,28 @@ def write_pages(content: Path, folder: Path, book: Book) -> tuple[Rendered, ...]
 
     Nothing is written unless every page renders.
     """
-    rendered = render_pages(content, book)
+    rendered = render_pages(content, book, kept=True)
     files = {one.page.path: one.text.encode() for one in rendered}
-    assets = content / "assets"
-    files |= {
-        f"assets/{path.relative_to(assets).as_posix()}": path.read_bytes()
-        for path in sorted(assets.rglob("*"))
-        if path.is_file()
-    }
-    mirror(folder, files)
+    mirror(folder, files | {f"assets/{name}": data for name, data in read_assets(content / "assets").items()})
     return rendered
+
+
+def read_assets(folder: Path) -> dict[str, bytes]:
+    """Return the files under `folder` by their path in it.
+
+    InputFaults for a link that is no file of the folder: what lies elsewhere was not put there to be published.
+    """
+    found, inside = sorted(folder.rglob("*")), folder.resolve()
+    faults = [
+        Fault(
+            path.as_posix(), 1, 1, FILE_KEY, "this link is not to a file of this folder", "the file itself, copied here"
+        )
+        for path in found
+        if path.is_symlink() and not (path.is_file() and path.resolve().is_relative_to(inside))
+    ]
+    if faults:
+        raise InputFaults(faults)
+    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in found if path.is_file()}
 
 
 def read_templates(folder: Path) -> tuple[Template, ...]:

@@ -151,6 +151,30 @@ def test_templates_that_this_program_cannot_read_leave_the_figures_compared(
     assert "0 pages changed" in said.out
 
 
+def test_the_templates_of_another_revision_run_no_code(handbook: Handbook, folders: Folders, tmp_path: Path) -> None:
+    committed(folders)
+    way, page = tmp_path / "ran", folders.content / "pages" / "glossary.md.j2"
+    words = page.read_text(encoding="utf-8")
+    page.write_text(f"{words}\n{{{{ cycler.__init__.__globals__.os.mkdir('{way}') }}}}\n", encoding="utf-8")
+    git(folders, "commit", "-q", "-a", "-m", "A harmless change of words")
+    page.write_text(words, encoding="utf-8")
+    said = handbook("changes", "HEAD")
+    assert not way.exists()
+    assert "are not compared: glossary.md.j2:" in said.out
+    assert "access to attribute '__init__' of 'type' object is unsafe" in said.out
+
+
+def test_a_link_that_leaves_another_revision_is_not_followed(handbook: Handbook, folders: Folders) -> None:
+    committed(folders)
+    (folders.data / "sites" / "more.yaml").symlink_to("/etc/hostname")
+    git(folders, "add", ".")
+    git(folders, "commit", "-q", "-m", "One site more")
+    (folders.data / "sites" / "more.yaml").unlink()
+    said = handbook("changes", "HEAD")
+    assert said.status == 1
+    assert "cannot be laid out here" in said.err
+
+
 def test_faults_of_the_other_side_are_told_as_its_own(handbook: Handbook, folders: Folders) -> None:
     committed(folders)
     edit(folders, SHED, "length: 35 ft", "length: 35")

@@ -5,6 +5,8 @@ from pathlib import Path
 
 import markdown
 import pytest
+from jinja2 import Environment, FileSystemBytecodeCache, FileSystemLoader
+from jinja2.sandbox import SecurityError
 
 from generator.assemble.pages import Page
 from generator.errors import PageFault
@@ -131,6 +133,8 @@ def test_addresses_are_relative_and_known(tmp_path: Path) -> None:
         ("{{ hottest | shwo }}", r"a\.md\.j2:1: No filter named 'shwo'"),
         ("{{ 1 + settings }}", r"a\.md\.j2:1: unsupported operand"),
         ('{{ quantity(1.0, "weight") }}', r"a\.md\.j2:1: 'weight'"),
+        ("{% for x in range(1000000) %}{% endfor %}", r"a\.md\.j2:1: Range too big"),
+        ('{% include "a.md.j2" %}', r"a\.md\.j2:1: maximum recursion depth"),
     ],
 )
 def test_a_fault_in_a_template_names_its_line(tmp_path: Path, template: str, fault: str) -> None:
@@ -147,3 +151,51 @@ def test_templates_print_no_number_that_was_not_formatted() -> None:
         if raw.search(line)
     ]
     assert not found, "\n".join(found)
+
+
+# What an expression would have to reach, from what the page is given, to run code or read a file.
+ESCAPES = (
+    "cycler.__init__.__globals__.os.mkdir(way)",
+    "say.__globals__.posixpath.os.mkdir(way)",
+    "''.__class__.__mro__[1].__subclasses__()",
+    "settings.parse_raw(pickled, proto='pickle', allow_pickle=True)",
+    "settings.parse_file(way)",
+    "settings.model_construct()",
+    "sites[0].spec.model_copy()",
+    "hottest | attr('__class__')",
+    "'{0.__class__.__init__.__globals__}'.format(settings)",
+)
+
+
+@pytest.mark.parametrize("escape", ESCAPES)
+def test_a_template_runs_no_code_of_its_own(tmp_path: Path, escape: str) -> None:
+    """Whoever asks what moved in another revision renders its templates, and runs nothing of its writer's."""
+    way = tmp_path / "ran"
+    pickled = f"cos\nmkdir\n(V{way}\ntR."
+    with pytest.raises(PageFault, match=r"a\.md\.j2:1: access to attribute"):
+        render(tmp_path, f"{{{{ {escape} }}}}", way=str(way), pickled=pickled)
+    assert not way.exists()
+
+
+def test_compiled_templates_of_other_rules_are_not_run(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A cache filled outside the sandbox, by another version or program, holds code that nothing holds back."""
+    (tmp_path / "kept").mkdir(mode=0o700)
+    monkeypatch.setattr(FileSystemBytecodeCache, "_get_default_cache_dir", lambda _: str(tmp_path / "kept"))
+    (tmp_path / "a.md.j2").write_text("{{ settings.__class__ }}", encoding="utf-8")
+    free = Environment(loader=FileSystemLoader(tmp_path), bytecode_cache=FileSystemBytecodeCache())
+    assert "object" in free.get_template("a.md.j2").render(settings=object())
+    for kept in (True, True, False):
+        with pytest.raises(SecurityError):
+            environment(tmp_path, kept).get_template("a.md.j2").render(settings=object())
+    assert len(list((tmp_path / "kept").iterdir())) == 2
+
+
+def test_without_a_folder_for_the_cache_pages_are_made_all_the_same(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refused(_: object) -> str:
+        raise RuntimeError("Cannot determine safe temp directory")
+
+    monkeypatch.setattr(FileSystemBytecodeCache, "_get_default_cache_dir", refused)
+    (tmp_path / "a.md.j2").write_text("plain", encoding="utf-8")
+    assert environment(tmp_path, kept=True).get_template("a.md.j2").render() == "plain"

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from generator.assemble.pages import Template, navigation, pages
-from generator.errors import PageFault
+from generator.errors import InputFaults, PageFault
 from generator.render.pages import read_template, write_pages
 from tests.render.small import ROOT, small_book
 
@@ -53,6 +53,22 @@ def test_folders_stand_at_their_first_page_and_are_named_after_themselves() -> N
         {"Fault finding": [{"Symptoms": "fault-finding/index.md"}, {"Cold": "fault-finding/cold.md"}]},
         {"Safety": "safety.md"},
     ]
+
+
+@pytest.mark.parametrize("target", ["../../elsewhere.txt", "/etc/hostname", "nowhere.txt", ".."])
+def test_a_link_that_leaves_the_assets_is_refused(content: Path, tmp_path: Path, target: str) -> None:
+    (tmp_path / "elsewhere.txt").write_text("not for the public", encoding="utf-8")
+    (content / "assets" / "leak.txt").symlink_to(target)
+    with pytest.raises(InputFaults, match=r"assets/leak\.txt:1:1: file: this link is not to a file of this folder; "):
+        write_pages(content, tmp_path / "pages", small_book())
+    assert not (tmp_path / "pages").exists()
+
+
+def test_a_link_among_the_assets_is_published(content: Path, tmp_path: Path) -> None:
+    (content / "assets" / "one.txt").write_text("for the public", encoding="utf-8")
+    (content / "assets" / "two.txt").symlink_to("one.txt")
+    write_pages(content, tmp_path / "pages", small_book())
+    assert (tmp_path / "pages" / "assets" / "two.txt").read_text(encoding="utf-8") == "for the public"
 
 
 def test_what_has_not_changed_is_not_written_again(content: Path, tmp_path: Path) -> None:
