@@ -9,14 +9,16 @@ from __future__ import annotations
 import datetime
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Annotated, Literal
 
-from pydantic import TypeAdapter
+from pydantic import Field, TypeAdapter
 
 from generator.model.figures import Severity, Side
 
 FORMAT = "handbook-results"
 FORMAT_VERSION = 1
+
+Finite = Annotated[float, Field(allow_inf_nan=False)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +26,7 @@ class StoredValue:
     """A named number or text: SI value of `kind`."""
 
     symbol: str
-    value: float | str
+    value: Finite | str
     kind: str
 
 
@@ -33,7 +35,7 @@ class StoredFigure:
     """A computed figure without its working: SI value of `kind`, the side it rounds to, its state and the reason."""
 
     label: str
-    value: float | str | None
+    value: Finite | str | None
     kind: str
     rounds: Side
     state: str

@@ -9,7 +9,7 @@ from generator.errors import FILE_KEY, Fault
 
 def yaml_files(folder: Path, root: Path) -> tuple[list[Path], list[Fault]]:
     """Return the *.yaml files of a folder, and a fault for a file that looks like one but would not be read."""
-    entries, faults = _entries(folder, root)
+    entries, faults = entries_of(folder, root)
     for entry in entries:
         if entry.suffix != ".yaml" and entry.suffix.lower() in (".yaml", ".yml"):
             name = entry.relative_to(root).as_posix()
@@ -20,11 +20,11 @@ def yaml_files(folder: Path, root: Path) -> tuple[list[Path], list[Fault]]:
 
 def subfolders(folder: Path, root: Path) -> tuple[list[Path], list[Fault]]:
     """Return the folders in a folder."""
-    entries, faults = _entries(folder, root)
+    entries, faults = entries_of(folder, root)
     return [entry for entry in entries if entry.is_dir()], faults
 
 
-def _entries(folder: Path, root: Path) -> tuple[list[Path], list[Fault]]:
+def entries_of(folder: Path, root: Path) -> tuple[list[Path], list[Fault]]:
     """Return what a folder holds, by name, hidden entries (those of editors) left out."""
     try:
         found = [entry for entry in folder.iterdir() if not entry.name.startswith(".")]

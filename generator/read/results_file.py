@@ -30,7 +30,7 @@ def _read(path: Path, adapter: TypeAdapter[Stored], wanted: str, version: int) -
     try:
         stored = adapter.validate_json(path.read_bytes())
     except OSError as error:
-        raise _fault(path, f"this cannot be read: {error.strerror}", "a file that may be read") from None
+        raise _fault(path, f"this cannot be read: {error.strerror}", _EXPECTED) from None
     except ValidationError as error:
         first = error.errors(include_url=False)[0]
         where = dotted([part for part in first["loc"]])

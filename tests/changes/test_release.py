@@ -3,6 +3,7 @@ a printed card's standing."""
 
 import json
 import re
+import shutil
 from collections.abc import Callable
 from pathlib import Path
 
@@ -159,6 +160,61 @@ def test_a_damaged_release_is_told(handbook: Handbook, folders: Folders, file: s
     assert said.status == 1
     assert f"revisions/4/{file}:1:1: " in said.err
     assert "restore it" in said.err
+
+
+def without_record(release: Path) -> None:
+    (release / "release.json").unlink()
+
+
+def nowhere(release: Path) -> None:
+    shutil.rmtree(release)
+    release.symlink_to("nowhere")
+
+
+def renamed(release: Path) -> None:
+    (release / "release.json").rename(release / "release.json.bak")
+
+
+@pytest.mark.parametrize("damage", [without_record, nowhere, renamed])
+@pytest.mark.parametrize("verb", [("check",), ("changes",), ("release", "5"), ("build",)])
+def test_a_release_without_its_record_is_told_by_every_verb(
+    handbook: Handbook, folders: Folders, damage: Callable[[Path], None], verb: tuple[str, ...]
+) -> None:
+    """Passed over, it would take the list of cards to collect with it."""
+    handbook("release", "4")
+    moved_card(folders)
+    damage(folders.data / "revisions" / "4")
+    said = handbook(*verb)
+    assert said.status == 1
+    assert "site_data/revisions/4/release.json:1:1: file: this cannot be read: No such file or directory; " in said.err
+    assert "restore it" in said.err
+
+
+def test_a_store_of_releases_that_is_no_folder_is_told(handbook: Handbook, folders: Folders) -> None:
+    (folders.data / "revisions").write_text("")
+    said = handbook("check")
+    assert said.status == 1
+    assert "site_data/revisions:1:1: file: this cannot be read: Not a directory; a folder that may be read" in said.err
+
+
+def test_a_note_beside_the_releases_is_none(handbook: Handbook, folders: Folders) -> None:
+    handbook("release", "4")
+    (folders.data / "revisions" / "README.md").write_text("Never edit these.")
+    assert [release.name for release in read_releases(folders.data)] == ["4"]
+
+
+@pytest.mark.parametrize("number", ["1e400", "-1e400", "NaN", "Infinity"])
+def test_a_figure_of_a_release_that_is_no_number_is_told(handbook: Handbook, folders: Folders, number: str) -> None:
+    handbook("release", "4")
+    results = folders.data / "revisions" / "4" / "results.json"
+    text, count = re.subn(
+        r'("site\.potting-shed\.limit": \{.*?"value": )[0-9.]+', rf"\g<1>{number}", results.read_text(), flags=re.S
+    )
+    assert count == 1
+    results.write_text(text)
+    said = handbook("check")
+    assert said.status == 1
+    assert "revisions/4/results.json:1:1: figures.site.potting-shed.limit.value" in said.err
 
 
 def test_a_renamed_release_is_told(handbook: Handbook, folders: Folders) -> None:
