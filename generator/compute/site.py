@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from generator.compute.circuits import site_circuits
+from generator.compute.circuits import others_on_panel, site_circuits
 from generator.compute.delivered import Powers, delivered, powers_w, reach_w
 from generator.compute.fixture_limit import fixture_limit_k
 from generator.compute.fixtures import Climate
@@ -65,7 +65,7 @@ def compute_site(site: Site, inputs: Inputs) -> SiteResult:
     volts, phases, default_limit_k = site.supply.voltage_v, site.supply.phases, inputs.settings.limit_temperature_k
     year = inlet_year(site)
     stages = stage_results(prefix, model, volts, phases)
-    circuits, circuit_findings = site_circuits(site, model, basis)
+    circuits, circuit_findings = site_circuits(site, model, basis, others_on_panel(site, inputs))
     left = delivered(prefix, circuits)
     powers = Powers(stage_powers_w(model, volts, phases), powers_w(left))
     heat = _heat(prefix, site, powers, year, default_limit_k)

@@ -39,8 +39,13 @@ from generator.model.scalars import (
 
 
 class Panel(Strict):
-    """The panel that feeds the circuit: rating [A], demand already calculated on it [A], free pole spaces."""
+    """The panel that feeds the circuit: rating [A], demand already calculated on it [A], free pole spaces.
 
+    `id`: sites that name the same panel share it and state the same of it; a site that names none has one of its own.
+    `demand` and `spaces` are the panel's without the heaters of this handbook, which are added.
+    """
+
+    id: Identifier | None = None
     rating_a: Current = Field(alias="rating")
     demand_a: Current = Field(alias="demand")
     demand_method: Text

@@ -40,6 +40,23 @@ def id_faults(files: Sequence[YamlFile[HeaterModel]] | Sequence[YamlFile[Site]])
             yield file.fault(("id",), wrong, f"write {file.stem}, or name the file {file.value.id}.yaml")
 
 
+def panel_faults(files: Sequence[YamlFile[Site]]) -> Iterator[Fault]:
+    """Yield what a site states of a panel otherwise than the first site that names it."""
+    first: dict[str, YamlFile[Site]] = {}
+    for file in files:
+        panel = file.value.supply.panel if file.value else None
+        if not panel or panel.id is None:
+            continue
+        other = first.setdefault(panel.id, file)
+        assert other.value
+        for name, field in type(panel).model_fields.items():
+            if getattr(panel, name) != getattr(other.value.supply.panel, name):
+                path = ("supply", "panel", field.alias or name)
+                wrong = f"'{file.text(path)}' is not what {other.name} states of panel '{panel.id}'"
+                expected = f"'{other.text(path)}' in both, or a panel of another id"
+                yield file.fault(path, wrong, expected)
+
+
 def settings_faults(file: YamlFile[Settings], bases: Collection[str]) -> Iterator[Fault]:
     """Yield what handbook.yaml names and codes/ does not hold."""
     if file.value and file.value.code_basis not in bases:

@@ -27,6 +27,10 @@ class YamlFile(Generic[Model]):
         line, column = self.document.spot(path) if self.document else (1, 1)
         return Fault(self.name, line, column, dotted(path), wrong, expected)
 
+    def text(self, path: Path) -> str:
+        """Return the text that stands at a key path of this file; empty where none does."""
+        return self.document.texts.get(path, "") if self.document else ""
+
     def places(self, kind: str, subject: str) -> dict[Path, Place]:
         """Return the place of every value, by (kind, subject, *key path)."""
         if not self.document:

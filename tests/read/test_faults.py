@@ -63,3 +63,35 @@ def test_all_faults_of_a_run_come_together(handbook: Handbook) -> None:
 def test_a_fault_in_a_model_is_not_told_again_of_its_sites(handbook: Handbook) -> None:
     handbook.edit(MODEL, "mass: 9 lb", "mass: 9")
     assert [fault.key for fault in handbook.faults()] == ["mass"]
+
+
+def second_site(handbook: Handbook, old: str = "", new: str = "") -> str:
+    """Write a second site like the first, `old` made `new`, both on panel 'barn'; return its text."""
+    text = handbook.edit(SITE, "  panel:\n", "  panel:\n    id: barn\n")
+    text = text.replace("id: shed\n", "id: dairy\n").replace("shed.hottest", "dairy.hottest").replace(old, new)
+    (handbook.folder / "sites" / "dairy.yaml").write_text(text.replace("^", ""), encoding="utf-8")
+    return text
+
+
+def test_sites_that_state_a_panel_alike_share_it(handbook: Handbook) -> None:
+    second_site(handbook)
+    assert [one.supply.panel.id for one in handbook.read().sites] == ["barn", "barn"]
+
+
+@pytest.mark.parametrize(
+    ("key", "old", "new"),
+    [
+        ("rating", "100 A", "200 A"),
+        ("demand", "40 A", "41 A"),
+        ("demand_method", "connected load", "a guess"),
+        ("spaces", "4", "5"),
+        ("phases", "1", "3"),
+    ],
+)
+def test_two_sites_cannot_state_one_panel_differently(handbook: Handbook, key: str, old: str, new: str) -> None:
+    text = second_site(handbook, f"    {key}: {old}\n", f"    {key}: ^{new}\n")
+    (fault,) = handbook.faults()
+    assert (fault.file, fault.line) == ("site_data/sites/shed.yaml", place(text)[0])
+    assert fault.key == f"supply.panel.{key}"
+    assert fault.wrong == f"'{old}' is not what site_data/sites/dairy.yaml states of panel 'barn'"
+    assert fault.expected == f"'{new}' in both, or a panel of another id"

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from generator.compute.circuit.connection import INTERNATIONAL, connect
 from generator.compute.circuit.existing import require_known_sizes
 from generator.compute.circuit.laid import laid_at
 from generator.compute.circuit.load import loads, model_prefix, site_prefix
+from generator.compute.circuit.panel import Share, share
 from generator.compute.circuit.site_connection import connect_site
 from generator.compute.circuit_iec.circuit import Circuit, design, result
 from generator.compute.circuit_iec.conditions import reference_conditions, site_conditions
@@ -18,8 +21,13 @@ from generator.model.results import CircuitResult
 from generator.model.site import Site
 
 
-def at_site(site: Site, model: HeaterModel, basis: CodeBasis) -> tuple[tuple[CircuitResult, ...], tuple[Finding, ...]]:
-    """Return the circuits, one a feed, and the findings. CannotCompute for what the basis cannot state."""
+def at_site(
+    site: Site, model: HeaterModel, basis: CodeBasis, others: Sequence[Share]
+) -> tuple[tuple[CircuitResult, ...], tuple[Finding, ...]]:
+    """Return the circuits, one a feed, and the findings. CannotCompute for what the basis cannot state.
+
+    `others`: what the heaters of other sites take of the same panel.
+    """
     require_known_sizes(site, basis)
     connection = connect_site(site, model, INTERNATIONAL)
     conditions = site_conditions(site, model, connection, basis)
@@ -27,7 +35,15 @@ def at_site(site: Site, model: HeaterModel, basis: CodeBasis) -> tuple[tuple[Cir
         design(load, conditions, model.electrical.terminals, basis, laid_at(site, model))
         for load in loads(model, connection, site_prefix(site), site=True)
     ]
-    return tuple(map(result, circuits)), site_findings(site, model, circuits)
+    on_panel = panel_share(site, model), others
+    return tuple(map(result, circuits)), site_findings(site, model, circuits, on_panel)
+
+
+def panel_share(site: Site, model: HeaterModel) -> Share:
+    """Return what a site's heater takes of its panel. CannotCompute where no rating fits the supply."""
+    connection = connect_site(site, model, INTERNATIONAL)
+    poles = connection.lines + connection.neutral
+    return share(site, loads(model, connection, site_prefix(site), site=True), poles, 1.0)
 
 
 def by_nameplate(model: HeaterModel, basis: CodeBasis) -> tuple[CircuitResult, ...]:

@@ -8,6 +8,7 @@ from generator.compute.circuit import panel, place, supply_match, terminals
 from generator.compute.circuit.drop_finding import voltage_drop
 from generator.compute.circuit.existing import existing_circuits
 from generator.compute.circuit.findings import Judgement, finding, judgement, worst
+from generator.compute.circuit.panel import Share
 from generator.compute.circuit.working import amps, text
 from generator.compute.circuit_iec import existing as existing_rules
 from generator.compute.circuit_iec.circuit import Circuit
@@ -19,26 +20,35 @@ from generator.model.heater import HeaterModel
 from generator.model.site import ExistingCircuit, Site
 
 
-def site_findings(site: Site, model: HeaterModel, circuits: Sequence[Circuit]) -> tuple[Finding, ...]:
-    """Return the findings about supply, circuit, panel and place, and about an existing circuit where there is one."""
+def site_findings(
+    site: Site, model: HeaterModel, circuits: Sequence[Circuit], on_panel: tuple[Share, Sequence[Share]]
+) -> tuple[Finding, ...]:
+    """Return the findings about supply, circuit, panel and place, and about an existing circuit where there is one.
+
+    `on_panel`: what this heater takes of its panel, and what the others on it do.
+    """
     sources = rule_sources(circuits[0].basis)
-    found = [*_supply(site, model, circuits, sources), *_circuit(site, model, circuits, sources)]
+    supply = _supply(site, model, circuits, on_panel, sources)
+    found = [*supply, *_circuit(site, model, circuits, sources)]
     if site.existing_circuit is not None:
         found += _existing(site.existing_circuit, circuits, sources)
     return tuple(finding(site.id, one) for one in found)
 
 
 def _supply(
-    site: Site, model: HeaterModel, circuits: Sequence[Circuit], sources: Mapping[str, str]
+    site: Site,
+    model: HeaterModel,
+    circuits: Sequence[Circuit],
+    on_panel: tuple[Share, Sequence[Share]],
+    sources: Mapping[str, str],
 ) -> Iterator[Judgement]:
     connection = circuits[0].load.connection
-    heater_a = circuits[0].load.heater_current_a * max(1.0, connection.ratio)
     yield supply_match.supply_voltage(connection, sources)
     yield supply_match.supply_frequency(site, model, sources)
     yield supply_match.supply_phases(site, connection, sources)
     yield supply_match.supply_neutral(site, connection, sources)
-    yield panel.panel_spaces(site, circuits[0].poles * len(circuits), sources)
-    yield panel.panel_demand(site, heater_a, 1.0, sources)
+    yield panel.panel_spaces(site.supply.panel, *on_panel, sources)
+    yield panel.panel_demand(site.supply.panel, *on_panel, sources)
 
 
 def _circuit(

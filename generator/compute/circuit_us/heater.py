@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from generator.compute.circuit.connection import NORTH_AMERICAN, connect
 from generator.compute.circuit.existing import require_known_sizes
 from generator.compute.circuit.laid import laid_at
 from generator.compute.circuit.load import loads, model_prefix, site_prefix
+from generator.compute.circuit.panel import Share, share
 from generator.compute.circuit.site_connection import connect_site
 from generator.compute.circuit_us.circuit import design, result
 from generator.compute.circuit_us.conditions import reference_conditions, site_conditions
 from generator.compute.circuit_us.model_faults import require_sound_model
+from generator.compute.circuit_us.rating import CONTINUOUS
 from generator.compute.circuit_us.site_findings import site_findings
 from generator.model.codes import CodeBasis
 from generator.model.figures import Finding
@@ -18,8 +22,13 @@ from generator.model.results import CircuitResult
 from generator.model.site import Site
 
 
-def at_site(site: Site, model: HeaterModel, basis: CodeBasis) -> tuple[tuple[CircuitResult, ...], tuple[Finding, ...]]:
-    """Return the circuits, one a feed, and the findings. CannotCompute for what the basis cannot state."""
+def at_site(
+    site: Site, model: HeaterModel, basis: CodeBasis, others: Sequence[Share]
+) -> tuple[tuple[CircuitResult, ...], tuple[Finding, ...]]:
+    """Return the circuits, one a feed, and the findings. CannotCompute for what the basis cannot state.
+
+    `others`: what the heaters of other sites take of the same panel.
+    """
     require_known_sizes(site, basis)
     connection = connect_site(site, model, NORTH_AMERICAN)
     conditions = site_conditions(site, model, connection, basis)
@@ -28,7 +37,15 @@ def at_site(site: Site, model: HeaterModel, basis: CodeBasis) -> tuple[tuple[Cir
         design(load, conditions, model.electrical.terminals, basis, reason, laid_at(site, model))
         for load in loads(model, connection, site_prefix(site), site=True)
     ]
-    return tuple(map(result, circuits)), site_findings(site, model, circuits)
+    on_panel = panel_share(site, model), others
+    return tuple(map(result, circuits)), site_findings(site, model, circuits, on_panel)
+
+
+def panel_share(site: Site, model: HeaterModel) -> Share:
+    """Return what a site's heater takes of its panel. CannotCompute where no rating fits the supply."""
+    connection = connect_site(site, model, NORTH_AMERICAN)
+    factor = CONTINUOUS if site.use.continuous else 1.0
+    return share(site, loads(model, connection, site_prefix(site), site=True), connection.lines, factor)
 
 
 def by_nameplate(model: HeaterModel, basis: CodeBasis) -> tuple[CircuitResult, ...]:
