@@ -24,9 +24,9 @@ from generator.compute.finding import finding
 from generator.compute.heater_loss import SCREEN_SHARE, SCREEN_SOURCE
 from generator.compute.operating_point import BALANCE, Operating
 from generator.compute.pipes.pressure_rating import PSI_PA
-from generator.compute.scald_finding import Family
 from generator.compute.stage_reach import StageReach
 from generator.compute.stages import NAMEPLATE
+from generator.model.codes import Family
 from generator.model.figures import Finding, Severity, Value
 from generator.model.site import Fixture
 

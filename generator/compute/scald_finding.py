@@ -11,23 +11,19 @@ Severity, and why:
 
 from __future__ import annotations
 
-from typing import Literal, NamedTuple
+from collections.abc import Sequence
+from typing import NamedTuple
 
 from generator.compute import heating
 from generator.compute.burn_table import shortest_exposure
 from generator.compute.fixture_limit import fixture_limit_k, needs_limiting_valve
 from generator.compute.scald import Hottest, selected_stage
+from generator.compute.valve_fit import SET_STOP, clearing, named, standards
+from generator.model.codes import Family
 from generator.model.figures import Finding, Sentence, Severity, Value
 from generator.model.heater import HeaterModel
 from generator.model.site import Fixture, Site
 
-Family = Literal["nfpa70", "iec60364"]
-
-# Fixture limits and valves: IPC 2021 412.3, 412.5, 419.5; UPC 2021 407.3, 408.3, 409.4 (from memory).
-_VALVE: dict[Family, dict[bool, str]] = {
-    "nfpa70": {True: "ASSE 1016/ASME A112.1016/CSA B125.16", False: "ASSE 1070/ASME A112.1070/CSA B125.70"},
-    "iec60364": {True: "EN 1111 or EN 1287", False: "EN 1111 or EN 1287"},
-}
 _WHY = (
     "Turning a tap down slows the water through the heater and makes it hotter, until a stage opens. A supply voltage "
     "above the one stated makes it hotter still, and the first water after a stop can be hotter, because hot elements "
@@ -43,10 +39,11 @@ _BURN_BEYOND = " That is hotter than the burn table's last row, {row} with {qual
 
 
 class _Limit(NamedTuple):
-    """A fixture's limit temperature [K]."""
+    """A fixture's limit temperature [K], and what keeps a mixing valve there from working with the heater, in words."""
 
     limit_k: float
     fixture: Fixture
+    obstacles: tuple[str, ...]
 
     def passed(self, temperature_k: float) -> bool:
         return temperature_k > self.limit_k
@@ -90,10 +87,25 @@ def _sentence(hottest: Hottest, limit: _Limit, stages: int) -> Sentence:
     return Sentence(found + (_BURN_BEYOND if exposure.beyond else _BURN), (*values, *burn))
 
 
-def _valves(limits: list[_Limit], family: Family) -> str:
-    """Return the standards of the mixing valves that these fixtures call for, in words."""
-    named = {_VALVE[family][limit.fixture.kind == "shower"]: limit.fixture.name for limit in limits}
-    return " and ".join(f"{standard} ({fixture})" for standard, fixture in sorted(named.items()))
+def _fixtures(limits: list[_Limit]) -> list[Fixture]:
+    return [limit.fixture for limit in limits]
+
+
+def _fit(limits: list[_Limit], family: Family) -> str:
+    """Return the order to fit a valve at each of these fixtures, and first what a valve there needs to work."""
+    orders, fit, made = [], "a thermostatic mixing valve listed to", "made for instantaneous heaters and this flow"
+    suited = _fixtures([limit for limit in limits if not limit.obstacles])
+    unsuited = [limit for limit in limits if limit.obstacles]
+    if suited:
+        orders.append(f"Fit {fit} {standards(suited, family)}, {made}.")
+    if unsuited:
+        found = list(dict.fromkeys(words for limit in unsuited for words in limit.obstacles))
+        fixtures = _fixtures(unsuited)
+        orders.append(
+            f"At the {named(fixtures)} a mixing valve does not work with this heater yet: {'; '.join(found)}. "
+            f"{clearing(found)} Then fit {fit} {standards(fixtures, family)}, {made}."
+        )
+    return " ".join((*orders, SET_STOP))
 
 
 def _lower_stage(hottest: tuple[Hottest, ...], model: HeaterModel, limits: list[_Limit]) -> int | None:
@@ -103,53 +115,68 @@ def _lower_stage(hottest: tuple[Hottest, ...], model: HeaterModel, limits: list[
     return max(safe) if model.stage_selector and safe else None
 
 
-def _forbidden(limits: list[_Limit], valves: str, lower: int | None) -> str:
-    """Return the remedy of a `stop`. Where codes ask for the valve nothing stands in its place, so no `or` there."""
-    fit = f"Fit a mixing valve listed to {valves}, set at or below the limit"
-    if any(needs_limiting_valve(limit.fixture) for limit in limits):
+def _forbidden(limits: list[_Limit], family: Family, lower: int | None) -> str:
+    """Return the remedy of a `stop`. Where codes ask for a valve nothing takes its place, so no `or` there."""
+    fit, coded = _fit(limits, family), [fixture for fixture in _fixtures(limits) if needs_limiting_valve(fixture)]
+    if coded:
         stage = f" Select stage {lower} or lower as well." if lower else ""
-        return f"{fit}: plumbing codes ask for it there, and neither stages nor a fixed flow stand in for it.{stage}"
+        at = named(coded)
+        return f"{fit} Plumbing codes ask for the valve at the {at}; neither stages nor a fixed flow replace it.{stage}"
     stage = f" Or select stage {lower} or lower and keep others from turning the selector up." if lower else ""
-    return f"{fit}.{stage} Or fit an outlet with a fixed flow that users cannot turn down."
+    return f"{fit}{stage} Or fit an outlet with a fixed flow that users cannot turn down."
 
 
-def _turned_up(limits: list[_Limit], valves: str) -> str:
+def _turned_up(limits: list[_Limit], family: Family) -> str:
     """Return the remedy where only a selector turned up passes a limit."""
     keep = "Keep the selector from being turned up"
-    bare = [limit.fixture for limit in limits if not limit.fixture.mixing_valve]
+    bare = [limit for limit in limits if not limit.fixture.mixing_valve]
     if not bare:
-        return f"{keep}, and check that the mixing valve is listed to {valves} and set at or below the limit."
-    join = "and" if any(needs_limiting_valve(fixture) for fixture in bare) else "or"
-    return f"{keep}, {join} fit a mixing valve to {valves}, set at or below the limit."
+        return f"{keep}, and check that {_checked(limits, family)}."
+    join = "Also" if any(needs_limiting_valve(fixture) for fixture in _fixtures(bare)) else "Or"
+    return f"{keep}. {join}: {_fit(bare, family)}"
 
 
-def _remedy(severity: Severity, turned_up: bool, limits: list[_Limit], valves: str, lower: int | None) -> str:
+def _checked(limits: list[_Limit], family: Family) -> str:
+    named_there = standards(_fixtures(limits), family)
+    return f"the mixing valve is thermostatic, listed to {named_there}, and set to the limit or below"
+
+
+def _remedy(severity: Severity, turned_up: bool, limits: list[_Limit], family: Family, lower: int | None) -> str:
     if severity == "ok":
         return "Measure the outlet at the lowest flow at which the heater heats, and record it."
     if turned_up:
-        return _turned_up(limits, valves)
+        return _turned_up(limits, family)
     if severity == "attention":
         return (
-            f"Check that the mixing valve is listed to {valves} and set at or below the limit; measure behind it at "
-            "the lowest flow at which the heater heats, record it, and test it as its maker says."
+            f"Check that {_checked(limits, family)}; measure behind it at the lowest flow at which the heater heats, "
+            "record it, and test it as its maker says."
         )
-    return f"{_forbidden(limits, valves, lower)} Until then keep the heater off."
+    return f"{_forbidden(limits, family, lower)} Until then keep the heater off."
 
 
 def hottest_water_finding(
-    site: Site, model: HeaterModel, hottest: tuple[Hottest, ...], default_limit_k: float, family: Family
+    site: Site,
+    model: HeaterModel,
+    hottest: tuple[Hottest, ...],
+    default_limit_k: float,
+    family: Family,
+    obstacles: Sequence[tuple[str, ...]],
 ) -> Finding:
     """Return the finding `hottest-water` of a site (severity as the module says).
 
     `hottest` as `scald.hottest_water` gives it at the warmest inlet, `default_limit_k` [K] for fixtures without a limit
-    of their own, `family` of the site's code basis, which names the valve standards.
+    of their own, `family` of the site's code basis, which names the valve standards; `obstacles` at each fixture as
+    `valve_fit.all_obstacles` gives them.
     """
-    limits = [_Limit(fixture_limit_k(fixture, default_limit_k), fixture) for fixture in site.fixtures]
+    limits = [
+        _Limit(fixture_limit_k(fixture, default_limit_k), fixture, found)
+        for fixture, found in zip(site.fixtures, obstacles, strict=True)
+    ]
     selected, greatest = hottest[selected_stage(site, model) - 1], hottest[-1]
     severity, turned_up, concerned = _judge(selected.temperature_k, greatest.temperature_k, limits)
     lowest = min(concerned, key=lambda limit: limit.limit_k)
     found = _sentence(greatest if turned_up else selected, lowest, len(model.stages))
     lower = _lower_stage(hottest, model, concerned)
-    do = _remedy(severity, turned_up, concerned, _valves(concerned, family), lower)
+    do = _remedy(severity, turned_up, concerned, family, lower)
     source = f"{heating.BALANCE}; {shortest_exposure(greatest.temperature_k).table.document}"
     return Finding(f"{site.id}.hottest-water", "hottest-water", severity, site.id, found, _WHY, do, source)

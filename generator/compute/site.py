@@ -10,18 +10,21 @@ from generator.compute.delivered import Powers, delivered, powers_w, reach_w
 from generator.compute.fixture_limit import fixture_limit_k
 from generator.compute.fixtures import Climate
 from generator.compute.flow_window import flow_window, next_stage_bound
+from generator.compute.hydraulics import waterway
 from generator.compute.mains_temperature import inlet_year
+from generator.compute.operating_point import operating
 from generator.compute.outlet_table import outlet_table
 from generator.compute.scald import hottest_water, selected_stage
 from generator.compute.stages import stage_powers_w, stage_results
 from generator.compute.thermal_case import ThermalCase
 from generator.compute.thermal_findings import thermal_findings
 from generator.compute.unfit_supply import unfit, without_power
+from generator.compute.valve_fit import all_obstacles
 from generator.compute.water_side import water_side
 from generator.model.figures import Figure, FigureTable, Finding, Step, Value
 from generator.model.heater import HeaterModel
 from generator.model.inputs import Inputs
-from generator.model.results import FlowWindow, SiteResult, StageResult
+from generator.model.results import FlowWindow, SiteResult
 from generator.model.site import Acceptance, Site
 from generator.model.water_results import InletYear, WaterSide
 
@@ -71,10 +74,12 @@ def compute_site(site: Site, inputs: Inputs) -> SiteResult:
     heat = _heat(prefix, site, powers, year, default_limit_k)
     hottest = hottest_water(prefix, model, volts, phases, heat.warmest_k)
     most_k = model.water.cut_out_k if unfit(circuit_findings) else max(one.temperature_k for one in hottest)
-    water = _water(site, model, inputs, stages, heat, most_k)
+    climate, family = _climate(site, model, inputs, heat), basis.header.family
+    at = operating(site, model, waterway(site, model, climate.winter_k))
+    water = water_side(at, inputs.models, stages, climate, most_k, family)
     windows = _windows(prefix, site, model, heat, water)
-    family = basis.header.family
-    case = ThermalCase(site, model, powers, windows, hottest, *heat.temperatures_k, default_limit_k, family)
+    fit = all_obstacles(at, climate)
+    case = ThermalCase(site, model, powers, windows, hottest, *heat.temperatures_k, default_limit_k, family, fit)
     thermal = thermal_findings(case)
     winter, summer = _outlets(
         prefix, model, heat, inputs.settings.flows_shown_m3_s, float(water.greatest_flow.value or 0)
@@ -163,21 +168,13 @@ def _outlets(
     return winter, summer
 
 
-def _water(
-    site: Site,
-    model: HeaterModel,
-    inputs: Inputs,
-    stages: tuple[StageResult, ...],
-    heat: _Heat,
-    hottest_k: float,
-) -> WaterSide:
+def _climate(site: Site, model: HeaterModel, inputs: Inputs, heat: _Heat) -> Climate:
     basis, own_w = inputs.basis_of(site), heat.powers.reach_w
 
     def left_w(other: HeaterModel) -> tuple[float, ...] | None:
         return own_w if other is model else reach_w(site, other, basis)
 
-    climate = Climate(*heat.temperatures_k, heat.limit_k, left_w)
-    return water_side(site, model, inputs.models, stages, climate, hottest_k, basis.header.family)
+    return Climate(*heat.temperatures_k, heat.limit_k, left_w)
 
 
 def _windows(prefix: str, site: Site, model: HeaterModel, heat: _Heat, water: WaterSide) -> tuple[FlowWindow, ...]:

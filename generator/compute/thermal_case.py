@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from generator.compute.delivered import Powers
 from generator.compute.scald import Hottest, selected_stage
-from generator.compute.scald_finding import Family
+from generator.model.codes import Family
 from generator.model.figures import Sentence, Value
 from generator.model.heater import HeaterModel
 from generator.model.results import FlowWindow
@@ -21,7 +21,8 @@ SETTABLE_SHARE = 0.03
 @dataclass(frozen=True, slots=True)
 class ThermalCase:
     """A site's thermal side: powers by stage, windows and hottest water for every stage of the model;
-    coldest and warmest inlet, target, the handbook's limit [K]; the family of the site's code basis."""
+    coldest and warmest inlet, target, the handbook's limit [K]; the family of the site's code basis;
+    what keeps a mixing valve at each fixture from working with the heater, in words."""
 
     site: Site
     model: HeaterModel
@@ -33,6 +34,7 @@ class ThermalCase:
     target_k: float
     default_limit_k: float
     family: Family
+    obstacles: tuple[tuple[str, ...], ...]
 
     @property
     def selected(self) -> int:

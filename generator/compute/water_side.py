@@ -11,40 +11,35 @@ from generator.compute.expansion import expansion_figure, relief_valve, thermal_
 from generator.compute.fixture_findings import fixture_findings
 from generator.compute.fixtures import Climate, fixture_table
 from generator.compute.hardness import hardness_finding
-from generator.compute.hydraulics import waterway
 from generator.compute.inlet_finding import inlet_finding
 from generator.compute.mains_temperature import inlet_year
-from generator.compute.operating_point import Operating, flow_bounds, operating, operating_figures
+from generator.compute.operating_point import Operating, flow_bounds, operating_figures
 from generator.compute.pipe_findings import pipe_findings, run_table
 from generator.compute.pressure_findings import pressure_findings
-from generator.compute.scald_finding import Family
 from generator.compute.stage_reach import StageReach, stage_reach, stage_reach_table
 from generator.compute.throttling import pressure_curves, throttling_finding, throttling_table
+from generator.model.codes import Family
 from generator.model.figures import Figure, FigureTable, Finding
 from generator.model.heater import HeaterModel
 from generator.model.results import StageResult
-from generator.model.site import Site
 from generator.model.water_results import Curve, InletYear, WaterSide
 
 
 def water_side(
-    site: Site,
-    model: HeaterModel,
+    at: Operating,
     models: Sequence[HeaterModel],
     stages: tuple[StageResult, ...],
     climate: Climate,
     hottest_k: float,
     family: Family,
 ) -> WaterSide:
-    """Return the wet side of a site.
+    """Return the wet side of a site at work.
 
-    `models` is the whole range, `stages` those of `model` at the site, `climate` what the fixtures are reckoned with,
+    `models` is the whole range, `stages` those of the site's model there, `climate` what the fixtures are judged with,
     `hottest_k` the hottest water the heater can give [K], `family` that of the site's code basis: rules of the United
-    States are held on its basis alone. CannotCompute, with its key path in the site's YAML, for a pipe material, size
-    or fitting that is not known and for a screen stated as shut.
+    States are held on its basis alone.
     """
-    prefix = f"site.{site.id}.water"
-    at = operating(site, model, waterway(site, model, climate.winter_k))
+    site, prefix = at.site, f"site.{at.site.id}.water"
     reach, inlet = stage_reach(at, stages), inlet_year(site)
     working_flow, greatest_flow, pressure, *more = operating_figures(prefix, at)
     figures = (inlet.coldest, inlet.hottest, working_flow, greatest_flow, pressure, *more)

@@ -14,6 +14,7 @@ from generator.errors import MissingCell
 from generator.model.quantity import Frequency
 from generator.model.scalars import ConductorSize, Decimal, Strict, Text, YesNo, refuse
 
+Family = Literal["nfpa70", "iec60364"]
 SHORT_LIST = 6
 _NULLS = ("null", "~", "")
 _DECIMAL = re.compile(r"[0-9]{1,9}(\.[0-9]{1,9})?")
@@ -168,7 +169,7 @@ class BasisHeader(CodeFile):
     """The file basis.yaml: what the basis is, its sizes in rising order, its references and its deferral notice."""
 
     id: Text
-    family: Literal["nfpa70", "iec60364"]
+    family: Family
     covers: Text
     frequency_hz: Frequency = Field(alias="frequency")
     size_word: Text

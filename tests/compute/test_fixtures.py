@@ -14,16 +14,28 @@ from generator.compute.fixture_findings import (
     FLOW_LIMITS,
     fixture_demand,
     fixture_flow_limit,
-    mixing_valve,
     simultaneous_use,
 )
 from generator.compute.fixtures import Climate, duties, fixture_table, serving_stage, smallest_heater, together
 from generator.compute.hydraulics import waterway
+from generator.compute.mixing_finding import mixing_valve
 from generator.compute.operating_point import Operating, operating
 from generator.compute.stages import stage_powers_w
+from generator.compute.valve_fit import NO_PRESSURE, STAYS_OFF, all_obstacles, clearing, obstacles
 from generator.model.heater import HeaterModel
 from generator.model.site import Fixture, Site
-from tests.compute.wet_cases import GPM, all_models, four_stage, kelvin, model, no_drop, site, with_fixtures
+from tests.compute.wet_cases import (
+    GPM,
+    PSI,
+    all_models,
+    four_stage,
+    kelvin,
+    model,
+    no_drop,
+    site,
+    with_fixtures,
+    with_water,
+)
 from tests.compute.wet_random import random_model, random_site, seeds
 
 PUBLISHED = yaml.safe_load((Path(__file__).parents[1] / "sources/water/fixtures.yaml").read_text())
@@ -216,10 +228,10 @@ def test_the_heaters_part_of_the_flow_must_close_the_stage() -> None:
     assert (duty.stage, duty.hot_share) == (3, pytest.approx(0.5, abs=0.005))
     found = mixing_valve(at_work(place), CLIMATE)
     assert found.severity == "attention"
-    assert "does not close the stage" in found.found.template
+    assert STAYS_OFF in found.found.template
     assert {value.symbol: value.value for value in found.found.values}["closes"] == pytest.approx(0.7 * GPM)
     wide = mixing_valve(at_work(with_fixtures(site("packing-house"), tap(2.2, 105.0, mixing_valve=True))), CLIMATE)
-    assert "does not close the stage" not in wide.found.template
+    assert STAYS_OFF not in wide.found.template
 
 
 def test_a_shower_without_a_valve_is_told_when_the_heater_would_not_suit_one() -> None:
@@ -230,6 +242,41 @@ def test_a_shower_without_a_valve_is_told_when_the_heater_would_not_suit_one() -
         at_work(with_fixtures(site("packing-house"), shower.model_copy(update={"flow_m3_s": 2.2 * GPM}))), CLIMATE
     )
     assert "do not fit" not in wide.found.template
+
+
+def test_every_fixture_that_the_code_wants_guarded_is_named() -> None:
+    """Two showers and a public lavatory without valves, each with the limit of its kind (IPC 2021 412.3, 419.5)."""
+    shower = tap(2.2, 95.0).model_copy(update={"kind": "shower"})
+    names = ("shower one", "shower two", "washroom")
+    fixtures = [shower.model_copy(update={"name": name}) for name in names]
+    fixtures[2] = fixtures[2].model_copy(update={"kind": "public lavatory"})
+    found = mixing_valve(at_work(with_fixtures(site("packing-house"), *fixtures, tap(2.2))), CLIMATE)
+    held = {value.symbol: value.value for value in found.found.values}
+    assert [held[f"fixture_{n}"] for n in (1, 2, 3)] == list(names)
+    assert [held[f"limit_{n}"] for n in (1, 2, 3)] == pytest.approx([kelvin(120.0), kelvin(120.0), kelvin(110.0)])
+    assert "fixture_4" not in held
+
+
+def test_a_missing_valve_that_would_not_work_is_not_simply_ordered() -> None:
+    """As above, 0.6 of 1.2 gpm would pass the heater where stage 3 turns on at 0.70 gpm."""
+    shower = tap(1.2, 85.0).model_copy(update={"kind": "shower"})
+    at = at_work(with_fixtures(site("packing-house"), shower, shower.model_copy(update={"name": "other"})))
+    assert all_obstacles(at, CLIMATE) == ((STAYS_OFF,),) * 2
+    found = mixing_valve(at, CLIMATE)
+    assert found.do.startswith(clearing((STAYS_OFF,)))
+    assert {value.symbol: value.value for value in found.found.values}["other_0"] == "other"
+
+
+@pytest.mark.parametrize(("psi_left", "found"), [(19.9, (NO_PRESSURE,)), (20.1, ())])
+def test_a_shower_valve_needs_its_own_pressure(psi_left: float, found: tuple[str, ...]) -> None:
+    """IPC (2018) table 604.3: 20 psi at a shower with a balancing or thermostatic valve, 8 psi without."""
+    shower = tap(2.2, 95.0).model_copy(update={"kind": "shower"})
+    place = with_fixtures(site("packing-house"), shower)
+    spare_pa = at_work(place).way.at_fixture(2.2 * GPM) - psi_left * PSI
+    place = with_water(place, static_pressure_pa=place.water.static_pressure_pa - spare_pa)
+    at = at_work(place)
+    assert obstacles(at, shower, duties(at, CLIMATE)[0]) == found
+    assert ("higher supply pressure" in mixing_valve(at, CLIMATE).do) is bool(found)
 
 
 def test_no_lower_stage_is_offered_without_a_selector() -> None:

@@ -11,6 +11,8 @@ from generator.compute.heating import capped_outlet_k, outlet_k
 from generator.compute.scald import Hottest, drop_out_points, hottest_water
 from generator.compute.scald_finding import hottest_water_finding
 from generator.compute.stages import closed_stages, power_of_w
+from generator.compute.valve_fit import STAYS_OFF, clearing
+from generator.model.codes import Family
 from generator.model.figures import Figure, Finding, Sentence
 from generator.model.heater import HeaterModel
 from generator.model.site import Fixture, Site
@@ -92,9 +94,15 @@ def basin(limit_f: float | None = 120.0, valve: bool = False, kind: str = "lavat
     return Fixture(name=kind, kind=kind, flow_m3_s=GPM, target_k=kelvin(95.0), limit_k=limit_k, mixing_valve=valve)
 
 
-def judge(hottest: tuple[Hottest, ...], *fixtures: Fixture, selected: int | None = None, **keys: str) -> Finding:
+def judge(
+    hottest: tuple[Hottest, ...],
+    *fixtures: Fixture,
+    selected: int | None = None,
+    family: Family = "nfpa70",
+    obstacles: tuple[tuple[str, ...], ...] | None = None,
+) -> Finding:
     at: Site = with_fixtures(site("bunkhouse"), *fixtures).model_copy(update={"selected_stage": selected})
-    return hottest_water_finding(at, FOUR, hottest, LIMIT_K, keys.get("family", "nfpa70"))  # type: ignore[arg-type]
+    return hottest_water_finding(at, FOUR, hottest, LIMIT_K, family, obstacles or ((),) * len(fixtures))
 
 
 def values(sentence: Sentence) -> dict[str, float | str]:
@@ -147,10 +155,10 @@ def test_no_time_is_given_where_no_limit_is_passed() -> None:
 
 @pytest.mark.parametrize(
     ("kind", "family", "standard"),
-    [("shower", "nfpa70", "ASSE 1016"), ("lavatory", "nfpa70", "ASSE 1070"), ("tub", "nfpa70", "ASSE 1070"),
-     ("public lavatory", "nfpa70", "ASSE 1070"), ("shower", "iec60364", "EN 1111")],
+    [("shower", "nfpa70", "CSA B125.16 type T or T/P (shower)"), ("lavatory", "nfpa70", "ASSE 1070"),
+     ("tub", "nfpa70", "ASSE 1070"), ("public lavatory", "nfpa70", "ASSE 1070"), ("shower", "iec60364", "EN 1111")],
 )  # fmt: skip
-def test_the_remedy_names_the_valve_that_the_fixture_calls_for(kind: str, family: str, standard: str) -> None:
+def test_the_remedy_names_the_valve_that_the_fixture_calls_for(kind: str, family: Family, standard: str) -> None:
     """ASSE numbers by fixture as in IPC 2021 412.3, 412.5, 419.5 and UPC 2021 407 to 409, from memory."""
     assert standard in judge(FLAT_HOT, basin(kind=kind), family=family).do
 
@@ -166,15 +174,39 @@ def test_nothing_is_offered_in_place_of_a_valve_that_the_code_asks_for(kind: str
     rising = hottest_at(100, 109, 125, 137)
     for hottest in (FLAT_HOT, rising):
         do = judge(hottest, basin(kind=kind)).do
-        assert do.startswith("Fit a mixing valve listed to ")
+        assert do.startswith("Fit a thermostatic mixing valve listed to ")
         assert "Or " not in do and "Or" not in do.split()
     assert "Select stage 2 or lower as well." in judge(rising, basin(kind=kind)).do
-    assert ", and fit a mixing valve" in judge(rising, basin(kind=kind), selected=2).do
+    assert "turned up. Also: Fit a thermostatic mixing valve" in judge(rising, basin(kind=kind), selected=2).do
     assert "Or fit an outlet with a fixed flow" in judge(FLAT_HOT, basin(kind="service sink")).do
 
 
 def test_no_valve_is_fitted_where_one_is() -> None:
     rising = hottest_at(100, 110, 125, 137)
     for selected in (2, 4):
-        assert "fit a mixing valve" not in judge(rising, basin(valve=True), selected=selected).do.lower()
-    assert "or fit a mixing valve" in judge(rising, basin(), selected=2).do
+        assert "fit a thermostatic" not in judge(rising, basin(valve=True), selected=selected).do.lower()
+    assert "turned up. Or: Fit a thermostatic mixing valve" in judge(rising, basin(), selected=2).do
+
+
+def test_the_remedy_names_every_fixture_that_lacks_its_valve() -> None:
+    """Two lavatories and two showers, all bare: each belongs to its standard, and codes name the showers alone."""
+    kinds = {"left basin": "lavatory", "right basin": "lavatory", "shower one": "shower", "shower two": "shower"}
+    bare = [basin(kind=kind).model_copy(update={"name": name}) for name, kind in kinds.items()]
+    do = judge(FLAT_HOT, *bare).do
+    assert "CSA B125.16 type T or T/P (shower one and shower two) and ASSE 1070" in do
+    assert "CSA B125.70 (left basin and right basin)" in do
+    assert "Plumbing codes ask for the valve at the shower one and shower two;" in do
+    guarded = [fixture.model_copy(update={"mixing_valve": fixture.name != "left basin"}) for fixture in bare]
+    left = judge(FLAT_HOT, *guarded).do
+    assert "(left basin)" in left
+    assert "right basin" not in left and "shower" not in left and "codes" not in left
+
+
+def test_no_valve_is_ordered_where_it_does_not_work_with_the_heater() -> None:
+    """A shower too weak for the valve's share of the flow: the heater or the demand changes first, here as there."""
+    shower, sink = basin(kind="shower"), basin(kind="service sink")
+    do = judge(FLAT_HOT, sink, shower, obstacles=((), (STAYS_OFF,))).do
+    assert do.startswith("Fit a thermostatic mixing valve listed to ASSE 1070/ASME A112.1070/CSA B125.70 (serv")
+    there = do.index("At the shower a mixing valve does not work with this heater yet: " + STAYS_OFF)
+    assert there < do.index(clearing((STAYS_OFF,))) < do.index("Then fit a thermostatic mixing valve listed to ASSE 10")
+    assert do.endswith("Until then keep the heater off.")

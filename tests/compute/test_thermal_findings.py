@@ -53,7 +53,17 @@ def case(
     at = with_fixtures(site("bunkhouse"), basin()).model_copy(update={"selected_stage": selected})
     hottest = hottest_water("site.x", model, 240.0, 1, summer_k)
     return ThermalCase(
-        at, model, Powers(powers, reach), windows, hottest, winter_k, summer_k, kelvin(target_f), limit_k, "nfpa70"
+        at,
+        model,
+        Powers(powers, reach),
+        windows,
+        hottest,
+        winter_k,
+        summer_k,
+        kelvin(target_f),
+        limit_k,
+        "nfpa70",
+        ((),),
     )
 
 

@@ -39,7 +39,8 @@ def side(place: Site, heater: HeaterModel) -> WaterSide:
     target = max(fixture.target_k for fixture in place.fixtures)
     limit = min(fixture.limit_k or kelvin(120.0) for fixture in place.fixtures)
     climate = Climate(coldest, hottest, target, limit, no_drop(place))
-    return water_side(place, heater, all_models(), stages, climate, met, "nfpa70")
+    at = operating(place, heater, waterway(place, heater, coldest))
+    return water_side(at, all_models(), stages, climate, met, "nfpa70")
 
 
 def figures(found: WaterSide) -> list[Figure]:
