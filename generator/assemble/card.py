@@ -98,6 +98,7 @@ def card_water(view: SiteView) -> CardWater:
         outlet_winter=flows_down(result.outlet_winter),
         outlet_summer=flows_down(result.outlet_summer),
         stages=stages,
+        clamp=tuple((circuit.name, circuit.lines) for circuit in result.circuits),
     )
 
 
@@ -182,7 +183,7 @@ def card_stages(view: SiteView) -> tuple[CardStage, ...]:
         return CardStage(
             number=Value("stages closed", float(stage.number), "count"),
             power=bare(stage.power),
-            currents=tuple(bare(circuit.expected_by_stage[stage.number - 1]) for circuit in view.result.circuits),
+            currents=tuple(tuple(map(bare, one.line_currents[stage.number - 1])) for one in view.result.circuits),
             closes_at=bare(stage.closes_at),
             least=bare(window.least) if window else None,
             greatest=bare(window.greatest) if window else None,

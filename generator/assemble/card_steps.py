@@ -42,7 +42,12 @@ def _conditions(view: SiteView) -> dict[StepCondition, bool]:
 
 
 def _current_places(view: SiteView) -> str:
-    """Return the places of the currents, one a feed: a clamp sees no more than its own."""
+    """Return the places of the currents, one a feed: a clamp sees no more than its own.
+
+    Where the lines of a feed differ, the row of the card's table says what each carries.
+    """
+    if any(circuit.lines for circuit in view.result.circuits):
+        return "what row {stage} of the table of stages holds"
     names = [circuit.name for circuit in view.result.circuits]
     if len(names) == 1:
         return "{current_0}"
@@ -56,7 +61,7 @@ def _values(view: SiteView, window: CardStage | None) -> dict[str, Value]:
         "torque": Value("torque", view.heater.electrical.terminals.torque, "text"),
     }
     if window is not None:
-        figures |= {f"current_{place}": current for place, current in enumerate(window.currents)}
+        figures |= {f"current_{place}": row[0] for place, row in enumerate(window.currents)}
         figures |= {"least": window.least, "greatest": window.greatest}
         numbers["stage"] = replace(window.number, symbol="stage")
     return numbers | {name: _value(name, figure) for name, figure in figures.items() if figure is not None}

@@ -52,9 +52,10 @@ def _clamp_readings(model: HeaterModel, result: ModelResult | SiteResult) -> Ite
     feeds = result.circuits[: len(model.electrical.feeds)]
     for circuit in feeds:
         feed = f"feed {circuit.name}, " if len(feeds) > 1 else ""
-        for number, figure in enumerate(circuit.expected_by_stage, 1):
-            if figure.value is not None:
-                yield Value(f"{feed}stage {number}", figure.value, figure.kind, figure.side)
+        for number, row in enumerate(circuit.line_currents, 1):
+            for line, figure in zip(circuit.lines or ("",), row, strict=True):
+                if figure.value is not None:
+                    yield Value(f"{feed}stage {number} {line}".strip(), figure.value, figure.kind, figure.side)
 
 
 def _rated(model: HeaterModel) -> Iterator[Value]:

@@ -80,6 +80,6 @@ def _voided(circuit: CircuitResult, findings: Iterable[Finding]) -> CircuitResul
         conductor=unusable(circuit.conductor, reason),
         ground=unusable(circuit.ground, reason),
         expected_current=unusable(circuit.expected_current, reason),
-        expected_by_stage=tuple(unusable(one, reason) for one in circuit.expected_by_stage),
+        line_currents=tuple(tuple(unusable(one, reason) for one in row) for row in circuit.line_currents),
         extra=tuple(unusable(one, reason) if one.id.endswith("-for-drop") else one for one in circuit.extra),
     )

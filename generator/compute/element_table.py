@@ -20,34 +20,36 @@ NOTE = (
     "Currents are for rated voltage; at another, multiply by measured voltage over rated voltage. Resistance is one "
     "stage's own, measured with the circuit locked out and one lead of the element off."
 )
-THREE_LINES = " The current is that of the line that carries most: measure all three."
-
-_COLUMNS = (
-    "Current, stages 1 to n",
-    "Current, least",
-    "Current, greatest",
-    "Element resistance",
-    "Resistance, least",
-    "Resistance, greatest",
+BY_LINE = (
+    "Each stage stands across one pair of lines, so that the lines carry different currents. Resistance is one stage's "
+    "own, measured with the circuit locked out and one lead of the element off."
 )
+
+_CURRENT = ("Current, stages 1 to n", "Current, least", "Current, greatest")
+_RESISTANCE = ("Element resistance", "Resistance, least", "Resistance, greatest")
 
 
 def element_tables(model: HeaterModel) -> tuple[FigureTable, ...]:
-    """Return one table a nameplate rating: a row a stage, its current and resistance with their ranges."""
+    """Return one table a nameplate rating: a row a stage, its current and resistance with their ranges.
+
+    Without current where stages stand across pairs of three lines: what each line carries then depends on the feed.
+    """
     return tuple(_table(model, rating) for rating in model.ratings)
 
 
 def _table(model: HeaterModel, rating: Rating) -> FigureTable:
     prefix = f"model.{model.id}.elements.{rating.voltage_v:.0f}-v-{rating.phases}-phase"
     results = stage_results(prefix, model, rating.voltage_v, rating.phases)
-    rows = tuple((Value("stage", float(stage.number), "count"), _row(prefix, stage)) for stage in results)
+    by_line = rating.phases == 3 and any(stage.lines for stage in model.stages)
+    first, subject = (len(_CURRENT), "element resistance") if by_line else (0, "current and element resistance")
+    rows = tuple((Value("stage", float(stage.number), "count"), _row(prefix, stage)[first:]) for stage in results)
     return FigureTable(
         prefix,
-        f"{model.title}: current and element resistance, {'three-phase' if rating.phases == 3 else 'single-phase'}",
+        f"{model.title}: {subject}, {'three-phase' if rating.phases == 3 else 'single-phase'}",
         "Stage",
-        tuple(Value(column, column, "text") for column in _COLUMNS),
+        tuple(Value(column, column, "text") for column in (*_CURRENT, *_RESISTANCE)[first:]),
         rows,
-        NOTE + (THREE_LINES if rating.phases == 3 else ""),
+        BY_LINE if by_line else NOTE,
         (Value("rated voltage", rating.voltage_v, "voltage"),),
     )
 

@@ -75,13 +75,14 @@ class CardWire:
 class CardStage:
     """Stages 1 to `number` closed: power at the site, the flow they close at, and the flow window.
 
-    `currents`: what a clamp on a line of each feed shows then, after the voltage drop, in the order of the feeds.
+    `currents`: what a clamp on each feed shows then, after the voltage drop, feed by feed, as
+    CircuitResult.line_currents has them.
     `why_empty` says why no flow is in the window.
     """
 
     number: Value
     power: Figure
-    currents: tuple[Figure, ...]
+    currents: tuple[tuple[Figure, ...], ...]
     closes_at: Figure
     least: Figure | None
     greatest: Figure | None
@@ -137,7 +138,10 @@ class CardHead:
 
 @dataclass(frozen=True, slots=True)
 class CardWater:
-    """What the heater does with the water at a site: flow window, hottest water, outlet tables, stages."""
+    """What the heater does with the water at a site: flow window, hottest water, outlet tables, stages.
+
+    `clamp`: the name of each feed with the lines that carry currents of their own, none where they carry the same.
+    """
 
     window: CardStage
     hottest: Figure
@@ -147,6 +151,7 @@ class CardWater:
     outlet_winter: FigureTable
     outlet_summer: FigureTable
     stages: tuple[CardStage, ...]
+    clamp: tuple[tuple[str, tuple[str, ...]], ...]
 
 
 @dataclass(frozen=True, slots=True)

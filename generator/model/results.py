@@ -12,6 +12,8 @@ from generator.model.water_results import WaterSide
 
 # A stop by one of these rules: the supply does not fit the heater, and nothing reckoned at its power is published.
 UNFIT_SUPPLY = ("supply-voltage", "supply-phases")
+# The lines of a three-phase supply, as the stages of a heater name them.
+LINES = ("L1", "L2", "L3")
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,9 +58,11 @@ class Conductors:
 class CircuitResult:
     """One branch circuit. `governing` names the step that decided the conductor.
 
-    `expected_current`: what a clamp on the line of this feed that carries most shows at work with the stages in use
-    closed (all of them for a model alone), voltage drop counted; `expected_by_stage`: with 1, 2, ... stages of the
-    heater closed, 0 while none of them is on this feed; `power_by_stage`: the power [W] that then reaches the heater.
+    `line_currents`: a row for 1, 2, ... stages of the heater closed with what a clamp on this feed then shows, voltage
+    drop counted: on L1, L2 and L3 where stages stand across pairs of three lines, else the one current that each of its
+    lines carries (the neutral too, where it is one of two conductors); 0 while no closed stage is on this feed.
+    `expected_current`: the greatest of the row with the stages in use closed (all of them for a model alone).
+    `power_by_stage`: the power [W] that then reaches the heater.
     """
 
     name: str
@@ -73,10 +77,15 @@ class CircuitResult:
     ground: Figure
     governing: str
     expected_current: Figure
-    expected_by_stage: tuple[Figure, ...]
+    line_currents: tuple[tuple[Figure, ...], ...]
     power_by_stage: tuple[Figure, ...]
     extra: tuple[Figure, ...] = ()
     tables: tuple[FigureTable, ...] = ()
+
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """The lines that each carry a current of their own, as `line_currents` lists them; none where all are alike."""
+        return LINES if any(len(row) > 1 for row in self.line_currents) else ()
 
 
 @dataclass(frozen=True, slots=True)

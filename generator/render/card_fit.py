@@ -138,9 +138,8 @@ class Page:
 
     def parts(self, texts: Texts) -> Iterator[float]:
         """Yield the heights of the parts of the columns, in reading order."""
-        rows = (line_count(" / ".join(stage["window"]), self.column - 145, SIZE) for stage in texts["stages"])
         if texts["stages"]:
-            yield TITLE + 12 + sum(12 * lines for lines in rows)
+            yield self.stages(texts)
         for steps in filter(None, (texts["start_up"], texts["shut_down"])):
             heights = [paragraph(step, self.column - 14) for step in steps]
             yield TITLE + sum(heights) + STEP_GAP * (len(heights) - 1)
@@ -150,6 +149,17 @@ class Page:
         yield from self.titled([self.notice(notice) for notice in texts["notices"]])
         yield from self.titled([self.text(f" {point['do']}", f"!  {point['found']}") for point in texts["attentions"]])
         yield from self.titled([self.check(check) for check in texts["checks"]])
+
+    def stages(self, texts: Texts) -> float:
+        """Return the height of the table of stages; its rows are low where the lines of several circuits crowd it."""
+        heads = len(texts["clamp"])
+        if heads > 3:
+            room, windows = self.column - 58 - 20 * heads, [stage["window"][:1] for stage in texts["stages"]]
+            row = 10.5
+        else:
+            room, windows, row = self.column - 145, [stage["window"] for stage in texts["stages"]], 12.0
+        rows = (line_count(" / ".join(window), room, SIZE) for window in windows)
+        return TITLE + row + sum(row * lines for lines in rows)
 
     def titled(self, heights: Sequence[float]) -> Iterator[float]:
         """Yield the heights of parts of which the first stands under a title."""

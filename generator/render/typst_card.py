@@ -12,7 +12,15 @@ from generator.render.qr_code import qr_svg
 from generator.render.typst_texts import Texts, breakable, fact_texts, head_texts, lines, sentence
 
 READING_ROWS = 2
-NO_WATER: Texts = {"window": None, "hottest": None, "outlets": [], "stages": []}
+NO_WATER: Texts = {
+    "window": None,
+    "hottest": None,
+    "outlets": [],
+    "stages": [],
+    "clamp": [],
+    "by_line": False,
+    "amps": [],
+}
 
 
 def card_texts(card: Card, units: Units) -> Texts:
@@ -96,6 +104,23 @@ def _water(water: CardWater, units: Units) -> Texts:
             _outlet("Warmest inlet", water.summer_inlet, water.outlet_summer, units),
         ],
         "stages": [_stage(stage, units) for stage in water.stages],
+        **_clamp(water),
+    }
+
+
+def _clamp(water: CardWater) -> Texts:
+    """Return the heads of the currents in the table of stages and in the readings: one a feed, or one a line."""
+    by_line, several = any(own for _, own in water.clamp), len(water.clamp) > 1
+    heads = [
+        breakable(" ".join(filter(None, (name if several and line in own[:1] + ("",) else "", line))))
+        for name, own in water.clamp
+        for line in own or ("",)
+    ]
+    names = " / ".join(name for name, _ in water.clamp)
+    return {
+        "by_line": by_line,
+        "clamp": heads if by_line else [breakable(f"Clamp on {names}") if several else "Current"],
+        "amps": [f"Amps {head}".strip() for head in heads],
     }
 
 
@@ -103,11 +128,21 @@ def _stage(stage: CardStage, units: Units) -> Texts:
     return {
         "number": show(stage.number, units),
         "power": show(stage.power, units),
-        "current": " / ".join("–" if current.value is None else show(current, units) for current in stage.currents),
+        "currents": _currents(stage, units),
         "closes_at": lines(stage.closes_at, units),
         "window": _window(stage, units),
         "why_empty": sentence(stage.why_empty, units) if stage.why_empty else "",
     }
+
+
+def _currents(stage: CardStage, units: Units) -> list[str]:
+    """Return what a clamp shows: the currents of all feeds in one cell, or a cell a line, in amperes without the unit.
+
+    A line that shares its current with the others of its feed has the one cell of the feed.
+    """
+    if all(len(row) == 1 for row in stage.currents):
+        return [" / ".join("–" if row[0].value is None else show(row[0], units) for row in stage.currents)]
+    return ["–" if one.value is None else lines(one, units)["parts"][0][0] for row in stage.currents for one in row]
 
 
 def _window(stage: CardStage, units: Units) -> list[str]:

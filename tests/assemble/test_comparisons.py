@@ -29,7 +29,7 @@ def test_the_figures_are_those_of_nameplate_and_results() -> None:
     found = comparisons(model, result)
     assert [value.value for value in found["closes-at"]] == [result.stages[0].closes_at.value]
     (reading,) = found["stage-current"]
-    assert (reading.symbol, reading.value) == ("stage 1", result.circuits[0].expected_by_stage[0].value)
+    assert (reading.symbol, reading.value) == ("stage 1", result.circuits[0].line_currents[0][0].value)
     least, greatest = found["working-pressure"]
     assert (least.value, greatest.value) == (
         model.water.working_pressure.least_pa,
@@ -43,8 +43,8 @@ def test_a_heater_on_two_feeds_is_compared_feed_by_feed() -> None:
     """A clamp sees one feed, never the heater's total."""
     model, result = HeaterModel.model_validate(raw("models/tarn-18.yaml")), a_result()
     a = circuit("model.x.circuit.a")
-    b = replace(a, name="B", expected_by_stage=(replace(a.expected_by_stage[0], value=0.0),))
-    at_another_rating = replace(a, expected_by_stage=(replace(a.expected_by_stage[0], value=99.0),))
+    b = replace(a, name="B", line_currents=((replace(a.line_currents[0][0], value=0.0),),))
+    at_another_rating = replace(a, line_currents=((replace(a.line_currents[0][0], value=99.0),),))
     found = comparisons(model, replace(result, circuits=(a, b, at_another_rating)))["stage-current"]
     assert [(value.symbol, value.value) for value in found] == [("feed A, stage 1", 38.0), ("feed B, stage 1", 0.0)]
 

@@ -51,3 +51,10 @@ def test_one_table_a_rating() -> None:
     tables = element_tables(model)
     assert [table.conditions[0].value for table in tables] == [rating.voltage_v for rating in model.ratings]
     assert len({table.id for table in tables}) == len(model.ratings)
+
+
+def test_where_lines_carry_different_currents_only_resistance_is_listed() -> None:
+    """One greatest current hides a dead stage: stages 2 and 3 of such a heater have the same."""
+    *single, three = element_tables(demo_model("tarn-18"))
+    assert [[column.value for column in table.columns][0] for table in single] == ["Current, stages 1 to n"] * 2
+    assert [cells[0].kind for _, cells in three.rows] == ["resistance"] * 6

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import chain
 from typing import Any
 
 import pytest
@@ -32,7 +33,7 @@ def reckoned(found: SiteResult) -> Iterator[Figure]:
     for window in found.windows:
         yield from (window.least, window.greatest)
     for circuit in found.circuits:
-        yield from (circuit.device, circuit.conductor, circuit.expected_current, *circuit.expected_by_stage)
+        yield from (circuit.device, circuit.conductor, circuit.expected_current, *chain(*circuit.line_currents))
         yield from (one for one in circuit.extra if "supply" in one.id or "drop" in one.id)
     for table in walk(found, FigureTable):
         if "outlet" in table.id or "voltage-drop" in table.id:

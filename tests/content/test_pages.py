@@ -9,6 +9,7 @@ import pytest
 from generator.build import Folders, Loaded, load
 from generator.compute.burn_table import TABLES
 from generator.errors import PageFault
+from generator.render.format import show
 from generator.render.pages import render_pages
 from tests.content.writing import PAGES, ROOT, templates
 
@@ -111,18 +112,41 @@ def test_at_a_supply_that_does_not_fit_no_window_outlet_or_current_is_shown(tmp_
     assert re.findall(r"\d\u00a0A\b", shown.partition("## Circuit A")[2]) == []
 
 
-def test_the_clamp_of_each_supply_has_its_own_column(loaded: Loaded, pages: dict[str, str]) -> None:
+def _clamp_columns(body: str) -> list[str]:
+    """The supplies whose currents a page lists, in order: as columns, or each with a table of L1, L2 and L3."""
+    by_line = r"<caption><span>[^<]*, supply (\w+)</span></caption>\s*<thead><tr>.*?>L1</th>.*?>L2</th>.*?>L3</th>"
+    found = re.findall(rf'<th scope="col">supply (\w+)</th>|{by_line}', body)
+    return [column or table for column, table in found]
+
+
+def test_the_clamp_of_each_supply_has_its_own_column_or_table(loaded: Loaded, pages: dict[str, str]) -> None:
     first_start, element_figures = pages["installation/first-start"], pages["fault-finding/element-figures"]
     for view in loaded.book.sites:
         body = first_start.partition(f"### {view.spec.title}")[2].partition("\n### ")[0]
-        columns = re.findall(r'<th scope="col">supply (\w+)</th>', body)
+        columns = _clamp_columns(body)
         assert columns == ([] if view.open_stops else [one.name for one in view.result.circuits])
     for model in loaded.book.models:
         feeds = [feed.name for feed in model.spec.electrical.feeds]
         body = element_figures.partition(f"### {model.spec.title}")[2].partition("\n### ")[0]
-        columns = re.findall(r'<th scope="col">supply (\w+)</th>', body)
+        columns = _clamp_columns(body)
         assert columns == (feeds * len(model.spec.ratings) if len(feeds) > 1 else [])
         assert (f"all {len(feeds)} supplies together" in body) == (len(feeds) > 1)
+
+
+def test_the_currents_of_lines_across_pairs_are_listed_line_by_line(loaded: Loaded, pages: dict[str, str]) -> None:
+    view = next(view for view in loaded.book.sites if view.spec.id == "creamery")
+    for page in ("installation/first-start", "sites/creamery"):
+        body = pages[page]
+        for circuit in view.result.circuits:
+            assert circuit.lines == ("L1", "L2", "L3")
+            table = next(part for part in body.split("<table") if f", supply {circuit.name}</span>" in part)
+            for number, row in enumerate(circuit.line_currents, 1):
+                cells = next(line for line in table.splitlines() if f'<th scope="row">{number}</th>' in line)
+                shown = re.findall(r"<td>(?:<details[^>]*><summary>)?([\d.]+)\u00a0A", cells)
+                assert shown == [show(one, "both").partition("\u00a0")[0] for one in row]
+    for page in ("installation/first-start", "fault-finding/element-figures", "sites/creamery"):
+        assert "may leave the current of one line as it was" in " ".join(pages[page].split())
+    assert not [page for page, text in pages.items() if re.search(r"current must rise", text)]
 
 
 def test_the_circuit_list_marks_stops_and_says_what_each_size_is_made_of(loaded: Loaded, pages: dict[str, str]) -> None:

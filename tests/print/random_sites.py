@@ -36,6 +36,7 @@ def _heater(dice: random.Random, model: HeaterModel) -> HeaterModel:
     """A heater like `model` with 1 to 12 stages on one to three feeds, none above 48 A worth of stages by chance."""
     count = dice.choice([1, 2, 3, 4, 4, 6, 6, 9, 12])
     feeds = dice.choice([1, 1, 2, 3]) if count >= 3 else 1
+    by_pairs = dice.random() < 0.5  # of three lines, where the supply has them
     least, step = dice.uniform(1.5e-5, 4e-5), dice.uniform(0.2e-5, 2e-5)
     data: dict[str, Any] = model.model_dump()
     data["stages"] = [
@@ -43,6 +44,7 @@ def _heater(dice: random.Random, model: HeaterModel) -> HeaterModel:
             "share": 1.0 / count,
             "closes_at_m3_s": least + step * place,
             "opens_at_m3_s": 0.9 * (least + step * place),
+            "lines": ("L1-L2", "L2-L3", "L3-L1")[place % 3] if by_pairs else None,
         }
         for place in range(count)
     ]

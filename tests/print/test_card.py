@@ -194,14 +194,35 @@ def test_a_heater_of_two_feeds_shows_what_a_clamp_on_each_feed_shows(
     text = text_of(print_card(setter, one, printing).pdf)
     total_a = float(view.result.supply_power.value) / (3**0.5 * view.spec.supply.voltage_v)
     assert one.water is not None
-    currents = [float(current.value) for current in one.water.stages[-1].currents]
-    assert len(currents) == 2
-    assert 0.9 * total_a < sum(currents) < total_a
-    assert max(currents) < 0.6 * total_a
-    shown = [show(current, "both") for current in one.water.stages[-1].currents]
-    assert squeezed(f"Read about {shown[0]} on circuit A and {shown[1]} on circuit B.") in text
-    assert squeezed("Clamp on A / B") in text and squeezed(" / ".join(shown)) in text
+    rows = {stage.number.value: stage.currents for stage in one.water.stages}
+    assert [len(feed) for feed in rows[6]] == [3, 3]
+    for line in range(3):
+        currents = [float(feed[line].value) for feed in rows[6]]
+        assert 0.9 * total_a < sum(currents) < total_a
+        assert max(currents) < 0.6 * total_a
+    assert squeezed("A L1 L2 L3 B L1 L2 L3") in text
+    for number, row in rows.items():
+        shown = [show(current, "both").removesuffix("\u00a0A") for feed in row for current in feed]
+        assert squeezed(f"{number:.0f} {' '.join(shown)}") in text
+    assert "mustrise" not in text
+    assert squeezed("to 6. Each reading must match its row, whether it rises or not.") in text
+    assert squeezed("Read about what row 6 of the table of stages holds.") in text
+    assert squeezed("Amps A L1") in text
     assert f"{total_a:.1f}A" not in text
+
+
+def test_a_heater_of_two_single_phase_feeds_has_one_column_for_both(
+    loaded: Loaded, setter: Typesetter, printing: Printing
+) -> None:
+    """Both lines of a single-phase circuit carry the same current, Kirchhoff's current law."""
+    one = loaded.cards["creamery"]
+    assert one.water is not None
+    single = tuple(replace(stage, currents=tuple(feed[:1] for feed in stage.currents)) for stage in one.water.stages)
+    water = replace(one.water, stages=single, clamp=(("A", ()), ("B", ())))
+    text = text_of(print_card(setter, replace(one, water=water), printing).pdf)
+    shown = " / ".join(show(feed[0], "both") for feed in single[-1].currents)
+    assert squeezed("Clamp on A / B") in text and squeezed(shown) in text
+    assert "AmpsA" in text and "L1" not in text.partition("Readings")[2]
 
 
 @pytest.mark.parametrize("accepted", [False, True])

@@ -74,7 +74,7 @@ def circuit(prefix: str) -> CircuitResult:
         governing="termination",
         expected_current=figure(f"{prefix}.expected", "Expected current", 38.0, "current", side="up"),
         power_by_stage=(figure(f"{prefix}.delivered.1", "Power at the heater, stage 1", 9100.0, "power"),),
-        expected_by_stage=(figure(f"{prefix}.expected.1", "Expected current, stage 1", 38.0, "current", side="up"),),
+        line_currents=((figure(f"{prefix}.expected.1", "Expected current, stage 1", 38.0, "current", side="up"),),),
     )
 
 

@@ -26,12 +26,18 @@ PAIRS = {"L1-L2": (0, 1), "L2-L3": (1, 2), "L3-L1": (2, 0)}
 
 @dataclass(frozen=True, slots=True)
 class Delivered:
-    """What reaches the heater: greatest line current [A], power [W], greatest voltage drop [V], supply voltage [V]."""
+    """What reaches the heater: power [W], greatest voltage drop [V], supply voltage [V], and the current [A] of each
+    line, L1, L2, L3 where a stage stands across one pair of three lines, else the one that every line carries."""
 
-    current_a: float
+    lines_a: tuple[float, ...]
     power_w: float
     drop_v: float
     supply_v: float
+
+    @property
+    def current_a(self) -> float:
+        """Current [A] of the line that carries most."""
+        return max(self.lines_a)
 
     @property
     def drop_ratio(self) -> float:
@@ -63,7 +69,7 @@ def deliver(stages: Sequence[Stage], connection: Connection, conductor_ohm: floa
     at_heater = supply_v * load / (load + conductors_in_series(connection) * conductor_ohm)
     power = at_heater**2 / load
     current = power / at_heater / (math.sqrt(3.0) if connection.phases == 3 else 1.0)
-    return Delivered(current, power, supply_v - at_heater, supply_v)
+    return Delivered((current,), power, supply_v - at_heater, supply_v)
 
 
 def conductor_ohm_for_drop(load: float, ratio: float, connection: Connection) -> float:
@@ -95,4 +101,4 @@ def _deliver_unbalanced(
     pair_volts = {pair: float(abs(volts[pair[0]] - volts[pair[1]])) for pair in across}
     power = sum(across[pair] * pair_volts[pair] ** 2 for pair in across)
     drop = max(supply_v - pair_volts[pair] for pair in across if across[pair])
-    return Delivered(float(currents.max()), power, drop, supply_v)
+    return Delivered(tuple(map(float, currents)), power, drop, supply_v)

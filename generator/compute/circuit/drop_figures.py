@@ -19,6 +19,7 @@ from generator.compute.circuit.voltage_drop import Run, at_stage, greatest_condu
 from generator.compute.circuit.working import amps, count, percent, slug, text, volts
 from generator.model.figures import Figure, FigureTable, Step, Value
 from generator.model.heater import Terminals
+from generator.model.results import LINES
 
 NODAL = "by nodal analysis of the three lines, the stages across their pairs"
 HEADS = ("current", "drop", "drop, of the supply", "power at the heater", "power and rise lost")
@@ -53,6 +54,19 @@ def current_figure(load: Load, run: Run, number: int, id: str, label: str) -> Fi
     found = at_stage(load, run, number)
     steps = (*power_figure(load, run, number, id, label).steps, _current_step(load, found, number))
     return Figure(id, label, found.current_a, "current", "up", steps)
+
+
+def line_figure(load: Load, run: Run, number: int, line: int, id: str, label: str) -> Figure:
+    """Return the current [A] of line `line` (0 for L1) with stages 1 to `number` of the feed closed, the drop counted.
+
+    Only of a feed with stages across pairs of three lines; of any other, each line carries `current_figure`.
+    """
+    found = at_stage(load, run, number).lines_a[line]
+    symbol, steps = f"I_{LINES[line]}", _wire_steps(load, run, number)[:-2]
+    across = text("stages across", ", ".join(stage.lines or "all three" for stage in load.stages[:number]))
+    inputs = (volts("V", load.connection.voltage_v), *(one.result for one in steps[1:]), across)
+    step = Step(f"{symbol} {NODAL}", inputs, amps(symbol, found, "up"), KIRCHHOFF)
+    return Figure(id, f"{label}, line {LINES[line]}", found, "current", "up", (*steps, step))
 
 
 def power_figure(load: Load, run: Run, number: int, id: str, label: str) -> Figure:

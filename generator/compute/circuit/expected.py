@@ -4,23 +4,29 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from functools import partial
 
-from generator.compute.circuit.divider import KIRCHHOFF
-from generator.compute.circuit.drop_figures import current_figure, power_figure
+from generator.compute.circuit.divider import KIRCHHOFF, is_balanced
+from generator.compute.circuit.drop_figures import current_figure, line_figure, power_figure
 from generator.compute.circuit.load import Load
 from generator.compute.circuit.voltage_drop import Run
 from generator.compute.circuit.working import count
 from generator.model.figures import Figure, Step, Value
+from generator.model.results import LINES
 
 _Make = Callable[[Load, Run, int, str, str], Figure]
 
 
-def expected_by_stage(load: Load, run: Run) -> tuple[Figure, ...]:
-    """Return the feed's greatest line current [A] with 1, 2, ... stages of the heater closed; 0 while none is its own.
+def line_currents(load: Load, run: Run) -> tuple[tuple[Figure, ...], ...]:
+    """Return the current [A] of each line with 1, 2, ... stages of the heater closed, as CircuitResult describes.
 
-    Ids `<feed>.expected.<n>`.
+    0 while no closed stage is the feed's own. Ids `<feed>.expected.<n>`, of three lines `<feed>.expected.<n>.l1` on.
     """
-    return _by_stage(load, run, current_figure, f"{load.id}.expected", f"Expected current, feed {load.name}")
+    id, label = f"{load.id}.expected", f"Expected current, feed {load.name}"
+    if is_balanced(load.stages, load.connection):
+        return tuple((figure,) for figure in _by_stage(load, run, current_figure, id, label))
+    columns = (_by_stage(load, run, partial(_line, place), id, label) for place in range(len(LINES)))
+    return tuple(zip(*columns, strict=True))
 
 
 def power_by_stage(load: Load, run: Run) -> tuple[Figure, ...]:
@@ -31,10 +37,15 @@ def power_by_stage(load: Load, run: Run) -> tuple[Figure, ...]:
     return _by_stage(load, run, power_figure, f"{load.id}.delivered", f"Power at the heater, feed {load.name}")
 
 
-def expected_current(by_stage: tuple[Figure, ...], load: Load, selected: int | None) -> Figure:
-    """Return the expected current with the `selected` stages closed (None: all), under the id `<feed>.expected`."""
-    found = by_stage[(selected or len(by_stage)) - 1]
+def expected_current(by_stage: tuple[tuple[Figure, ...], ...], load: Load, selected: int | None) -> Figure:
+    """Return the greatest line current with the `selected` stages closed (None: all); its id is `<feed>.expected`."""
+    row = by_stage[(selected or len(by_stage)) - 1]
+    found = max(row, key=lambda figure: float(figure.value or 0.0))
     return replace(found, id=f"{load.id}.expected", label=f"Expected current, feed {load.name}, stages in use closed")
+
+
+def _line(place: int, load: Load, run: Run, number: int, id: str, label: str) -> Figure:
+    return line_figure(load, run, number, place, f"{id}.{LINES[place].lower()}", label)
 
 
 def _by_stage(load: Load, run: Run, make: _Make, id: str, label: str) -> tuple[Figure, ...]:

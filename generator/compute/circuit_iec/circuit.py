@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from generator.compute.circuit.candidate import Candidate, check_steps, governing
 from generator.compute.circuit.drop_figures import conductor_for_drop, drop_figures, drop_table, longest_runs
-from generator.compute.circuit.expected import expected_by_stage, expected_current, power_by_stage
+from generator.compute.circuit.expected import expected_current, line_currents, power_by_stage
 from generator.compute.circuit.laid import Laid
 from generator.compute.circuit.load import Load
 from generator.compute.circuit.load_figures import connection_figures, load_current
@@ -81,7 +81,7 @@ def result(circuit: Circuit) -> CircuitResult:
     floor, recommended, ceiling, device = rating_figures(load, circuit.ratings, chosen.capacity.usable_a, basis)
     steps = (*capacity_steps(chosen.capacity, circuit.conditions, basis), *check_steps(chosen, ""))
     ground, ground_step = protective(circuit.size, basis)
-    by_stage = expected_by_stage(load, circuit.run(circuit.installed))
+    by_stage = line_currents(load, circuit.run(circuit.installed))
     return CircuitResult(
         name=load.name,
         conductors=load.connection.conductors,
@@ -95,7 +95,7 @@ def result(circuit: Circuit) -> CircuitResult:
         ground=Figure(f"{load.id}.ground", "Protective conductor", ground, "text", "up", (ground_step,)),
         governing=governing(circuit.tried),
         expected_current=expected_current(by_stage, load, circuit.laid.selected if circuit.laid else None),
-        expected_by_stage=by_stage,
+        line_currents=by_stage,
         power_by_stage=power_by_stage(load, circuit.run(circuit.installed)),
         extra=(*connection_figures(load), *_run_figures(circuit)),
         tables=_tables(circuit),

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from generator.compute.circuit.candidate import Candidate, check_steps, governing
 from generator.compute.circuit.drop_figures import conductor_for_drop, drop_figures, drop_table, longest_runs
-from generator.compute.circuit.expected import expected_by_stage, expected_current, power_by_stage
+from generator.compute.circuit.expected import expected_current, line_currents, power_by_stage
 from generator.compute.circuit.laid import Laid
 from generator.compute.circuit.load import Load
 from generator.compute.circuit.load_figures import connection_figures, load_current
@@ -84,7 +84,7 @@ def design(
 
 def result(circuit: Circuit) -> CircuitResult:
     """Return the circuit's figures and tables."""
-    load, by_stage = circuit.load, expected_by_stage(circuit.load, circuit.run(circuit.installed))
+    load, by_stage = circuit.load, line_currents(circuit.load, circuit.run(circuit.installed))
     floor, recommended, ceiling, device = rating_figures(load, circuit.ratings, circuit.basis)
     return CircuitResult(
         name=load.name,
@@ -99,7 +99,7 @@ def result(circuit: Circuit) -> CircuitResult:
         ground=_ground(circuit, circuit.size, "ground", "Equipment grounding conductor"),
         governing=governing(circuit.tried),
         expected_current=expected_current(by_stage, load, circuit.laid.selected if circuit.laid else None),
-        expected_by_stage=by_stage,
+        line_currents=by_stage,
         power_by_stage=power_by_stage(load, circuit.run(circuit.installed)),
         extra=(*connection_figures(load), *_run_figures(circuit)),
         tables=_tables(circuit),
