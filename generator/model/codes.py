@@ -12,7 +12,7 @@ from pydantic import BeforeValidator, Field, model_validator
 
 from generator.errors import MissingCell
 from generator.model.quantity import Frequency
-from generator.model.scalars import ConductorSize, Decimal, Strict, Text, YesNo, refuse
+from generator.model.scalars import ConductorSize, Decimal, Strict, Text, YesNo, decimal_of, refuse
 
 Family = Literal["nfpa70", "iec60364"]
 SHORT_LIST = 6
@@ -147,22 +147,43 @@ class Methods(CodeFile):
     insulations: dict[str, Insulation]
 
 
+# A recommended drop is a few per cent: 0.3 is a slip of a digit. A resistivity is that of copper or aluminum, 0.0172
+# and 0.0283 ohm mm2/m at 20 degC (IEC 60028 and IEC 60889, from memory), or up to a half more in service.
+DropRatio = Annotated[float, BeforeValidator(decimal_of), Field(ge=0.005, le=0.2)]
+OhmMm2M = Annotated[float, BeforeValidator(decimal_of), Field(ge=0.017, le=0.045)]
+
+
 class DropLimit(Strict):
     """A recommended limit of voltage drop as a ratio, with its clause and standing."""
 
-    limit: Decimal
+    limit: DropRatio
     clause: Text
     status: Text
     note: OptionalText = None
 
 
+class DropLimits(Strict):
+    """The limits by what is supplied. NFPA 70 knows the first two, IEC 60364 the others."""
+
+    branch_circuit: DropLimit | None = None
+    feeder_and_branch_circuit: DropLimit | None = None
+    lighting: DropLimit | None = None
+    other_uses: DropLimit | None = None
+
+
 class Resistivity(Strict):
     """A conductor resistivity with its unit and clause."""
 
-    value: Decimal
-    unit: Text
+    value: OhmMm2M
+    unit: Literal["ohm mm2/m"]
     clause: Text
     note: OptionalText = None
+
+
+class Resistivities(Strict):
+    """The resistivity of each conductor metal that the basis states one for."""
+
+    copper: Resistivity | None = None
 
 
 class BasisHeader(CodeFile):
@@ -173,13 +194,27 @@ class BasisHeader(CodeFile):
     covers: Text
     frequency_hz: Frequency = Field(alias="frequency")
     size_word: Text
-    sizes: tuple[ConductorSize, ...]
+    sizes: tuple[ConductorSize, ...] = Field(min_length=1)
     reference_ambient_c: Decimal
     reference_ground_c: Decimal | None = None
     reference_soil_k_m_per_w: Decimal | None = None
-    voltage_drop: dict[str, DropLimit]
-    conductor_resistivity: dict[str, Resistivity] = Field(default_factory=dict)
+    voltage_drop: DropLimits
+    conductor_resistivity: Resistivities = Resistivities()
     deferral: Text
+
+    @model_validator(mode="after")
+    def _states_what_its_family_asks_for(self) -> BasisHeader:
+        drop, resistivity = self.voltage_drop, self.conductor_resistivity
+        needed: dict[tuple[str, str], Strict | None] = {
+            ("voltage_drop", "other_uses"): drop.other_uses,
+            ("conductor_resistivity", "copper"): resistivity.copper,
+        }
+        if self.family == "nfpa70":
+            needed = {("voltage_drop", "branch_circuit"): drop.branch_circuit}
+        for (key, name), stated in needed.items():
+            if stated is None:
+                raise refuse(f"this states nothing for {name}", f"a basis of the family {self.family} needs it", key)
+        return self
 
 
 @dataclass(frozen=True, slots=True)

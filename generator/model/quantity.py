@@ -100,7 +100,7 @@ class QuantityField:
 
 
 Power = Annotated[float, QuantityField("power", "0 kW", "200 kW", above=True)]
-Flow = Annotated[float, QuantityField("flow", "0 gpm", "60 gpm", above=True)]
+Flow = Annotated[float, QuantityField("flow", "0.05 gpm", "60 gpm")]
 WaterTemperature = Annotated[float, QuantityField("temperature", "32 degF", "211.9 degF")]
 AirTemperature = Annotated[float, QuantityField("temperature", "-40 degF", "185 degF")]
 TemperatureRating = Annotated[float, QuantityField("temperature", "60 degC", "90 degC")]

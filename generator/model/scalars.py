@@ -64,7 +64,8 @@ def _date(value: Any) -> datetime.date:
         raise refuse(f"'{value}' is not a day of the calendar", expected) from None
 
 
-def _decimal(value: Any) -> float:
+def decimal_of(value: Any) -> float:
+    """Return a decimal number without unit as a float; refuse anything else."""
     if not re.fullmatch(r"[0-9]{1,9}(\.[0-9]{1,9})?", str(value)):
         raise refuse(f"'{value}' is not a decimal number", "write a number such as 0.14")
     return float(value)
@@ -99,7 +100,7 @@ Count = Annotated[
 YesNo = Annotated[bool, BeforeValidator(_yes_no), WithJsonSchema({"enum": ["yes", "no", True, False]})]
 Date = Annotated[datetime.date, BeforeValidator(_date), WithJsonSchema({"type": "string", "format": "date"})]
 Text = Annotated[str, Field(min_length=1)]
-Decimal = Annotated[float, BeforeValidator(_decimal), WithJsonSchema({"type": "number", "minimum": 0})]
+Decimal = Annotated[float, BeforeValidator(decimal_of), WithJsonSchema({"type": "number", "minimum": 0})]
 Identifier = Annotated[
     str,
     Matching("[a-z][a-z0-9]*(-[a-z0-9]+)*", "write lower-case letters, digits and single hyphens, such as beck-9"),
@@ -107,7 +108,7 @@ Identifier = Annotated[
 ConductorSize = Annotated[
     str,
     Matching(
-        r"([0-9]{1,2}|[1-4]/0) AWG|[0-9]+(\.[0-9]+)? mm2",
+        r"([1-9][0-9]?|[1-4]/0) AWG|(?=[0-9.]*[1-9])[0-9]{1,4}(\.[0-9]{1,2})? mm2",
         "write a conductor size such as 12 AWG, 1/0 AWG or 2.5 mm2",
     ),
 ]

@@ -33,6 +33,20 @@ def test_a_fault_reads_as_file_line_column_key_wrong_and_expected(handbook: Hand
     ]
 
 
+@pytest.mark.parametrize(
+    ("drop", "key"),
+    [
+        ("lighting", "voltage_drop: this states nothing for other_uses"),
+        ("other_uses", "conductor_resistivity: this states nothing for copper"),
+    ],
+)
+def test_a_basis_states_what_its_family_asks_for(handbook: Handbook, drop: str, key: str) -> None:
+    handbook.edit("codes/test/basis.yaml", "family: nfpa70", "family: iec60364")
+    handbook.edit("codes/test/basis.yaml", "  branch_circuit: {", f"  {drop}: {{")
+    (fault,) = handbook.faults()
+    assert str(fault).endswith(f"{key}; a basis of the family iec60364 needs it")
+
+
 def test_a_long_value_is_cut_in_the_message(handbook: Handbook) -> None:
     handbook.edit(SITE, "id: shed", f"id: {'S' * 5000}")
     (fault,) = [fault for fault in handbook.faults() if fault.key == "id"]

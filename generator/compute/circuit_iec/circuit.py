@@ -55,13 +55,14 @@ class Circuit:
 
     def run(self, size: str) -> Run:
         """Return the run with conductors of `size`; of no length for a model alone. Larger sizes may stand in."""
-        sizes = self.basis.header.sizes
+        sizes, drop = self.basis.header.sizes, self.basis.header.voltage_drop.other_uses
+        assert drop is not None  # the reader asks every basis of this family for it
         return Run(
             size=size,
             length_m=self.laid.length_m if self.laid else 0.0,
             resistance_of=lambda name: resistance(name, self.basis),
             sizes=sizes[sizes.index(self.size) :],
-            limits={"other uses": self.basis.header.voltage_drop["other_uses"].limit},
+            limits={"other uses": drop.limit},
         )
 
 

@@ -37,5 +37,6 @@ RULES = {
 
 def rule_sources(basis: CodeBasis) -> dict[str, str]:
     """Return the source of every rule's finding; the voltage drop's comes from the basis."""
-    drop = basis.header.voltage_drop["other_uses"]
+    drop = basis.header.voltage_drop.other_uses
+    assert drop is not None  # the reader asks every basis of this family for it
     return {**RULES, "voltage-drop": f"{drop.clause} ({drop.status})"}

@@ -57,13 +57,14 @@ class Circuit:
     def run(self, size: str) -> Run:
         """Return the run with conductors of `size`; of no length for a model alone. Larger sizes may stand in."""
         sizes = self.basis.header.sizes
-        limits = {name.replace("_", " "): limit.limit for name, limit in self.basis.header.voltage_drop.items()}
+        drop = self.basis.header.voltage_drop
+        stated = {"branch circuit": drop.branch_circuit, "feeder and branch circuit": drop.feeder_and_branch_circuit}
         return Run(
             size=size,
             length_m=self.laid.length_m if self.laid else 0.0,
             resistance_of=lambda name: resistance(name, self.conditions, self.basis),
             sizes=sizes[sizes.index(self.size) :],
-            limits=limits,
+            limits={name: one.limit for name, one in stated.items() if one is not None},
         )
 
 
