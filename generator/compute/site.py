@@ -15,6 +15,7 @@ from generator.compute.mains_temperature import inlet_year
 from generator.compute.operating_point import operating
 from generator.compute.outlet_table import outlet_table
 from generator.compute.scald import hottest_water, selected_stage
+from generator.compute.shared_source import shared_source
 from generator.compute.stages import stage_powers_w, stage_results
 from generator.compute.thermal_case import ThermalCase
 from generator.compute.thermal_findings import thermal_findings
@@ -97,7 +98,7 @@ def compute_site(site: Site, inputs: Inputs) -> SiteResult:
         windows=windows,
         hottest=hottest[selected_stage(site, model) - 1].figure,
         circuits=circuits,
-        findings=(*thermal, *circuit_findings, *water.findings),
+        findings=(*thermal, *circuit_findings, *water.findings, *shared_source(site, inputs.sites)),
         hottest_by_stage=tuple(found.figure for found in hottest),
         delivered=left,
         water=water,

@@ -161,9 +161,20 @@ class Run(Strict):
     fittings: dict[str, Count] = Field(default_factory=dict)
 
 
+class WaterSource(Strict):
+    """The well pump or service that brings a site's water: the most it gives at the stated static pressures [m3/s].
+
+    Sites that name the same `id` share it and state the same of it; a site that names none has one of its own.
+    """
+
+    id: Identifier
+    greatest_flow_m3_s: Flow | None = Field(None, alias="greatest_flow")
+
+
 class SiteWater(Strict):
     """The water at the site: static pressure at the start of the cold run [Pa], hardness [kg/m3], altitude [m]."""
 
+    source: WaterSource | None = None
     static_pressure_pa: Pressure = Field(alias="static_pressure")
     inlet: Inlet
     cold_run: tuple[Run, ...] = Field(min_length=1)

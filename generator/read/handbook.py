@@ -12,7 +12,7 @@ from generator.model.settings import Settings
 from generator.model.site import Site
 from generator.read.code_basis import BasisFolder, read_basis_folder
 from generator.read.folder import subfolders, yaml_files
-from generator.read.references import Known, id_faults, panel_faults, settings_faults, site_faults
+from generator.read.references import Known, id_faults, settings_faults, sharing_faults, site_faults
 from generator.read.validate import Model
 from generator.read.yaml_file import YamlFile, load_yaml_file
 
@@ -40,7 +40,7 @@ def read_handbook(folder: Path) -> Inputs:
     if not models and not model_faults:
         wrong = "there is no heater model here"
         faults.append(Fault(f"{folder.name}/models", 1, 1, FILE_KEY, wrong, "write one, such as my-heater.yaml"))
-    faults += [*settings_faults(settings, known.bases), *id_faults(models), *id_faults(sites), *panel_faults(sites)]
+    faults += [*settings_faults(settings, known.bases), *id_faults(models), *id_faults(sites), *sharing_faults(sites)]
     faults += chain.from_iterable(site_faults(site, known) for site in sites)
     if faults or not settings.value:
         raise InputFaults(faults)

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from generator.errors import Fault
 from generator.model.codes import CodeBasis
 from generator.model.heater import HeaterModel
 from generator.model.settings import Settings
-from generator.model.site import Site
+from generator.model.site import Panel, Site, WaterSource
 from generator.read.words import listed, nearest
 from generator.read.yaml_file import YamlFile
 
@@ -40,21 +40,30 @@ def id_faults(files: Sequence[YamlFile[HeaterModel]] | Sequence[YamlFile[Site]])
             yield file.fault(("id",), wrong, f"write {file.stem}, or name the file {file.value.id}.yaml")
 
 
-def panel_faults(files: Sequence[YamlFile[Site]]) -> Iterator[Fault]:
-    """Yield what a site states of a panel otherwise than the first site that names it."""
-    first: dict[str, YamlFile[Site]] = {}
+def sharing_faults(files: Sequence[YamlFile[Site]]) -> Iterator[Fault]:
+    """Yield what a site states of a panel or a water source otherwise than the first site that names it."""
+    yield from _stated_alike(files, ("supply", "panel"), "panel", lambda site: site.supply.panel)
+    yield from _stated_alike(files, ("water", "source"), "water source", lambda site: site.water.source)
+
+
+def _stated_alike(
+    files: Sequence[YamlFile[Site]],
+    key: tuple[str, str],
+    what: str,
+    of: Callable[[Site], Panel | WaterSource | None],
+) -> Iterator[Fault]:
+    first: dict[str, tuple[YamlFile[Site], Panel | WaterSource]] = {}
     for file in files:
-        panel = file.value.supply.panel if file.value else None
-        if not panel or panel.id is None:
+        stated = of(file.value) if file.value else None
+        if stated is None or stated.id is None:
             continue
-        other = first.setdefault(panel.id, file)
-        assert other.value
-        for name, field in type(panel).model_fields.items():
-            if getattr(panel, name) != getattr(other.value.supply.panel, name):
-                path = ("supply", "panel", field.alias or name)
-                wrong = f"'{file.text(path)}' is not what {other.name} states of panel '{panel.id}'"
-                expected = f"'{other.text(path)}' in both, or a panel of another id"
-                yield file.fault(path, wrong, expected)
+        other_file, other = first.setdefault(stated.id, (file, stated))
+        for name, field in type(stated).model_fields.items():
+            if getattr(stated, name) != getattr(other, name):
+                path = (*key, field.alias or name)
+                here, there = (f"'{one.text(path)}'" if one.text(path) else "no value" for one in (file, other_file))
+                wrong = f"{here} is not what {other_file.name} states of {what} '{stated.id}'"
+                yield file.fault(path, wrong, f"{there} in both, or a {what} of another id")
 
 
 def settings_faults(file: YamlFile[Settings], bases: Collection[str]) -> Iterator[Fault]:

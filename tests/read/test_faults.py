@@ -109,3 +109,17 @@ def test_two_sites_cannot_state_one_panel_differently(handbook: Handbook, key: s
     assert fault.key == f"supply.panel.{key}"
     assert fault.wrong == f"'{old}' is not what site_data/sites/dairy.yaml states of panel 'barn'"
     assert fault.expected == f"'{new}' in both, or a panel of another id"
+
+
+def test_two_sites_cannot_state_one_water_source_differently(handbook: Handbook) -> None:
+    handbook.edit(
+        SITE, "  static_pressure: 50 psi", "  source: {id: well, greatest_flow: 5 gpm}\n  static_pressure: 50 psi"
+    )
+    text = second_site(handbook, "greatest_flow: 5 gpm", "greatest_flow: ^6 gpm")
+    (fault,) = handbook.faults()
+    assert (fault.file, fault.line) == ("site_data/sites/shed.yaml", place(text)[0])
+    assert fault.key == "water.source.greatest_flow"
+    assert fault.wrong == "'5 gpm' is not what site_data/sites/dairy.yaml states of water source 'well'"
+    handbook.edit("sites/dairy.yaml", ", greatest_flow: 6 gpm", "")
+    (fault,) = handbook.faults()
+    assert fault.expected == "no value in both, or a water source of another id"
