@@ -27,7 +27,7 @@ def cards_of(content: Path, book: Book, notices: Iterable[Notice]) -> Mapping[st
     cards = {}
     for view in book.sites:
         active = site_notices(view.spec, view.heater, view.result, every, view.basis, "card")
-        cards[view.spec.id] = card(book.settings, view, active, card_checks(book.symptoms, view), steps)
+        cards[view.spec.id] = card(book.settings, view, active, card_checks(book.symptoms, view), steps, book.stated)
     return cards
 
 

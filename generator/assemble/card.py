@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from generator.assemble.card_steps import shut_down, start_up
@@ -23,6 +23,7 @@ from generator.model.figures import Figure, FigureTable, Finding, Sentence, Valu
 from generator.model.notices import ActiveNotice
 from generator.model.results import UNFIT_SUPPLY, CircuitResult, StageResult
 from generator.model.settings import Settings
+from generator.model.stated import Stated
 
 FORBIDDEN = Sentence("Do not switch on: a check fails.")
 GROUND_WORDS = {"nfpa70": "Ground wire", "iec60364": "Protective conductor"}
@@ -39,6 +40,7 @@ def card(
     notices: Iterable[ActiveNotice],
     checks: tuple[CardCheck, ...],
     steps: CardSteps,
+    stated: Mapping[str, Stated],
 ) -> Card:
     """Return a site's card, from the notices and fault checks that apply there.
 
@@ -60,7 +62,7 @@ def card(
         limit=bare(result.limit),
         target=bare(result.target),
         water=water,
-        start_up=start_up(steps, view, stops, water.window if water else None),
+        start_up=start_up(steps, view, stops, water.window if water else None, stated),
         shut_down=shut_down(steps, view),
         checks=checks if water else (),
         notices=tuple(map(card_notice, notices)),

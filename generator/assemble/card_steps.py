@@ -7,16 +7,22 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from generator.assemble.documents import SiteView
-from generator.model.card import BLOCKING, CardStage, CardStep, CardSteps, StepCondition
+from generator.model.card import BLOCKING, STATED_PLACES, CardStage, CardStep, CardSteps, StepCondition
 from generator.model.figures import Figure, Finding, Sentence, Value
+from generator.model.stated import Stated
 
 
 def start_up(
-    steps: CardSteps, view: SiteView, stops: tuple[Finding, ...], window: CardStage | None
+    steps: CardSteps,
+    view: SiteView,
+    stops: tuple[Finding, ...],
+    window: CardStage | None,
+    stated: Mapping[str, Stated],
 ) -> tuple[Sentence, ...]:
     """Return the start-up; while one of `stops` or an empty flow window forbids it, only the steps that say so.
 
     `window` is the line of stages whose flow window leads the card, None where the supply does not fit the heater.
+    `stated` holds the values of content/stated.yaml that the steps show, by id.
     """
     usable = window is not None and window.least is not None and window.least.value is not None
     holds = _conditions(view) | {"stopped": bool(stops), "no-window": not usable}
@@ -24,7 +30,9 @@ def start_up(
     blocking = next((condition for condition in BLOCKING if holds[condition]), None)
     chosen = (step for step in steps.start_up if (step.when == blocking if blocking else holds[step.when]))
     failed = Value("failed", ", ".join(found.rule.replace("-", " ") for found in stops), "text")
-    return _sentences(chosen, _values(view, window) | {"failed": failed}, _current_places(view))
+    values = _values(view, window) | {"failed": failed}
+    values |= {place: replace(stated[name].shown, symbol=place) for place, name in STATED_PLACES.items()}
+    return _sentences(chosen, values, _current_places(view))
 
 
 def shut_down(steps: CardSteps, view: SiteView) -> tuple[Sentence, ...]:

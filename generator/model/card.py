@@ -18,6 +18,7 @@ BLOCKING: tuple[StepCondition, ...] = ("stopped", "no-window")
 
 # The value places that a step's text may hold.
 STEP_PLACES = ("voltage", "least", "greatest", "stage", "torque", "limit", "current", "failed")
+STATED_PLACES = {"purge_time": "purge-time", "leak_test_time": "leak-test-time"}  # place -> id of the stated value
 
 
 class CardStep(Strict):
@@ -29,8 +30,8 @@ class CardStep(Strict):
     @model_validator(mode="after")
     def _known_places(self) -> Self:
         for place in re.findall(r"\{(\w*)\}", self.text):
-            if place not in STEP_PLACES:
-                raise refuse(f"'{{{place}}}' has no value here", f"one of {', '.join(STEP_PLACES)}", "text")
+            if place not in (known := (*STEP_PLACES, *STATED_PLACES)):
+                raise refuse(f"'{{{place}}}' has no value here", f"one of {', '.join(known)}", "text")
         return self
 
 

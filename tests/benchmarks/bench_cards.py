@@ -73,7 +73,7 @@ def _cards() -> Iterator[Card]:
     steps = read_yaml_file(ROOT / "content" / STEPS, CardSteps, STEPS)
     for settings, view in random_views(loaded.inputs, 1, CARDS):
         notices = site_notices(view.spec, view.heater, view.result, loaded.notices, view.basis, "card")
-        yield card(settings, view, notices, card_checks(loaded.book.symptoms, view), steps)
+        yield card(settings, view, notices, card_checks(loaded.book.symptoms, view), steps, loaded.book.stated)
 
 
 def _ours(cards: list[Card], folder: Path) -> float:

@@ -49,6 +49,27 @@ def test_the_order_of_work_is_water_before_power() -> None:
     assert index.index("purge-and-leak-test") < index.index("first-start")
 
 
+START_UP = ("lock", "air", "leak", "gauge", "tests? (of )?the circuit", "switch on")
+
+
+def test_card_and_pages_start_up_in_one_order() -> None:
+    """Common practice, no source: water with the power locked off, tight, the circuit tested, then power."""
+    macros = (PAGES / "_macros.md.j2").read_text(encoding="utf-8")
+    order = macros.partition("{% macro start_order() %}")[2].partition("{% endmacro %}")[0]
+    steps = yaml.safe_load((CONTENT / "print" / "card_steps.yaml").read_text(encoding="utf-8"))["start_up"]
+    card = " ".join(step["text"] for step in steps if step.get("when", "always") == "always")
+    for text in (order.partition("\n1. ")[2].lower(), card.lower()):
+        found = [re.search(words, text) for words in START_UP]
+        places = [one.start() for one in found if one]
+        assert len(places) == len(START_UP) and places == sorted(places), text
+        assert text.count("power locked off") == 2
+    assert "{purge_time}" in card and "{leak_test_time}" in card
+    assert card.index("Tighten the supply conductors") > card.index("gauge")
+    for page in ("installation/index", "installation/purge-and-leak-test", "installation/first-start", "commissioning"):
+        text = (PAGES / f"{page}.md.j2").read_text(encoding="utf-8")
+        assert "start_order()" in text.partition("| 1 |")[0].partition("safe_state")[0], page
+
+
 def test_no_descaler_can_reach_a_tap() -> None:
     text = words("maintenance").partition("## descale")[2].partition("## the annual check")[0]
     steps = [

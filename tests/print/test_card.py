@@ -132,7 +132,7 @@ def _at_another_supply(loaded: Loaded, site_id: str, voltage_v: float, accepted:
         )
     view = SiteView(changed, result, loaded.inputs.model(site.heater), loaded.inputs.basis_of(site))
     steps = read_yaml_file(ROOT / "content" / STEPS, CardSteps, STEPS)
-    return card_of(loaded.inputs.settings, view, (), card_checks(loaded.book.symptoms, view), steps)
+    return card_of(loaded.inputs.settings, view, (), card_checks(loaded.book.symptoms, view), steps, loaded.book.stated)
 
 
 def test_what_a_size_holds_for_stands_beside_it(loaded: Loaded, setter: Typesetter, printing: Printing) -> None:
@@ -190,7 +190,7 @@ def test_a_heater_of_two_feeds_shows_what_a_clamp_on_each_feed_shows(
     )
     free = replace(view, result=replace(view.result, findings=(), windows=windows))
     steps = read_yaml_file(ROOT / "content" / STEPS, CardSteps, STEPS)
-    one = card_of(loaded.inputs.settings, free, (), (), steps)
+    one = card_of(loaded.inputs.settings, free, (), (), steps, loaded.book.stated)
     text = text_of(print_card(setter, one, printing).pdf)
     total_a = float(view.result.supply_power.value) / (3**0.5 * view.spec.supply.voltage_v)
     assert one.water is not None

@@ -32,7 +32,10 @@ def _cards(loaded: Loaded, seed: int) -> Iterator[tuple[Card, Printing]]:
         notices = site_notices(view.spec, view.heater, view.result, loaded.notices, view.basis, "card")
         checks = card_checks(loaded.book.symptoms, view)
         paper = ("letter", "a4")[number % 2]
-        yield card(settings, view, notices, checks, steps), printing_of(ROOT / "content", settings, paper)
+        yield (
+            card(settings, view, notices, checks, steps, loaded.book.stated),
+            printing_of(ROOT / "content", settings, paper),
+        )
 
 
 def _required(texts: dict[str, Any]) -> Iterator[str]:
