@@ -98,3 +98,30 @@ def test_no_measured_check_is_without_a_figure_or_a_remedy() -> None:
             text = " ".join(cause.check).lower()
             if "time how long" in text or "resistance of each" in text:
                 assert cause.compare, f"{symptom.id}: {cause.id}"
+
+
+WATER_SEEN = re.compile(r"\b(runs?\b|drips?\b|spit|static pressure|until the leak test)", re.IGNORECASE)
+
+
+def test_a_check_that_looks_for_water_has_the_shutoff_valve_open() -> None:
+    """With the valve closed nothing runs and nothing drips, frozen or thawed: the answer says nothing."""
+    seen = set()
+    for symptom in every_symptom():
+        for cause in symptom.causes:
+            state = BOOK.safe_states[cause.safe_state or symptom.safe_state]
+            closed = any(step.startswith("Close the shutoff valve") for step in state.steps)
+            places = [place for place, step in enumerate(cause.check) if WATER_SEEN.search(step)]
+            opened = [place for place, step in enumerate(cause.check) if "pen the shutoff valve" in step]
+            if closed and places:
+                assert opened and opened[0] <= places[0], f"{symptom.id}: {cause.id}"
+                seen.add(symptom.id)
+    assert {"after-frost", "leaks"} <= seen
+
+
+def test_heat_with_every_tap_closed_is_looked_for_at_outlets_meter_and_crossover() -> None:
+    """Common practice, no source: behind a closed valve a leaking tap stops, and a crossover never drips."""
+    cause = SYMPTOMS["hot-while-closed"].causes[0]
+    text = " ".join(cause.check).lower()
+    assert "shutoff valve before the inlet open" in text and "close the shutoff" not in text
+    assert all(part in text for part in ("close every tap", "outlet drips", "water meter", "cold pipe", "crosses over"))
+    assert any("crosses over" in step for step in cause.remedy)
