@@ -158,7 +158,10 @@ def test_the_first_start_climbs_from_stage_1_with_the_meter_fitted_while_dead(
     order = [
         "Licensed electrician only",
         "Prove it dead",
-        "Fit voltage leads and a clamp",
+        "Power locked off: open the cold stop valve",
+        "Power locked off: watch for leaks",
+        "Record the tests of the circuit",
+        "Fit the meter at the disconnect",
         "Refit every cover",
         "Set the stage selector to 1.",
         "Switch on. The supply must read",
