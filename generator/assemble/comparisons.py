@@ -20,6 +20,7 @@ def comparisons(model: HeaterModel, result: ModelResult | SiteResult) -> Mapping
         "ratings": tuple(_rated(model)),
         "stage-current": tuple(_clamp_readings(model, result)),
         "element-resistance": _by_stage((stage.number, stage.element_resistance) for stage in stages),
+        "element-insulation": (),  # of no heater alone: content/stated.yaml holds it
         "closes-at": _by_stage((stage.number, stage.closes_at) for stage in stages),
         "opens-at": _by_stage((stage.number, stage.opens_at) for stage in stages),
         "working-pressure": (

@@ -16,6 +16,7 @@ COMPARISONS = {
     "ratings": "Rated voltage and power",
     "stage-current": "Current with stages 1 to n closed",
     "element-resistance": "Resistance of one stage's element",
+    "element-insulation": "Insulation of an element to ground",
     "closes-at": "Flow at which each stage closes",
     "opens-at": "Flow at which each stage opens again",
     "working-pressure": "Flowing pressure at the inlet",

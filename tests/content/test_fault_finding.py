@@ -5,6 +5,7 @@ import re
 from generator.model.faults import COMPARISONS, Symptom
 from generator.read.faults import read_faults
 from generator.read.notices import read_notices
+from generator.read.stated import read_stated
 from tests.content.writing import CONTENT
 
 BOOK = read_faults(CONTENT / "faults", {notice.id for notice in read_notices(CONTENT / "notices")})
@@ -125,3 +126,27 @@ def test_heat_with_every_tap_closed_is_looked_for_at_outlets_meter_and_crossover
     assert "shutoff valve before the inlet open" in text and "close the shutoff" not in text
     assert all(part in text for part in ("close every tap", "outlet drips", "water meter", "cold pipe", "crosses over"))
     assert any("crosses over" in step for step in cause.remedy)
+
+
+def test_an_insulation_test_is_compared_with_megohms_and_warned_of() -> None:
+    """An element of 24 ohm to ground is a fault, and 24 ohm is what a sound one measures from end to end."""
+    seen = set()
+    for symptom in every_symptom():
+        for cause in symptom.causes:
+            text = " ".join([*cause.check, *cause.remedy])
+            if "insulation of" in text.lower():
+                assert "element-insulation" in cause.compare, f"{symptom.id}: {cause.id}"
+                assert ("element-resistance" in cause.compare) == ("resistance" in text.lower()), cause.id
+            if "the insulation" in text.lower():
+                assert "insulation-tester" in symptom.notices, symptom.id
+                seen.add(symptom.id)
+            assert not re.search(r"resistance to ground|from each element to", text), cause.id
+    assert seen == {"ground-fault-trips", "tingle", "breaker-trips", "shipping-water"}
+
+
+def test_the_least_insulation_leaks_less_than_a_class_i_heater_may() -> None:
+    """IEC 60335-1 (2010) 16.2, from memory: 0.75 mA or more, for a stationary heating appliance of class I."""
+    stated = read_stated(CONTENT / "stated.yaml")
+    least, replace = (float(stated[f"element-insulation-{name}"].shown.value) for name in ("least", "replace"))
+    assert 240.0 / least < 240.0 / replace < 0.75e-3
+    assert stated["element-insulation-least"].shown.value == stated["insulation-least"].shown.value
