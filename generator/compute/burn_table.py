@@ -8,6 +8,7 @@ for the other); check them against the documents before relying on a digit.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from generator.model.figures import Figure, FigureTable, Value
@@ -81,6 +82,12 @@ def exposure_in(table: BurnTable, temperature_k: float) -> Exposure:
 def shortest_exposure(temperature_k: float) -> Exposure:
     """Return the exposure of the table that gives the shortest time for water at `temperature_k` [K]."""
     return min((exposure_in(table, temperature_k) for table in TABLES), key=lambda found: found.row.time_s)
+
+
+def hotter_row_k(temperature_k: float) -> float:
+    """Return the temperature [K] of the next row of any table that is hotter than this one, infinite where none is."""
+    rows = (row.temperature_k for table in TABLES for row in table.rows)
+    return min((row_k for row_k in rows if row_k > temperature_k + 1e-9), default=math.inf)
 
 
 def burn_tables() -> tuple[FigureTable, ...]:

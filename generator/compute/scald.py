@@ -2,8 +2,9 @@
 
 As the flow falls the outlet grows hotter until a stage opens; just above the flow at which stage k opens, all stages
 with no higher opening flow are still closed. The hottest water is the hottest of these points at the warmest inlet,
-held at the cut-out. This is the heater's ordinary range, with nothing broken. That the supply might never bring the
-flow that closes a stage is left out: pressure changes through the day, and the result errs to the hot side.
+held at the cut-out, which senses late: there the value is the least it can be. This is the heater's ordinary range,
+with nothing broken. That the supply might never bring the flow that closes a stage is left out: pressure changes
+through the day, and the result errs to the hot side.
 """
 
 from __future__ import annotations
@@ -11,10 +12,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.compute import heating
+from generator.compute.burn_table import hotter_row_k
 from generator.compute.stages import power_of_w
 from generator.model.figures import Figure, Step, Value
 from generator.model.heater import HeaterModel
 from generator.model.site import Site
+
+AT_CUT_OUT = "at cut-out"
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +31,20 @@ class Hottest:
     temperature_k: float
     flow_m3_s: float
     closed: int
+
+    @property
+    def held(self) -> bool:
+        """Whether only the cut-out keeps the water from growing hotter."""
+        return self.figure.state == AT_CUT_OUT
+
+    @property
+    def judged_k(self) -> float:
+        """The temperature to judge by [K]: itself or, held by the cut-out, the burn tables' next hotter row.
+
+        A cut-out senses late and hot elements go on heating, so the water is at least as hot as its setting; infinite
+        where no table has a hotter row.
+        """
+        return hotter_row_k(self.temperature_k) if self.held else self.temperature_k
 
 
 def drop_out_points(model: HeaterModel, number: int) -> tuple[tuple[float, tuple[int, ...]], ...]:
@@ -54,7 +72,7 @@ def _hottest(
     state, reason = "ok", "just above the flow at which a stage opens"
     step = heating.outlet_step(inlet, power, flow, outlet)
     if outlet_k >= cut_out_k:
-        state, reason = "at cut-out", "held by the cut-out"
+        state, reason = AT_CUT_OUT, "this or hotter, held by the cut-out alone"
         formula = "T = T_cut-out, since h(T_in) + P / (ρ(T_in) × Q) ≥ h(T_cut-out)"
         step = Step(formula, (*inlet, power, flow, cut_out), outlet, heating.BALANCE)
     label = f"Hottest water while throttling, {number} stages selected"

@@ -33,7 +33,7 @@ _FOUND = (
     "Throttled to {flow}, with {closed} of {stages} stages closed and the warmest inlet, water can leave the heater "
     "at {hottest}; the limit at the {fixture} is {limit}."
 )
-_CUT_OUT = " Only the cut-out keeps it from growing hotter."
+_CUT_OUT = " Only the cut-out keeps it from growing hotter, and it senses late."
 _BURN = " At {row} the burn table lists {qualifier} {time} ({describes})."
 _BURN_BEYOND = " That is hotter than the burn table's last row, {row} with {qualifier} {time} ({describes})."
 
@@ -74,17 +74,23 @@ def _sentence(hottest: Hottest, limit: _Limit, stages: int) -> Sentence:
         Value("fixture", limit.fixture.name, "text"),
         Value("limit", limit.limit_k, "temperature", "down"),
     )
-    found = _FOUND + (_CUT_OUT if hottest.figure.state == "at cut-out" else "")
-    if not limit.passed(hottest.temperature_k):
+    found = _FOUND.replace("{hottest}", "{hottest} or more") + _CUT_OUT if hottest.held else _FOUND
+    if not limit.passed(hottest.judged_k):
         return Sentence(found, values)
-    exposure = shortest_exposure(hottest.temperature_k)
-    burn = (
+    burn, times = _burn(hottest.judged_k)
+    return Sentence(found + burn, (*values, *times))
+
+
+def _burn(temperature_k: float) -> tuple[str, tuple[Value, ...]]:
+    """Return how soon water of this temperature [K] burns, in words and values."""
+    exposure = shortest_exposure(temperature_k)
+    values = (
         Value("row", exposure.row.temperature_k, "temperature"),
         Value("qualifier", exposure.row.qualifier, "text"),
         Value("time", exposure.row.time_s, "time", "down"),
         Value("describes", exposure.table.describes, "text"),
     )
-    return Sentence(found + (_BURN_BEYOND if exposure.beyond else _BURN), (*values, *burn))
+    return (_BURN_BEYOND if exposure.beyond else _BURN), values
 
 
 def _fixtures(limits: list[_Limit]) -> list[Fixture]:
@@ -111,7 +117,7 @@ def _fit(limits: list[_Limit], family: Family) -> str:
 def _lower_stage(hottest: tuple[Hottest, ...], model: HeaterModel, limits: list[_Limit]) -> int | None:
     """Return the highest stage that keeps every limit, when the model has a selector and there is one."""
     lowest_k = min(limit.limit_k for limit in limits)
-    safe = [found.number for found in hottest if found.temperature_k <= lowest_k]
+    safe = [found.number for found in hottest if found.judged_k <= lowest_k]
     return max(safe) if model.stage_selector and safe else None
 
 
@@ -173,7 +179,7 @@ def hottest_water_finding(
         for fixture, found in zip(site.fixtures, obstacles, strict=True)
     ]
     selected, greatest = hottest[selected_stage(site, model) - 1], hottest[-1]
-    severity, turned_up, concerned = _judge(selected.temperature_k, greatest.temperature_k, limits)
+    severity, turned_up, concerned = _judge(selected.judged_k, greatest.judged_k, limits)
     lowest = min(concerned, key=lambda limit: limit.limit_k)
     found = _sentence(greatest if turned_up else selected, lowest, len(model.stages))
     lower = _lower_stage(hottest, model, concerned)

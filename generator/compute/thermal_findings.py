@@ -47,7 +47,11 @@ def outlet_finding(case: ThermalCase) -> Finding:
         Value("flow", hottest.flow_m3_s, "flow", "down"),
         Value("greatest", greatest_k, "temperature", "down"),
     )
-    found = ("Throttled to {flow} the outlet reaches {hottest}; the model's greatest is {greatest}.", values)
+    more = " or more" if hottest.held else ""
+    found = (
+        f"Throttled to {{flow}} the outlet reaches {{hottest}}{more}; the model's greatest is {{greatest}}.",
+        values,
+    )
     severity: Severity = "attention" if hottest.temperature_k > greatest_k else "ok"
     do = "Measure the outlet at the lowest flow at which the heater heats, and record it."
     if severity == "attention":

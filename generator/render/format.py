@@ -83,7 +83,12 @@ def show(item: Figure | Value, units: Units) -> str:
     if isinstance(item, Figure) and item.value is None:
         return item.state
     assert item.value is not None
-    return show_quantity(item.value, item.kind, item.side, units)
+    return show_quantity(item.value, item.kind, item.side, units) + or_more(item)
+
+
+def or_more(item: Figure | Value) -> str:
+    """Return the words behind a value that is the least it can be: water that only the cut-out keeps from more."""
+    return f"{NBSP}or more" if isinstance(item, Figure) and item.state == "at cut-out" else ""
 
 
 def show_quantity(value: float | str, kind: str, side: Side, units: Units) -> str:

@@ -7,7 +7,7 @@ from typing import Any
 
 from generator.model.card import CardHead, Fact
 from generator.model.figures import Figure, Sentence, Value
-from generator.render.format import NBSP, Units, parts, show
+from generator.render.format import NBSP, Units, or_more, parts, show
 
 Texts = dict[str, Any]
 
@@ -27,7 +27,8 @@ def lines(item: Figure | Value, units: Units) -> Texts:
     state = item.state if isinstance(item, Figure) else "ok"
     if item.value is None:
         return {"parts": [], "state": state}
-    shown = (text.partition(NBSP)[::2] for text in parts(item.value, item.kind, item.side, units))
+    texts = (text + or_more(item) for text in parts(item.value, item.kind, item.side, units))
+    shown = (text.partition(NBSP)[::2] for text in texts)
     return {"parts": [[number, unit] for number, unit in shown], "state": state}
 
 

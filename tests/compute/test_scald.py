@@ -16,6 +16,7 @@ from generator.model.codes import Family
 from generator.model.figures import Figure, Finding, Sentence
 from generator.model.heater import HeaterModel
 from generator.model.site import Fixture, Site
+from generator.render.format import show
 from tests.compute.heat_cases import heater
 from tests.compute.wet_cases import GPM, kelvin, site, with_fixtures
 
@@ -67,6 +68,26 @@ def test_the_cut_out_holds_it() -> None:
     assert last.temperature_k == pytest.approx(kelvin(150.0), abs=1e-6)
     assert last.figure.state == "at cut-out"
     assert last.figure.steps[-1].result.value == last.figure.value
+
+
+@pytest.mark.parametrize(("cut_out_f", "judged_f"), [(119.0, 120.0), (148.0, 150.0), (150.0, 155.0)])
+def test_water_held_by_the_cut_out_is_judged_as_the_next_hotter_row(cut_out_f: float, judged_f: float) -> None:
+    """Rows of the published tables, from memory: ... 145, 150 and, Katcher alone, 155 degF."""
+    held = heater([0.4], [0.32], 9600.0, cut_out_f=cut_out_f, greatest_outlet_f=110.0)
+    (last,) = hottest_water("x", held, 240.0, 1, kelvin(70.0))
+    assert last.temperature_k == pytest.approx(kelvin(cut_out_f))
+    assert last.judged_k == pytest.approx(kelvin(judged_f))
+    found = judge((last,) * 4, basin(cut_out_f))
+    assert found.severity == "stop"
+    assert "{hottest} or more;" in found.found.template
+    assert values(found.found)["row"] == pytest.approx(kelvin(judged_f))
+
+
+def test_water_beyond_every_row_passes_every_limit() -> None:
+    beyond = heater([0.4], [0.32], 9600.0, cut_out_f=160.0)
+    (last,) = hottest_water("x", beyond, 240.0, 1, kelvin(70.0))
+    assert judge((last,) * 4, basin(199.0, kind="service sink")).severity == "stop"
+    assert show(last.figure, "us").replace("\u00a0", " ") == "160 °F or more"
 
 
 def test_stages_that_open_in_another_order_are_taken_as_they_are() -> None:
