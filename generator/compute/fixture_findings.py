@@ -1,9 +1,9 @@
 """The findings about a site's fixtures: demand, use at once, flow limits in law (`mixing-valve` in `mixing_finding`).
 
 Severity, and why:
-- `fixture-demand`: `attention` when a fixture alone does not get its target in the coldest month, with the power that
-  the circuit's voltage drop leaves: people will turn the flow down, which heats the water beyond what was reckoned
-  with. No danger by itself.
+- `fixture-demand`: `attention` when a fixture alone asks for no more than cold water, which is likely a slip, or does
+  not get its target in the coldest month, with the power that the circuit's voltage drop leaves: people will turn the
+  flow down, which heats the water beyond what is counted on. No danger by itself.
 - `simultaneous-use`: the same for all fixtures in use at once.
 - `fixture-flow-limit`: `attention` for a flow above the US legal or code limit of that kind of fixture: it cannot be
   bought or passed as such, and the heater is sized for water that will not run.
@@ -33,6 +33,8 @@ FLOW_LIMITS: dict[str, tuple[float, str]] = {
 }
 LABELS = "voluntary labels ask for less: lavatory 1.5 gpm, shower 2.0 gpm (WaterSense)"
 
+LOOK_AT_TARGET = "Look at the target, or leave what asks for it off the heater."
+
 
 def _demand_values(duty: Duty, climate: Climate) -> tuple[Value, ...]:
     return (
@@ -51,6 +53,12 @@ def _demand(at: Operating, climate: Climate, rule: str, duty: Duty, models: Sequ
     """Return whether one duty is met in the coldest month, with the smallest heater of the range that would."""
     why = "People who get water too cool turn the flow down; that heats it, and in summer heats it too far."
     source = heating.BALANCE
+    if duty.target_k <= climate.winter_k:
+        values = tuple(
+            value for value in _demand_values(duty, climate) if value.symbol in ("fixture", "target", "inlet")
+        )
+        found = ("The cold water is {inlet} or warmer, and {fixture} asks for {target}: it needs no heater.", values)
+        return finding(at.site, rule, "attention", found, why, LOOK_AT_TARGET, source)
     best = smallest_heater(at.site, models, climate, duty.flow_m3_s, duty.needed_w)
     named = f" The smallest of the range that would: {best.title}." if best else " No heater of the range would."
     values = _demand_values(duty, climate)

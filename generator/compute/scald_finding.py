@@ -1,7 +1,8 @@
 """The finding `hottest-water`: can a user who turns a tap down be burned, and what to do about it.
 
 Severity, and why:
-- `stop`: the hottest water passes the limit of a fixture without a mixing valve. Turning a tap down is ordinary use,
+- `stop`: the warmest inlet alone reaches a fixture's limit: nothing at the heater, and no valve, makes it cooler. Or
+  the hottest water passes the limit of a fixture without a mixing valve. Turning a tap down is ordinary use,
   nothing stands between that water and skin, and near 140 degF a burn takes seconds; a notice cannot guard against it.
 - `attention`: it passes the limit only of fixtures with a mixing valve: safe while the valve is set, works and is
   tested, which someone must do. Or it keeps every limit at the selected stage alone: safe while no one turns the
@@ -36,6 +37,16 @@ _FOUND = (
 _CUT_OUT = " Only the cut-out keeps it from growing hotter, and it senses late."
 _BURN = " At {row} the burn table lists {qualifier} {time} ({describes})."
 _BURN_BEYOND = " That is hotter than the burn table's last row, {row} with {qualifier} {time} ({describes})."
+
+
+_INLET_FOUND = (
+    "The water that enters reaches {inlet}, and the limit at the {fixture} is {limit}: it is too hot before the heater "
+    "adds anything."
+)
+COOL_THE_FEED = (
+    "Keep the heater off. Feed it with cooler water, or cool the water before it: no stage, flow or valve makes it "
+    "cooler than it enters."
+)
 
 
 class _Limit(NamedTuple):
@@ -79,6 +90,17 @@ def _sentence(hottest: Hottest, limit: _Limit, stages: int) -> Sentence:
         return Sentence(found, values)
     burn, times = _burn(hottest.judged_k)
     return Sentence(found + burn, (*values, *times))
+
+
+def _warm_inlet(summer_k: float, limit: _Limit) -> Sentence:
+    """Return what was found where the warmest inlet alone reaches a limit."""
+    burn, times = _burn(summer_k)
+    values = (
+        Value("inlet", summer_k, "temperature", "up"),
+        Value("fixture", limit.fixture.name, "text"),
+        Value("limit", limit.limit_k, "temperature", "down"),
+    )
+    return Sentence(_INLET_FOUND + burn, (*values, *times))
 
 
 def _burn(temperature_k: float) -> tuple[str, tuple[Value, ...]]:
@@ -164,20 +186,25 @@ def hottest_water_finding(
     site: Site,
     model: HeaterModel,
     hottest: tuple[Hottest, ...],
+    summer_k: float,
     default_limit_k: float,
     family: Family,
     obstacles: Sequence[tuple[str, ...]],
 ) -> Finding:
     """Return the finding `hottest-water` of a site (severity as the module says).
 
-    `hottest` as `scald.hottest_water` gives it at the warmest inlet, `default_limit_k` [K] for fixtures without a limit
-    of their own, `family` of the site's code basis, which names the valve standards; `obstacles` at each fixture as
-    `valve_fit.all_obstacles` gives them.
+    `hottest` as `scald.hottest_water` gives it at the warmest inlet `summer_k` [K], `default_limit_k` [K] for fixtures
+    without a limit of their own, `family` of the site's code basis, which names the valve standards;
+    `obstacles` at each fixture as `valve_fit.all_obstacles` gives them.
     """
     limits = [
         _Limit(fixture_limit_k(fixture, default_limit_k), fixture, found)
         for fixture, found in zip(site.fixtures, obstacles, strict=True)
     ]
+    lowest = min(limits, key=lambda limit: limit.limit_k)
+    if summer_k >= lowest.limit_k:
+        found, source = _warm_inlet(summer_k, lowest), shortest_exposure(summer_k).table.document
+        return Finding(f"{site.id}.hottest-water", "hottest-water", "stop", site.id, found, _WHY, COOL_THE_FEED, source)
     selected, greatest = hottest[selected_stage(site, model) - 1], hottest[-1]
     severity, turned_up, concerned = _judge(selected.judged_k, greatest.judged_k, limits)
     lowest = min(concerned, key=lambda limit: limit.limit_k)

@@ -2,9 +2,10 @@
 
 Severity, and why:
 - `stop`: no stage has such a flow, with the power that the circuit's voltage drop leaves: the heater cannot do what it
-  was chosen for.
+  was chosen for. Or the warmest inlet is already as warm as the water may be: no flow is enough, whatever heats it.
 - `attention`: one flow cannot serve both seasons, since what is warm enough in winter passes a limit in summer; or the
-  flows that serve lie closer together than one can set; or only a stage other than the one selected serves.
+  flows that serve lie closer together than one can set; or only a stage other than the one selected serves; or the
+  coldest inlet is as warm as the target, which is then likely a slip.
 - `ok`: the stage selected serves; without a selector, any stage.
 """
 
@@ -13,9 +14,11 @@ from __future__ import annotations
 import math
 
 from generator.compute.finding import finding
+from generator.compute.fixture_findings import LOOK_AT_TARGET
 from generator.compute.flow_window import GREATEST_OUTLET, LIMIT, TARGET
 from generator.compute.heating import BALANCE, flow_for_outlet_m3_s
 from generator.compute.operating_point import GREATEST_PRESSURE, LEAST_PRESSURE, SUPPLY_LIMIT
+from generator.compute.scald_finding import COOL_THE_FEED
 from generator.compute.thermal_case import ThermalCase, usable, why_unusable
 from generator.model.figures import Finding, Severity, Value
 from generator.model.heater import HeaterModel
@@ -148,8 +151,26 @@ def _out_of_reach(case: ThermalCase) -> tuple[Severity, Found, str]:
     return "stop", _unreached(case, in_use), _by_pressure(in_use) or do
 
 
+def _too_warm(case: ThermalCase) -> Found:
+    inlet = Value("summer_inlet", case.summer_k, "temperature", "up")
+    allowed = Value("hottest_allowed", case.allowed_k, "temperature", "down")
+    return "The summer inlet of {summer_inlet} is not below {hottest_allowed}, so no flow is enough.", (inlet, allowed)
+
+
+def _no_need(case: ThermalCase) -> Found:
+    inlet = Value("inlet", case.winter_k, "temperature", "down")
+    template = (
+        "The winter inlet of {inlet} is as warm as the target of {target}: the cold water is warm enough already."
+    )
+    return template, (inlet, Value("target", case.target_k, "temperature"))
+
+
 def target_finding(case: ThermalCase) -> Finding:
     """Return `target-reached`: whether winter water reaches the target safely at the stage in use, or at another."""
+    if case.summer_k >= case.allowed_k:
+        return finding(case.site, "target-reached", "stop", _too_warm(case), _TARGET_WHY, COOL_THE_FEED, BALANCE)
+    if case.winter_k >= case.target_k:
+        return finding(case.site, "target-reached", "attention", _no_need(case), _TARGET_WHY, LOOK_AT_TARGET, BALANCE)
     serving = _serving(case)
     if serving is None:
         severity, found, do = _out_of_reach(case)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.compute.delivered import Powers
+from generator.compute.fixture_limit import fixture_limit_k
 from generator.compute.scald import Hottest, selected_stage
 from generator.model.codes import Family
 from generator.model.figures import Sentence, Value
@@ -35,6 +36,12 @@ class ThermalCase:
     default_limit_k: float
     family: Family
     obstacles: tuple[tuple[str, ...], ...]
+
+    @property
+    def allowed_k(self) -> float:
+        """The hottest water allowed [K]: the lowest limit at a fixture, or the model's greatest outlet below it."""
+        limits = (fixture_limit_k(fixture, self.default_limit_k) for fixture in self.site.fixtures)
+        return min(*limits, self.model.water.greatest_outlet_k)
 
     @property
     def selected(self) -> int:

@@ -82,7 +82,9 @@ def idle_finding(case: ThermalCase) -> Finding:
 def thermal_findings(case: ThermalCase) -> tuple[Finding, ...]:
     """Return the findings of this module and `scald_finding`, in the order in which a reader needs them."""
     return (
-        hottest_water_finding(case.site, case.model, case.hottest, case.default_limit_k, case.family, case.obstacles),
+        hottest_water_finding(
+            case.site, case.model, case.hottest, case.summer_k, case.default_limit_k, case.family, case.obstacles
+        ),
         target_finding(case),
         inlet_finding(case),
         outlet_finding(case),

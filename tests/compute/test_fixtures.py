@@ -141,6 +141,13 @@ def test_demand_names_what_would_do() -> None:
     assert fixture_demand(at_work(enough), CLIMATE, all_models()).severity == "ok"
 
 
+@pytest.mark.parametrize(("target_f", "own"), [(49.0, True), (50.0, True), (51.0, False)])
+def test_a_target_of_cold_water_is_no_demand(target_f: float, own: bool) -> None:
+    """Cold water is 50 degF here."""
+    found = fixture_demand(at_work(with_fixtures(site("packing-house"), tap(1.0, target_f))), CLIMATE, all_models())
+    assert ("needs no heater" in found.found.template, found.severity == "attention") == (own, own)
+
+
 def test_demand_is_met_with_what_the_drop_leaves_and_valves_meet_the_whole() -> None:
     """1.0 gpm from 50 to 105 degF takes about 8.05 kW: 9.6 kW does it, 80 % of 9.6 kW does not."""
     at = at_work(with_fixtures(site("packing-house"), tap(1.0, mixing_valve=True)))

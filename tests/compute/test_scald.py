@@ -121,9 +121,12 @@ def judge(
     selected: int | None = None,
     family: Family = "nfpa70",
     obstacles: tuple[tuple[str, ...], ...] | None = None,
+    inlet_f: float = 70.0,
 ) -> Finding:
     at: Site = with_fixtures(site("bunkhouse"), *fixtures).model_copy(update={"selected_stage": selected})
-    return hottest_water_finding(at, FOUR, hottest, LIMIT_K, family, obstacles or ((),) * len(fixtures))
+    return hottest_water_finding(
+        at, FOUR, hottest, kelvin(inlet_f), LIMIT_K, family, obstacles or ((),) * len(fixtures)
+    )
 
 
 def values(sentence: Sentence) -> dict[str, float | str]:
@@ -168,6 +171,17 @@ def test_the_sentence_holds_both_numbers_and_the_time_of_one_document() -> None:
     assert (held["row"], held["time"], held["qualifier"]) == (pytest.approx(kelvin(140.0)), 5, "less than")
     assert all("{" + symbol + "}" in found.found.template for symbol in held)
     assert "Katcher" in found.source
+
+
+@pytest.mark.parametrize(("inlet_f", "own"), [(119.9, False), (120.0, True), (132.0, True)])
+def test_water_that_enters_too_hot_gets_no_remedy_that_cannot_help(inlet_f: float, own: bool) -> None:
+    """The heater only adds heat, and a valve mixes with the same cold water."""
+    found = judge(FLAT_HOT, basin(valve=True), basin(140.0), inlet_f=inlet_f)
+    assert found.severity == ("stop" if own else "attention")
+    if own:
+        assert values(found.found)["inlet"] == kelvin(inlet_f)
+        assert "Feed it with cooler water" in found.do
+        assert "Fit" not in found.do and "elect" not in found.do
 
 
 def test_no_time_is_given_where_no_limit_is_passed() -> None:

@@ -190,6 +190,21 @@ def test_no_valve_is_said_to_join_the_seasons() -> None:
     assert "set the flow anew each season" in found.do
 
 
+@pytest.mark.parametrize(("summer_f", "severity"), [(119.9, "attention"), (120.0, "stop"), (132.0, "stop")])
+def test_an_inlet_at_the_limit_is_cooled_and_nothing_else(summer_f: float, severity: str) -> None:
+    found = finding("target-reached", summer_f=summer_f)
+    assert found.severity == severity
+    if severity == "stop":
+        assert numbers(found)["summer_inlet"] == kelvin(summer_f)
+        assert "Feed it with cooler water" in found.do and "arget" not in found.do
+
+
+@pytest.mark.parametrize(("target_f", "own"), [(54.0, True), (50.0, True), (95.0, False)])
+def test_a_target_that_the_cold_water_meets_is_looked_at(target_f: float, own: bool) -> None:
+    found = finding("target-reached", target_f=target_f, winter_f=54.0)
+    assert ("warm enough already" in found.found.template, found.severity == "attention") == (own, own)
+
+
 @pytest.mark.parametrize(("above_k", "severity"), [(-0.01, "ok"), (0.0, "ok"), (1e-12, "ok"), (0.01, "stop")])
 def test_inlet_limit(above_k: float, severity: str) -> None:
     at_limit = replace(case(), summer_k=FOUR.water.greatest_inlet_k + above_k)
