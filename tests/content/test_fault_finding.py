@@ -32,6 +32,26 @@ def test_the_screen_is_looked_at_first_when_a_stage_does_not_close() -> None:
     assert "first" in first.check[0]
 
 
+def test_a_hunting_valve_gets_less_heat_before_more() -> None:
+    """Energy balance: the stage already gives more heat than the flow takes, and one more is hotter."""
+    (cause,) = [one for one in SYMPTOMS["hot-and-cold"].causes if one.id == "mixing-valve"]
+    words = " | ".join(cause.remedy)
+    assert "a little warmer" not in words
+    assert words.index("stage less") < words.index("stage more only where")
+
+
+def test_the_limiting_valve_is_asked_about_before_any_cover_comes_off() -> None:
+    """ASSE 1016 and 1070 valves shut down when the cold supply fails, from memory: the test that closes it."""
+    causes = SYMPTOMS["too-hot"].causes
+    place = next(n for n, cause in enumerate(causes) if cause.id == "limiting-valve")
+    assert place < min(n for n, cause in enumerate(causes) if cause.effort == "cover off")
+    assert causes[place].likelihood == "likely"
+    assert "see that the outlet stops" in " ".join(causes[place].remedy)
+    for page in ("commissioning", "maintenance"):
+        text = (CONTENT / "pages" / f"{page}.md.j2").read_text(encoding="utf-8")
+        assert re.search(r"Close the cold supply of .*\n\n    \*Expected:\* its outlet stops", text), page
+
+
 def test_reading_order_is_unique() -> None:
     orders = [symptom.order for symptom in every_symptom()]
     assert len(set(orders)) == len(orders)
