@@ -160,7 +160,7 @@ def test_capacity(example: dict[str, Any]) -> None:
         loaded=int(loaded),
         ambient_c=float(given["ambient_c"]),
         circuits=int(given.get("circuits", 1)),
-        grouping="bunched",
+        grouping=None if given.get("alone") else "bunched",
         terminations_c=70,
     )
     found = capacity(given["size"], conditions, basis("iec"))

@@ -9,8 +9,9 @@ import pytest
 
 from generator.compute.circuit_iec.clauses import RULES as IEC_RULES
 from generator.compute.circuit_us.clauses import RULES as US_RULES
-from generator.compute.circuits import site_circuits
-from generator.model.figures import Finding
+from generator.compute.circuits import model_circuits, site_circuits
+from generator.model.figures import Figure, Finding, Value
+from generator.model.results import CircuitResult
 from tests.compute.circuit_cases import basis, heater, metric_heater, metric_site, site
 
 GOOD_EXISTING = {"device": "50 A", "poles": "2", "conductor": "8 AWG", "ground": "10 AWG"}
@@ -284,3 +285,29 @@ def test_a_neutral_is_told_as_stated_and_never_made_up(
     found = next(finding for finding in findings if finding.rule == "supply-neutral")
     assert found.severity == severity
     assert told in words(found)
+
+
+def test_each_size_tried_says_whether_it_suits() -> None:
+    """Table 310.16 at 60 degC: 8 AWG carries 40 A and 6 AWG 55 A; 40 A continuous needs 50 A (from memory)."""
+    ((circuit,), _) = site_circuits(site(route={"terminations": "60 degC"}), heater(), basis("us"))
+    verdicts = {str(head.value): str(row[-1].value) for head, row in candidates(circuit)}
+    assert circuit.conductor.value == list(verdicts)[-1] == "6 AWG"
+    assert verdicts.pop("6 AWG") == "suits"
+    assert {verdict.split(":")[0] for verdict in verdicts.values()} == {"too small"}
+    wide = heater("2.4 kW", terminals={**SMALL, "smallest": "8 AWG", "largest": "4 AWG"})
+    ((circuit,), _) = site_circuits(site(), wide, basis("us"))
+    verdicts = {str(head.value): str(row[-1].value) for head, row in candidates(circuit)}
+    assert verdicts == {
+        **dict.fromkeys(("14 AWG", "12 AWG", "10 AWG"), "too small for the heater's terminal"),
+        "8 AWG": "suits",
+    }
+
+
+def candidates(circuit: CircuitResult) -> tuple[tuple[Value, tuple[Figure, ...]], ...]:
+    return next(table for table in circuit.tables if table.id.endswith(".candidates")).rows
+
+
+def test_parts_of_120_amperes_have_a_device_of_150_at_most() -> None:
+    """422.11(F)(3), from memory; by 150 % alone a load of 120 A might have 200 A."""
+    (circuit,) = model_circuits(heater("28.8 kW", subdivided_to_120_a="yes"), basis("us"))
+    assert (circuit.load_current.value, circuit.ceiling.value) == (pytest.approx(120.0), 150.0)
