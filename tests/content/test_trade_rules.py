@@ -105,6 +105,25 @@ def test_the_tap_is_closed_before_anything_is_switched_on() -> None:
     assert seen >= 11
 
 
+def test_a_heater_that_got_wet_has_one_answer() -> None:
+    """Common practice, no source: wiped after test water, dried and measured after a leak, replaced after a flood."""
+    macros = (PAGES / "_macros.md.j2").read_text(encoding="utf-8")
+    answer = macros.partition("{% macro wet_heater() %}")[2].partition("{% endmacro %}")[0]
+    rows = [line for line in answer.splitlines() if line.startswith("| ")][2:]
+    assert [
+        bool(re.search(words, row)) for row, words in zip(rows, ("Wipe", "insulation", "Replace"), strict=True)
+    ] == [True] * 3
+    assert "wet_heater()" in (PAGES / "emergency.md.j2").read_text(encoding="utf-8")
+    pointing = 0
+    for path in [*templates(), *CONTENT.glob("notices/*.yaml"), *CONTENT.glob("faults/*.yaml")]:
+        text = path.read_text(encoding="utf-8").replace(answer, "")
+        assert not re.search(r"[Dd]ry the heater (fully|with)|not dried|switch that got wet|dried it", text), path.name
+        pointing += len(
+            re.findall(r"Emergency[^.]* for (it|a heater that got wet)|heater that got wet there see", text)
+        )
+    assert pointing == 4
+
+
 def test_no_descaler_can_reach_a_tap() -> None:
     text = words("maintenance").partition("## descale")[2].partition("## the annual check")[0]
     steps = [
