@@ -12,8 +12,9 @@ ARROWS: dict[str, set[str]] = {
     "units": {"errors"},
     "model": {"errors", "units"},
     "read": {"errors", "units", "model"},
-    "compute": {"errors", "model"},
-    "assemble": {"errors", "units", "model"},
+    "verdict": {"model"},
+    "compute": {"errors", "model", "verdict"},
+    "assemble": {"errors", "units", "model", "verdict"},
     "render": {"errors", "units", "model", "assemble"},
     "cards": {"errors", "model", "read", "compute", "assemble", "render"},
     "build": {"errors", "model", "read", "compute", "assemble", "render", "cards"},
@@ -27,11 +28,13 @@ ARROWS: dict[str, set[str]] = {
     "cli": {"errors", "model", "build", "serve", "cli_check", "cli_print", "cli_changes", "read", "assemble", "render"},
     "__main__": {"cli"},
 }
+# A room that is a part of its own: compute and assemble both ask it what is safe; assemble sees no other of compute.
+ROOMS = {"compute/verdict/": "verdict"}
 # Libraries that only one place may import: YAML is read once, and there is one list of units.
 OWNERS = {"yaml": "read/", "pint": "units.py"}
 
 # Stages that return results and touch nothing: no file, clock, log, chance or process.
-PURE_STAGES = ("compute", "assemble")
+PURE_STAGES = ("compute", "verdict", "assemble")
 FILES = {"fileinput", "glob", "io", "os", "pathlib", "shutil", "sqlite3", "tempfile"}
 CLOCK_AND_CHANCE = {"random", "secrets", "time", "uuid"}
 WORLD = {"asyncio", "http", "importlib", "logging", "requests", "socket", "subprocess", "sys", "threading", "urllib"}
@@ -52,7 +55,7 @@ class Module(NamedTuple):
 
     path: Path  # as shown in faults
     inside: str  # path within the package, with forward slashes
-    part: str  # the file or folder directly in the package that holds it
+    part: str  # the file or folder directly in the package that holds it, or the room of ROOMS
     package: tuple[str, ...]  # dotted name of the folder that relative imports start from
     text: str
     tree: ast.Module
@@ -68,9 +71,15 @@ def modules(package: Path) -> list[Module]:
         inside = path.relative_to(package)
         text = path.read_text(encoding="utf-8")
         dotted = (package.name, *inside.parent.parts)
-        part = inside.parts[0].removesuffix(".py")
+        part = part_of(inside.as_posix())
         found.append(Module(path, inside.as_posix(), part, dotted, text, ast.parse(text, str(path))))
     return found
+
+
+def part_of(inside: str) -> str:
+    """The part of the package that holds a path within it."""
+    room = next((part for folder, part in ROOMS.items() if inside.startswith(folder)), None)
+    return room or inside.partition("/")[0].removesuffix(".py")
 
 
 def imports(module: Module) -> Iterator[tuple[ast.stmt, str]]:
@@ -95,7 +104,7 @@ def forbidden_arrows(package: Path) -> list[str]:
             continue
         for node, name in imports(module):
             root, _, rest = name.partition(".")
-            target = rest.partition(".")[0]
+            target = part_of(rest.replace(".", "/"))
             if root != package.name or target in {module.part, "__version__"}:
                 continue
             if target not in ARROWS[module.part]:

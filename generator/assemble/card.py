@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from generator.assemble.card_steps import shut_down, start_up
 from generator.assemble.documents import SiteView
+from generator.compute.verdict.built import UNFIT_SUPPLY
 from generator.model.card import (
     Card,
     CardCheck,
@@ -21,7 +22,7 @@ from generator.model.card import (
 )
 from generator.model.figures import Figure, FigureTable, Finding, Sentence, Value
 from generator.model.notices import ActiveNotice
-from generator.model.results import UNFIT_SUPPLY, CircuitResult, StageResult
+from generator.model.results import CircuitResult, StageResult
 from generator.model.settings import Settings
 from generator.model.stated import Stated
 
@@ -47,13 +48,14 @@ def card(
     Where the supply does not fit the heater it holds no figure computed at that supply, only the stop.
     """
     result, water = view.result, None if view.unfit_supply else card_water(view)
-    stops = forbidding(view)
+    stops = shown(view, view.stays_off)
+    failed = tuple(found for found in result.findings if found.severity == "stop")
     return Card(
         head=head(settings, view),
         stops=stops,
-        accepted=tuple(f for f in shown_stops(view) if f not in stops),
+        accepted=tuple(found for found in shown(view, failed) if found not in stops),
         attentions=tuple(f for f in result.findings if f.severity == "attention") if water else (),
-        circuits=() if void(view) else tuple(map(card_circuit, result.circuits)),
+        circuits=() if view.must_not_be_built else tuple(map(card_circuit, result.circuits)),
         feeds=len(result.circuits),
         existing=None if view.unfit_supply else existing_circuit(view),
         wire=card_wire(view),
@@ -71,30 +73,18 @@ def card(
     )
 
 
-def void(view: SiteView) -> bool:
-    """Whether a failed check, accepted or not, voids the sizes of the circuit."""
-    return view.unfit_supply or any(circuit.device.value is None for circuit in view.result.circuits)
-
-
-def shown_stops(view: SiteView) -> tuple[Finding, ...]:
-    """Return the failed checks; where the supply does not fit, only that: the others are judged at that supply."""
-    stops = (found for found in view.result.findings if found.severity == "stop")
+def shown(view: SiteView, stops: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    """Return the failed checks that a card shows; where the supply does not fit, only that: the others rest on it."""
     return tuple(found for found in stops if not view.unfit_supply or found.rule in UNFIT_SUPPLY)
-
-
-def forbidding(view: SiteView) -> tuple[Finding, ...]:
-    """Return the failed checks for which the heater stays off: those not accepted, or all if they void the circuit."""
-    stops = shown_stops(view)
-    return tuple(found for found in stops if not found.accepted) or (stops if void(view) else ())
 
 
 def card_water(view: SiteView) -> CardWater:
     """Return what the heater does with the water; no flow window while a failed check forbids switching on."""
     result, stages = view.result, card_stages(view)
     return CardWater(
-        window=shown_window(view, stages),
+        window=stages[view.window.number - 1],
         hottest=bare(result.hottest),
-        hottest_above_limit=_above(result.hottest, result.limit),
+        hottest_above_limit=view.too_hot,
         winter_inlet=bare(result.winter_inlet),
         summer_inlet=bare(result.summer_inlet),
         outlet_winter=flows_down(result.outlet_winter),
@@ -177,8 +167,8 @@ def card_notice(active: ActiveNotice) -> CardNotice:
 
 def card_stages(view: SiteView) -> tuple[CardStage, ...]:
     """Return a line for each number of closed stages, with its flow window where one was computed."""
-    windows = {window.number: window for window in view.windows}
-    forbidden = bool(forbidding(view))
+    windows = {window.number: window for window in view.result.windows}
+    forbidden = bool(view.stays_off)
 
     def line(stage: StageResult) -> CardStage:
         window = None if forbidden else windows.get(stage.number)
@@ -195,14 +185,6 @@ def card_stages(view: SiteView) -> tuple[CardStage, ...]:
     return tuple(map(line, view.result.stages))
 
 
-def shown_window(view: SiteView, stages: tuple[CardStage, ...]) -> CardStage:
-    """Return the line whose flow window leads the card: the selected stage's, else the highest that has one."""
-    if view.spec.selected_stage:
-        return stages[view.spec.selected_stage - 1]
-    usable = [stage for stage in stages if stage.least and stage.greatest and stage.least.state != "none"]
-    return (usable or list(stages))[-1]
-
-
 def flows_down(table: FigureTable) -> FigureTable:
     """Return an outlet table with flows as rows and stages as columns, each figure without its working."""
     heads, cells = [row[0] for row in table.rows], [tuple(map(bare, row[1])) for row in table.rows]
@@ -211,13 +193,6 @@ def flows_down(table: FigureTable) -> FigureTable:
             table, columns=tuple(heads), rows=tuple(zip(table.columns, zip(*cells, strict=True), strict=True))
         )
     return replace(table, rows=tuple(zip(heads, cells, strict=True)))
-
-
-def _above(figure: Figure, limit: Figure) -> bool:
-    """Whether a temperature passes its limit; a figure that may not be used as it stands counts as above."""
-    if not (isinstance(figure.value, float) and isinstance(limit.value, float)):
-        return True
-    return figure.state != "ok" or figure.value > limit.value
 
 
 def _circuit_facts(view: SiteView) -> tuple[Fact, ...]:

@@ -6,14 +6,17 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from generator.assemble.comparisons import comparisons
-from generator.assemble.settable import settable
+from generator.compute.verdict.built import must_not_be_built, unfit_supply
+from generator.compute.verdict.off import stays_off
+from generator.compute.verdict.set_flow import leading
+from generator.compute.verdict.too_hot import too_hot
 from generator.model.codes import CodeBasis
 from generator.model.faults import FaultBook
 from generator.model.figures import FigureTable, Finding, Severity, Value
 from generator.model.heater import HeaterModel
 from generator.model.inputs import Inputs
 from generator.model.notices import ActiveNotice
-from generator.model.results import UNFIT_SUPPLY, FlowWindow, ModelResult, Results, SiteResult
+from generator.model.results import FlowWindow, ModelResult, Results, SiteResult
 from generator.model.revisions import History
 from generator.model.settings import Settings
 from generator.model.site import Site
@@ -50,31 +53,29 @@ class SiteView:
         return "stop" if "stop" in found else "attention" if "attention" in found else "ok"
 
     @property
-    def open_stops(self) -> tuple[Finding, ...]:
-        """The stops that the owner has not accepted: while there is one, the heater stays off."""
-        return tuple(found for found in self.result.findings if found.severity == "stop" and not found.accepted)
+    def stays_off(self) -> tuple[Finding, ...]:
+        """The failed checks for which the heater stays off."""
+        return stays_off(self.result)
 
     @property
     def unfit_supply(self) -> bool:
-        """Whether the supply does not fit the heater, accepted or not: nothing computed at it may invite to a try."""
-        return any(found.severity == "stop" and found.rule in UNFIT_SUPPLY for found in self.result.findings)
+        """Whether the supply does not fit the heater: nothing computed at it may invite to a try."""
+        return unfit_supply(self.result.findings) is not None
 
     @property
-    def windows(self) -> tuple[FlowWindow, ...]:
-        """The flow windows as they are shown: one too narrow to set is none."""
-        return tuple(map(settable, self.result.windows))
+    def must_not_be_built(self) -> bool:
+        """Whether no circuit may be built as the data stand."""
+        return must_not_be_built(self.result)
 
     @property
     def window(self) -> FlowWindow:
-        """The flow window with the stages closed that may close here: those selected, or all."""
-        selected = self.spec.selected_stage if self.heater.stage_selector else None
-        return self.windows[(selected or len(self.windows)) - 1]
+        """The flow window that leads page and card."""
+        return leading(self.result.windows, self.spec, self.heater)
 
     @property
     def too_hot(self) -> bool:
         """Whether water hotter than the limit is possible."""
-        hottest, limit = self.result.hottest.value, self.result.limit.value
-        return isinstance(hottest, float) and isinstance(limit, float) and hottest > limit
+        return too_hot(self.result.hottest, self.result.limit)
 
 
 @dataclass(frozen=True, slots=True)

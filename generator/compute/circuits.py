@@ -9,6 +9,7 @@ from generator.compute.circuit.panel import Share
 from generator.compute.circuit.working import unusable
 from generator.compute.circuit_iec import heater as iec
 from generator.compute.circuit_us import heater as us
+from generator.compute.verdict.built import voiding
 from generator.errors import CannotCompute
 from generator.model.codes import CodeBasis
 from generator.model.figures import Finding
@@ -20,9 +21,6 @@ from generator.model.site import Site
 AT_SITE = {"nfpa70": us.at_site, "iec60364": iec.at_site}
 PANEL_SHARE = {"nfpa70": us.panel_share, "iec60364": iec.panel_share}
 BY_NAMEPLATE = {"nfpa70": us.by_nameplate, "iec60364": iec.by_nameplate}
-
-# A stop by one of these rules means that the circuit shown must not be built: its sizes rest on what is not so.
-VOIDING = ("supply-voltage", "supply-phases", "circuit-device", "wiring-method", "element-subdivision")
 
 
 def site_circuits(
@@ -69,10 +67,10 @@ def model_circuits(model: HeaterModel, basis: CodeBasis) -> tuple[CircuitResult,
 
 
 def _voided(circuit: CircuitResult, findings: Iterable[Finding]) -> CircuitResult:
-    stops = [finding for finding in findings if finding.rule in VOIDING and finding.severity == "stop"]
-    if not stops:
+    cause = voiding(findings)
+    if cause is None:
         return circuit
-    reason = f"{stops[0].why} {stops[0].do}"
+    reason = f"{cause.why} {cause.do}"
     return replace(
         circuit,
         device=unusable(circuit.device, reason),

@@ -15,6 +15,7 @@ from dataclasses import dataclass, replace
 from generator.compute import heating
 from generator.compute.delivered import NOTE
 from generator.compute.stages import NAMEPLATE, stage_powers_w
+from generator.compute.verdict.set_flow import without_flow
 from generator.model.figures import Figure, Sentence, Side, Step, Value
 from generator.model.heater import HeaterModel, Stage
 from generator.model.results import FlowWindow
@@ -98,10 +99,6 @@ def _empty(least: Figure, greatest: Figure, summer_k: float, hottest_k: float) -
     return Sentence(template, (at_least, for_least, at_most, Value("for_greatest", greatest.reason, "text")))
 
 
-def _none(end: Figure) -> Figure:
-    return replace(end, value=None, state="none")
-
-
 def flow_window(
     prefix: str,
     number: int,
@@ -134,9 +131,9 @@ def flow_window(
     least = _end(f"{id_}.least", f"Least {label}", least_bounds, "up")
     greatest = _end(f"{id_}.greatest", f"Greatest {label}", greatest_bounds, "down")
     why = _empty(least, greatest, summer_k, min(limit_k, greatest_outlet_k))
-    return (
-        FlowWindow(number, least, greatest) if why is None else FlowWindow(number, _none(least), _none(greatest), why)
-    )
+    if why is None:
+        return FlowWindow(number, least, greatest)
+    return FlowWindow(number, without_flow(least), without_flow(greatest), why)
 
 
 def next_stage_bound(model: HeaterModel, number: int) -> tuple[tuple[float, str], ...]:

@@ -8,7 +8,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from generator.compute.scald import selected_stage
+from generator.compute.verdict.set_flow import has_window
+from generator.compute.verdict.too_hot import too_hot
 from generator.model.codes import CodeBasis
 from generator.model.heater import HeaterModel
 from generator.model.results import SiteResult
@@ -53,23 +54,13 @@ SITE_FACTS: dict[str, Callable[[Placed], bool]] = {
     "no-disconnect": lambda at: at.site.place.disconnect == "none",
     "existing-circuit": lambda at: at.site.existing_circuit is not None,
     "hard-water": lambda at: (at.site.water.hardness_kg_m3 or 0.0) > HARD_KG_M3,
-    "flow-window": lambda at: _has_window(at),
-    "limit-below-hottest": lambda at: _above(at.result.hottest.value, at.result.limit.value),
+    "flow-window": lambda at: has_window(at.result, at.site, at.model),
+    "limit-below-hottest": lambda at: too_hot(at.result.hottest, at.result.limit),
 }
 
 
 def _serves(site: Site, *kinds: str) -> bool:
     return any(fixture.kind in kinds for fixture in site.fixtures)
-
-
-def _has_window(at: Placed) -> bool:
-    """Return whether a stage that may close at the site has a flow window."""
-    return any(window.least.value is not None for window in at.result.windows[: selected_stage(at.site, at.model)])
-
-
-def _above(value: float | str | None, limit: float | str | None) -> bool:
-    """Return whether water can pass the limit; unknown, it counts as able to."""
-    return value is None or isinstance(value, float) and isinstance(limit, float) and value > limit
 
 
 def holds(fact: str, model: HeaterModel, at: Placed | None) -> bool:

@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from generator.compute.heater_loss import CURVE_SOURCE, SCREEN_SOURCE
 from generator.compute.hydraulics import Waterway
 from generator.compute.pipes.friction import SOURCE as FRICTION_SOURCE
-from generator.compute.scald import selected_stage
 from generator.compute.stages import closed_stages
+from generator.compute.verdict.set_flow import selected_stage
 from generator.model.figures import Figure, Step, Value
 from generator.model.heater import HeaterModel
 from generator.model.site import Site

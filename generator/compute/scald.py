@@ -16,7 +16,6 @@ from generator.compute.burn_table import hotter_row_k
 from generator.compute.stages import power_of_w
 from generator.model.figures import Figure, Step, Value
 from generator.model.heater import HeaterModel
-from generator.model.site import Site
 
 AT_CUT_OUT = "at cut-out"
 
@@ -90,9 +89,3 @@ def hottest_water(
     inlet = heating.inlet_values(inlet_k)
     numbers = range(1, len(model.stages) + 1)
     return tuple(_hottest(prefix, model, number, voltage_v, phases, inlet) for number in numbers)
-
-
-def selected_stage(site: Site, model: HeaterModel) -> int:
-    """Return the most stages that close at a site: the one selected where there is a selector, else all."""
-    stages = len(model.stages)
-    return min(site.selected_stage or stages, stages) if model.stage_selector else stages

@@ -18,8 +18,9 @@ from typing import NamedTuple
 from generator.compute import heating
 from generator.compute.burn_table import shortest_exposure
 from generator.compute.fixture_limit import fixture_limit_k, needs_limiting_valve
-from generator.compute.scald import Hottest, selected_stage
+from generator.compute.scald import Hottest
 from generator.compute.valve_fit import SET_STOP, clearing, named, standards
+from generator.compute.verdict.set_flow import selected_stage
 from generator.model.codes import Family
 from generator.model.figures import Finding, Sentence, Severity, Value
 from generator.model.heater import HeaterModel

@@ -14,13 +14,15 @@ from generator.compute.hydraulics import waterway
 from generator.compute.mains_temperature import inlet_year
 from generator.compute.operating_point import operating
 from generator.compute.outlet_table import outlet_table
-from generator.compute.scald import hottest_water, selected_stage
+from generator.compute.scald import hottest_water
 from generator.compute.shared_source import shared_source
 from generator.compute.stages import stage_powers_w, stage_results
 from generator.compute.thermal_case import ThermalCase
 from generator.compute.thermal_findings import thermal_findings
-from generator.compute.unfit_supply import unfit, without_power
+from generator.compute.unfit_supply import without_power
 from generator.compute.valve_fit import all_obstacles
+from generator.compute.verdict.built import unfit_supply
+from generator.compute.verdict.set_flow import selected_stage, settable
 from generator.compute.water_side import water_side
 from generator.model.figures import Figure, FigureTable, Finding, Step, Value
 from generator.model.heater import HeaterModel
@@ -74,7 +76,7 @@ def compute_site(site: Site, inputs: Inputs) -> SiteResult:
     powers = Powers(stage_powers_w(model, volts, phases), powers_w(left))
     heat = _heat(prefix, site, powers, year, default_limit_k)
     hottest = hottest_water(prefix, model, volts, phases, heat.warmest_k)
-    most_k = model.water.cut_out_k if unfit(circuit_findings) else max(one.temperature_k for one in hottest)
+    most_k = model.water.cut_out_k if unfit_supply(circuit_findings) else max(one.temperature_k for one in hottest)
     climate, family = _climate(site, model, inputs, heat), basis.header.family
     at = operating(site, model, waterway(site, model, climate.winter_k))
     water = water_side(at, inputs.models, stages, climate, most_k, family)
@@ -179,8 +181,8 @@ def _climate(site: Site, model: HeaterModel, inputs: Inputs, heat: _Heat) -> Cli
 
 
 def _windows(prefix: str, site: Site, model: HeaterModel, heat: _Heat, water: WaterSide) -> tuple[FlowWindow, ...]:
-    """Return the flow window of every stage, within the bounds of the water side too."""
-    return tuple(
+    """Return the flow window of every stage, within the bounds of the water side too; one too narrow to set is none."""
+    windows = (
         flow_window(
             prefix,
             number,
@@ -197,6 +199,7 @@ def _windows(prefix: str, site: Site, model: HeaterModel, heat: _Heat, water: Wa
         )
         for number, (power_w, left_w) in enumerate(zip(heat.powers.full_w, heat.powers.reach_w, strict=True), start=1)
     )
+    return tuple(map(settable, windows))
 
 
 def _accepted(accepts: tuple[Acceptance, ...], findings: tuple[Finding, ...]) -> tuple[Finding, ...]:

@@ -19,8 +19,9 @@ from generator.compute.flow_window import GREATEST_OUTLET, LIMIT, TARGET
 from generator.compute.heating import BALANCE, flow_for_outlet_m3_s
 from generator.compute.operating_point import GREATEST_PRESSURE, LEAST_PRESSURE, SUPPLY_LIMIT
 from generator.compute.scald_finding import COOL_THE_FEED
-from generator.compute.thermal_case import ThermalCase, usable, why_unusable
-from generator.model.figures import Finding, Severity, Value
+from generator.compute.thermal_case import ThermalCase
+from generator.compute.verdict.set_flow import can_be_set
+from generator.model.figures import Finding, Sentence, Severity, Value
 from generator.model.heater import HeaterModel
 from generator.model.results import FlowWindow
 
@@ -72,8 +73,8 @@ def _common(case: ThermalCase, window: FlowWindow) -> tuple[Value, ...]:
 
 def _unreached(case: ThermalCase, window: FlowWindow) -> Found:
     """Return why the target is out of reach, by a window that is empty or too narrow."""
-    why = why_unusable(window)
-    flow = "one flow" if window.why_empty else "a range of flow wide enough to set"
+    why = window.why_empty or Sentence("")
+    flow = "a range of flow wide enough to set" if window.narrow else "one flow"
     template = f"No stage has {flow} that is active, safe in summer and reaches {{target}} from {{inlet}} in winter."
     at_stage = "At stage {stage}, which has {power} left after the voltage drop:"
     return (f"{template} {at_stage} {why.template}", (*_common(case, window), *why.values))
@@ -95,7 +96,7 @@ def _reached(case: ThermalCase, window: FlowWindow) -> Found:
 def _by_another(case: ThermalCase, window: FlowWindow) -> Found:
     """Return why the stage in use does not serve, and the window of the stage that would."""
     in_use = case.windows[case.selected - 1]
-    why, (reaches, values) = why_unusable(in_use), _reached(case, window)
+    why, (reaches, values) = in_use.why_empty or Sentence(""), _reached(case, window)
     return (
         f"Stage {{in_use}}, the one selected, does not serve: {why.template} {reaches}",
         (Value("in_use", in_use.number, "count"), *why.values, *values),
@@ -107,8 +108,8 @@ def _serving(case: ThermalCase) -> FlowWindow | None:
 
     Without a selector every stage is in use at its own flow, and the highest usable one is named.
     """
-    in_reach = [window for window in case.windows[: case.selected] if usable(window)]
-    beyond = [window for window in case.windows[case.selected :] if usable(window)]
+    in_reach = [window for window in case.windows[: case.selected] if can_be_set(window)]
+    beyond = [window for window in case.windows[case.selected :] if can_be_set(window)]
     return in_reach[-1] if in_reach else next(iter(beyond), None)
 
 
@@ -141,7 +142,7 @@ def _out_of_reach(case: ThermalCase) -> tuple[Severity, Found, str]:
     seasonal, in_use = _seasonal(case), case.windows[case.selected - 1]
     if seasonal:
         return "attention", _unreached(case, seasonal), _each_season(case.model)
-    narrow = next((window for window in reversed(case.windows) if window.why_empty is None), None)
+    narrow = next((window for window in reversed(case.windows) if window.narrow), None)
     if narrow:
         do = "Lower the target, which widens the window: as it is a small change of flow, inlet or voltage leaves it."
         return "attention", _unreached(case, narrow), do

@@ -16,8 +16,9 @@ from generator.compute.heating import BALANCE
 from generator.compute.scald_finding import hottest_water_finding
 from generator.compute.stages import NAMEPLATE
 from generator.compute.target_finding import target_finding
-from generator.compute.thermal_case import ThermalCase, usable, why_unusable
-from generator.model.figures import Finding, Severity, Value
+from generator.compute.thermal_case import ThermalCase
+from generator.compute.verdict.set_flow import can_be_set
+from generator.model.figures import Finding, Sentence, Severity, Value
 
 _INLET_WHY = "Water that enters warmer than the maker allows leaves hotter at every flow and brings the cut-out nearer."
 _OUTLET_WHY = "A flow that still holds stages closed can be too small for their power; the cut-out then trips in use."
@@ -63,9 +64,9 @@ def outlet_finding(case: ThermalCase) -> Finding:
 def idle_finding(case: ThermalCase) -> Finding:
     """Return `stage-idle`: stages that can be selected, with no open flow window at them or above them."""
     selected = Value("selected", case.selected, "count")
-    last = max((window.number for window in case.windows[: case.selected] if usable(window)), default=0)
+    last = max((window.number for window in case.windows[: case.selected] if can_be_set(window)), default=0)
     severity: Severity = "ok" if last == case.selected else "attention"
-    do, why = "Nothing.", why_unusable(case.windows[case.selected - 1])
+    do, why = "Nothing.", case.windows[case.selected - 1].why_empty or Sentence("")
     if severity == "ok":
         found: Found = ("Each of the {selected} stages in use has a flow window, or serves one above it.", (selected,))
     elif last == 0:

@@ -11,8 +11,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from generator.compute.circuit.working import unusable
+from generator.compute.verdict.built import unfit_supply
 from generator.model.figures import Figure, FigureTable, Finding, Sentence, Severity
-from generator.model.results import UNFIT_SUPPLY, CircuitResult, FlowWindow, SiteResult, StageResult
+from generator.model.results import CircuitResult, FlowWindow, SiteResult, StageResult
 from generator.model.water_results import WaterSide
 
 NOT_JUDGED = (
@@ -32,14 +33,9 @@ WATER_FIGURES = ("energy-a-minute", "energy-a-year", "cost-a-year")
 FIXTURE_FIGURES = ("stage", "coldest", "warmest")
 
 
-def unfit(findings: tuple[Finding, ...]) -> Finding | None:
-    """Return the finding by which the supply does not fit the heater, or None."""
-    return next((one for one in findings if one.rule in UNFIT_SUPPLY and one.severity == "stop"), None)
-
-
 def without_power(result: SiteResult) -> SiteResult:
     """Return the result as it is where the supply fits, else without any figure reckoned at the supply's power."""
-    cause = unfit(result.findings)
+    cause = unfit_supply(result.findings)
     if cause is None:
         return result
     reason = f"{cause.why} {cause.do}"

@@ -10,8 +10,6 @@ from dataclasses import dataclass
 from generator.model.figures import Figure, FigureTable, Finding, Sentence
 from generator.model.water_results import WaterSide
 
-# A stop by one of these rules: the supply does not fit the heater, and nothing reckoned at its power is published.
-UNFIT_SUPPLY = ("supply-voltage", "supply-phases")
 # The lines of a three-phase supply, as the stages of a heater name them.
 LINES = ("L1", "L2", "L3")
 
@@ -33,13 +31,15 @@ class FlowWindow:
     """The flows that are safe, active and still reach the target with `number` stages closed.
 
     `least.reason` and `greatest.reason` name what limits each end; an empty window has state "none" at both ends, and
-    `why_empty` says why with the numbers. Where the supply does not fit, both ends have the state "stop".
+    `why_empty` says why with the numbers; `narrow`: it held flows, but too close together to set one. Where the supply
+    does not fit, both ends have the state "stop".
     """
 
     number: int
     least: Figure
     greatest: Figure
     why_empty: Sentence | None = None
+    narrow: bool = False
 
 
 @dataclass(frozen=True, slots=True)

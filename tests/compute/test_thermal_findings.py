@@ -14,8 +14,9 @@ from generator.compute.operating_point import GREATEST_PRESSURE, LEAST_PRESSURE,
 from generator.compute.scald import hottest_water
 from generator.compute.stages import stage_powers_w
 from generator.compute.target_finding import target_finding
-from generator.compute.thermal_case import SETTABLE_M3_S, ThermalCase, usable
+from generator.compute.thermal_case import ThermalCase
 from generator.compute.thermal_findings import idle_finding, inlet_finding, thermal_findings
+from generator.compute.verdict.set_flow import SETTABLE_M3_S, can_be_set, settable
 from generator.model.figures import Finding
 from generator.model.heater import HeaterModel
 from tests.compute.heat_cases import heater
@@ -43,11 +44,11 @@ def case(
     )
     reach = tuple(left * power for power in powers)
     windows = tuple(
-        flow_window(
+        settable(flow_window(
             "site.x", n, powers[n - 1], reach[n - 1], model.stages[n - 1],
             winter_k, summer_k, kelvin(target_f), limit_k, model.water.greatest_outlet_k,
             (), ((supply_gpm * GPM, "the supply"), *next_stage_bound(model, n)),
-        )
+        ))
         for n in range(1, len(powers) + 1)
     )  # fmt: skip
     at = with_fixtures(site("bunkhouse"), basin()).model_copy(update={"selected_stage": selected})
@@ -109,7 +110,7 @@ def numbers(found: Finding) -> dict[str, Any]:
 
 def test_the_stage_in_use_is_named_where_it_serves_and_told_where_it_does_not() -> None:
     """At 95 degF from 54 degF, 9.6 kW: stages 2, 3 and 4 have windows, stage 1 has none."""
-    serving = [window.number for window in case().windows if usable(window)]
+    serving = [window.number for window in case().windows if can_be_set(window)]
     assert serving == [2, 3, 4]
     for selected in serving:
         found = finding("target-reached", selected=selected)
@@ -124,7 +125,7 @@ def test_the_stage_in_use_is_named_where_it_serves_and_told_where_it_does_not() 
 def narrowed(at: ThermalCase, number: int, width_m3_s: float) -> ThermalCase:
     """The case with one window brought to this width [m3/s] from its greatest flow, and the others left."""
     windows = tuple(
-        replace(window, least=replace(window.least, value=float(window.greatest.value or 0.0) - width_m3_s))
+        settable(replace(window, least=replace(window.least, value=float(window.greatest.value or 0.0) - width_m3_s)))
         if window.number == number
         else window
         for window in at.windows
@@ -136,7 +137,7 @@ def narrowed(at: ThermalCase, number: int, width_m3_s: float) -> ThermalCase:
 def test_a_window_too_narrow_to_set_is_not_recommended(share: float, severity: str) -> None:
     """0.06 gpm, or 3 % of the flow where that is more: common practice, no source."""
     narrow = narrowed(case(), 4, share * SETTABLE_M3_S)
-    assert narrow.windows[3].why_empty is None
+    assert narrow.windows[3].narrow == (severity == "attention")
     assert target_finding(narrow).severity == idle_finding(narrow).severity == severity
     if severity == "attention":
         assert numbers(target_finding(narrow))["stage"] == 3

@@ -79,8 +79,8 @@ def without_findings(page: str) -> str:
 def test_a_site_with_a_stop_says_so_before_anything_that_invites_to_a_start(
     loaded: Loaded, pages: dict[str, str]
 ) -> None:
-    stopped = [view for view in loaded.book.sites if view.open_stops]
-    ready = [view for view in loaded.book.sites if not view.open_stops]
+    stopped = [view for view in loaded.book.sites if view.stays_off]
+    ready = [view for view in loaded.book.sites if not view.stays_off]
     assert stopped and ready
     for view in stopped:
         page = pages[f"sites/{view.spec.id}"]
@@ -124,7 +124,7 @@ def test_the_clamp_of_each_supply_has_its_own_column_or_table(loaded: Loaded, pa
     for view in loaded.book.sites:
         body = first_start.partition(f"### {view.spec.title}")[2].partition("\n### ")[0]
         columns = _clamp_columns(body)
-        assert columns == ([] if view.open_stops else [one.name for one in view.result.circuits])
+        assert columns == ([] if view.stays_off else [one.name for one in view.result.circuits])
     for model in loaded.book.models:
         feeds = [feed.name for feed in model.spec.electrical.feeds]
         body = element_figures.partition(f"### {model.spec.title}")[2].partition("\n### ")[0]
@@ -157,7 +157,7 @@ def test_the_circuit_list_marks_stops_and_says_what_each_size_is_made_of(loaded:
         for text in (body, head):
             assert f"{route.conductor} {route.insulation}" in text.replace("\u00a0", " ")
             assert view.basis.methods.methods[route.method].title in text.replace("\u00a0", " ")
-            assert ("severity stop" in text) == bool(view.open_stops)
+            assert ("severity stop" in text) == bool(view.stays_off)
         if view.spec.existing_circuit:
             assert body.index("An older circuit is there") < body.index("| Conductor |")
 

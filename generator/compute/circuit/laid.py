@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from generator.compute.scald import selected_stage
+from generator.compute.verdict.set_flow import selected_stage
 from generator.model.heater import HeaterModel
 from generator.model.site import Site
 

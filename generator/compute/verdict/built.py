@@ -1,0 +1,33 @@
+"""Whether a circuit may be built at all, and whether the supply fits the heater."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from generator.model.figures import Finding
+from generator.model.results import SiteResult
+
+# A stop by one of these rules: the supply does not fit the heater, and nothing computed at its power is published.
+UNFIT_SUPPLY = ("supply-voltage", "supply-phases")
+# A stop by one of these rules: no circuit may be built as the data stand, since its sizes rest on what is not so.
+VOIDING = (*UNFIT_SUPPLY, "circuit-device", "wiring-method", "element-subdivision")
+
+
+def unfit_supply(findings: Iterable[Finding]) -> Finding | None:
+    """Return the stop by which the supply does not fit the heater, accepted or not; None where it fits."""
+    return _first(findings, UNFIT_SUPPLY)
+
+
+def voiding(findings: Iterable[Finding]) -> Finding | None:
+    """Return the stop by which no circuit may be built, accepted or not; None where one may."""
+    return _first(findings, VOIDING)
+
+
+def must_not_be_built(result: SiteResult) -> bool:
+    """Return whether no circuit may be built as the data stand; one without a device to protect it may not."""
+    devices = (circuit.device for circuit in result.circuits)
+    return voiding(result.findings) is not None or any(one.value is None or one.state != "ok" for one in devices)
+
+
+def _first(findings: Iterable[Finding], rules: tuple[str, ...]) -> Finding | None:
+    return next((one for one in findings if one.severity == "stop" and one.rule in rules), None)

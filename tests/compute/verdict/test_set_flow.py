@@ -1,0 +1,85 @@
+"""Flow windows that a hand can set: never with crossed ends, never too narrow, and which of them leads."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from generator.compute.verdict.set_flow import SETTABLE_M3_S, can_be_set, leading, selected_stage, settable
+from generator.model.figures import Figure, Sentence
+from generator.model.results import FlowWindow
+from generator.render.format import NBSP, parts
+from tests.compute.heat_cases import heater
+from tests.compute.wet_cases import site
+
+L_MIN = 1e-3 / 60.0  # by definition of the litre and the minute
+
+
+def _window(least: float, greatest: float, number: int = 1) -> FlowWindow:
+    ends = (("least", least, "up"), ("greatest", greatest, "down"))
+    return FlowWindow(number, *(Figure(f"w.{name}", name, flow, "flow", side) for name, flow, side in ends))
+
+
+def _shown(figure: Figure) -> list[float]:
+    assert isinstance(figure.value, float)
+    return [float(text.split(NBSP)[0]) for text in parts(figure.value, figure.kind, figure.side, "both")]
+
+
+@given(st.floats(1e-5, 5e-4), st.floats(0.0, 1e-4))
+def test_the_printed_ends_never_cross(least: float, width: float) -> None:
+    shown = settable(_window(least, least + width))
+    if shown.why_empty:
+        assert shown.narrow and not can_be_set(shown)
+        assert shown.least.value is None and shown.greatest.value is None
+        assert shown.least.state == shown.greatest.state == "none"
+    else:
+        assert can_be_set(shown)
+        assert all(low < high for low, high in zip(_shown(shown.least), _shown(shown.greatest), strict=True))
+
+
+def test_ends_that_would_be_printed_crossed_are_told_as_too_narrow() -> None:
+    narrow = _window(2.41 * L_MIN, 2.49 * L_MIN)
+    assert _shown(narrow.least)[1] > _shown(narrow.greatest)[1]
+    shown = settable(narrow)
+    assert shown.why_empty is not None and "closer than a flow can be set" in shown.why_empty.template
+
+
+@pytest.mark.parametrize(("share", "wide"), [(1.01, True), (0.99, False), (0.0, False), (-0.5, False)])
+@pytest.mark.parametrize(("greatest", "width"), [(1e-4, SETTABLE_M3_S), (6e-4, 0.03 * 6e-4)])
+def test_the_width_that_a_hand_needs(greatest: float, width: float, share: float, wide: bool) -> None:
+    """0.06 gpm, or 3 % of the flow where that is more: common practice, no source."""
+    assert can_be_set(settable(_window(greatest - share * width, greatest))) is wide
+
+
+def test_a_window_that_a_tap_holds_is_left_alone() -> None:
+    wide = _window(2.4 * L_MIN, 2.9 * L_MIN)
+    assert settable(wide) is wide
+    open_ended = replace(wide, greatest=replace(wide.greatest, value=None, state="no bound"))
+    assert settable(open_ended) is open_ended
+    assert can_be_set(open_ended)
+
+
+@pytest.mark.parametrize("state", ["stop", "none", "unknown"])
+@pytest.mark.parametrize("end", ["least", "greatest"])
+def test_a_window_with_an_unknown_end_cannot_be_set(end: str, state: str) -> None:
+    known = _window(2.4 * L_MIN, 2.9 * L_MIN)
+    unknown: Any = {end: replace(getattr(known, end), value=None, state=state)}
+    assert not can_be_set(replace(known, **unknown))
+
+
+def test_which_window_leads() -> None:
+    """With a selector, that of the stage it is set to, or of all; without one, every stage is in use at its flow."""
+    empty = replace(_window(1e-5, 5e-5, 3), why_empty=Sentence("None."))
+    windows = (_window(1e-5, 5e-5, 1), _window(2e-5, 6e-5, 2), empty)
+    place, flows = site("bunkhouse"), ([0.4, 0.6, 0.8], [0.3, 0.5, 0.7])
+    selector, plain = heater(*flows), heater(*flows, selector=False)
+    for selected, number in ((1, 1), (2, 2), (3, 3), (None, 3)):
+        at = place.model_copy(update={"selected_stage": selected})
+        assert leading(windows, at, selector).number == selected_stage(at, selector) == number
+    at = place.model_copy(update={"selected_stage": None})
+    assert leading(windows, at, plain).number == 2
+    assert leading((empty,), at, plain) is empty
