@@ -31,7 +31,7 @@ def shared_source(site: Site, sites: Iterable[Site]) -> tuple[Finding, ...]:
     flows = [wanted_flow_m3_s(one) for one in (site, *others)]
     total, greatest = math.fsum(flows), source.greatest_flow_m3_s
     names, values = _named(others, flows[1:])
-    parts = [f"This site asks {{source}} for {{own}}.{names}"]
+    parts = [f"This site asks {{own}} of water source {{source}}.{names}"]
     values = (Value("source", source.id, "text"), Value("own", flows[0], "flow", "up"), *values)
     severity: Severity = "attention" if others else "ok"
     if greatest is not None:
