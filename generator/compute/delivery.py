@@ -2,7 +2,7 @@
 
 Dwell volume: the water between the fixture and the heater's inlet, cold at the start: the hot run and the heater's own
 volume. Plug flow; pipe and heater take up heat too, so the true wait is longer. Taken at the flow of the fixture that
-runs slowest, which waits longest.
+runs slowest, which waits longest; where no stage turns on at that flow no hot water ever comes.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.compute.finding import finding
-from generator.compute.operating_point import STATED, Operating
+from generator.compute.operating_point import OFF, STATED, Operating
 from generator.compute.stages import NAMEPLATE
 from generator.model.figures import Figure, Finding, Severity, Step, Value
 
@@ -41,10 +41,20 @@ class Delivery:
         return self.dwell_m3 / self.flow_m3_s
 
 
+def _slowest_m3_s(at: Operating) -> float:
+    return min((*(fixture.flow_m3_s for fixture in at.site.fixtures), at.greatest_m3_s))
+
+
+def _why_none(at: Operating) -> str:
+    """Return why no hot water comes, in words."""
+    flow = _slowest_m3_s(at)
+    return OFF[at.why_off(flow)] if flow > 0.0 else "no water flows"
+
+
 def delivery(at: Operating) -> Delivery | None:
-    """Return the delivery of a site at work; None where no water flows."""
-    flow = min((*(fixture.flow_m3_s for fixture in at.site.fixtures), at.greatest_m3_s))
-    if flow <= 0.0:
+    """Return the delivery of a site at work; None where no hot water comes."""
+    flow = _slowest_m3_s(at)
+    if flow <= 0.0 or at.why_off(flow):
         return None
     run_m3 = sum(run.volume_m3 for run in at.way.hot)
     last = at.way.hot[-1]
@@ -56,7 +66,7 @@ def delivery_figures(prefix: str, at: Operating) -> tuple[Figure, ...]:
     """Return the wasted volume and the wait."""
     found = delivery(at)
     if found is None:
-        none = ("none", "no water flows")
+        none = ("none", _why_none(at))
         return (
             Figure(f"{prefix}.wasted", "Water that runs before it is hot", None, "volume", "up", (), *none),
             Figure(f"{prefix}.wait", "Wait for hot water", None, "time", "up", (), *none),
@@ -77,7 +87,8 @@ def delivery_figures(prefix: str, at: Operating) -> tuple[Figure, ...]:
 def delivery_finding(at: Operating) -> Finding:
     """Return `delivery`: wait and waste, and the hot run's volume against the energy code's.
 
-    `attention` above the code's volume: every use wastes water and heat, and users who find it cold leave. No danger.
+    `attention` above the code's volume: every use wastes water and heat, and users who find it cold leave. Or where no
+    hot water comes to the fixture that runs slowest. No danger.
     """
     why = (
         "Each use first runs out the water that cooled in the hot run. Close to the fixture a small heater answers at "
@@ -85,7 +96,10 @@ def delivery_finding(at: Operating) -> Finding:
     )
     found = delivery(at)
     if found is None:
-        return finding(at.site, "delivery", "ok", ("No water flows here.", ()), why, "See `working-flow`.", PLUG_FLOW)
+        slowest = Value("flow", _slowest_m3_s(at), "flow", "down")
+        none = (f"At {{flow}}, where the slowest fixture runs, no hot water comes: {_why_none(at)}.", (slowest,))
+        do = "Settle `working-flow` and `fixture-demand` first."
+        return finding(at.site, "delivery", "attention", none, why, do, PLUG_FLOW)
     public = any(fixture.kind == "public lavatory" for fixture in at.site.fixtures)
     most_m3 = PUBLIC_M3 if public else OTHER_M3
     values = (

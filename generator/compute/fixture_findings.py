@@ -18,7 +18,7 @@ from generator.compute.finding import finding
 from generator.compute.fixture_limit import fixture_limit
 from generator.compute.fixtures import Climate, Duty, duties, smallest_heater, together
 from generator.compute.mixing_finding import mixing_valve
-from generator.compute.operating_point import Operating
+from generator.compute.operating_point import OFF, Operating
 from generator.model.codes import Family
 from generator.model.figures import Finding, Severity, Value
 from generator.model.heater import HeaterModel
@@ -34,6 +34,8 @@ FLOW_LIMITS: dict[str, tuple[float, str]] = {
 LABELS = "voluntary labels ask for less: lavatory 1.5 gpm, shower 2.0 gpm (WaterSense)"
 
 LOOK_AT_TARGET = "Look at the target, or leave what asks for it off the heater."
+
+_MEND = {"beyond supply": "Settle `working-flow` first.", "below working pressure": "Settle `working-pressure` first."}
 
 
 def _demand_values(duty: Duty, climate: Climate) -> tuple[Value, ...]:
@@ -63,9 +65,9 @@ def _demand(at: Operating, climate: Climate, rule: str, duty: Duty, models: Sequ
     named = f" The smallest of the range that would: {best.title}." if best else " No heater of the range would."
     values = _demand_values(duty, climate)
     asks = "From {inlet}, {fixture} ({flow}) needs {needed} to reach {target}; "
-    if not duty.at_stage:
-        do = "Let the fixture pass more water, or choose another heater." + named
-        return finding(at.site, rule, "attention", (f"{asks}no stage closes at this flow.", values), why, do, source)
+    if duty.off:
+        do = _MEND.get(duty.off, "Let the fixture pass more water, or choose another heater." + named)
+        return finding(at.site, rule, "attention", (f"{asks}{OFF[duty.off]}.", values), why, do, source)
     template = f"{asks}stage {{stage}} gives {{power}} after the voltage drop, and {{outlet}}."
     if duty.stage is None:
         higher = " select a higher stage," if at.selected < len(at.model.stages) else ""

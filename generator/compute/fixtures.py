@@ -14,7 +14,7 @@ from generator.compute import heating
 from generator.compute.delivered import NOTE
 from generator.compute.fixture_limit import fixture_limit_k
 from generator.compute.hydraulics import waterway
-from generator.compute.operating_point import STATED, Operating
+from generator.compute.operating_point import OFF, STATED, Operating
 from generator.compute.outlet_table import ABOVE, UNREACHED, too_hot
 from generator.compute.stages import closed_stages, rating_for_supply, stage_powers_w
 from generator.errors import CannotCompute
@@ -55,7 +55,8 @@ class Duty:
     """What one fixture, or all in use together, ask for and get.
 
     `needed_w`: power that takes the flow [m3/s] to the target at the coldest inlet. `stage`: the lowest stage that can
-    be set and gives it, else None. `at_stage`: that stage, or the highest that closes at this flow (0: none).
+    be set and gives it, else None. `off`: why no stage turns on at this flow here (see `Operating.why_off`), else "".
+    `at_stage`: the stage, or the highest that turns on at this flow (0: none).
     `power_w`, `reach_w`: its power, and what the voltage drop leaves of it, with which the demand is met. `winter_k`,
     `summer_k`: what then comes out [K]. `hot_share`: of hot water at the limit temperature in the mixture, at the
     coldest inlet (by mass; 1 where the target is the limit).
@@ -66,6 +67,7 @@ class Duty:
     target_k: float
     needed_w: float
     stage: int | None
+    off: str
     at_stage: int
     power_w: float
     reach_w: float
@@ -91,13 +93,15 @@ def _duty(at: Operating, climate: Climate, name: str, flow_m3_s: float, target_k
     powers_w = (0.0, *stage_powers_w(model, site.supply.voltage_v, site.supply.phases))
     left_w = (0.0, *(climate.reach_w(model) or (0.0,) * len(model.stages)))
     needed_w = max(0.0, heating.power_for_outlet_w(climate.winter_k, target_k, flow_m3_s))
-    stage = serving_stage(model, left_w[1:], flow_m3_s, needed_w, site.selected_stage)
-    at_stage = stage or max(closed_stages(flow_m3_s, model, site.selected_stage), default=0)
+    off, stage = at.why_off(flow_m3_s), None
+    if not off:
+        stage = serving_stage(model, left_w[1:], flow_m3_s, needed_w, site.selected_stage)
+    at_stage = stage or max(at.closed_at(flow_m3_s), default=0)
     power_w, reach_w, cut_out_k = powers_w[at_stage], left_w[at_stage], model.water.cut_out_k
     winter_k = heating.capped_outlet_k(climate.winter_k, flow_m3_s, reach_w, cut_out_k)
     summer_k = heating.capped_outlet_k(climate.summer_k, flow_m3_s, power_w, cut_out_k)
     share = _hot_share(limit_k, climate.winter_k, target_k)
-    return Duty(name, flow_m3_s, target_k, needed_w, stage, at_stage, power_w, reach_w, winter_k, summer_k, share)
+    return Duty(name, flow_m3_s, target_k, needed_w, stage, off, at_stage, power_w, reach_w, winter_k, summer_k, share)
 
 
 def _hot_share(hot_k: float, cold_k: float, target_k: float) -> float:
@@ -164,10 +168,10 @@ def _outlet(
     side: Side,
     limit_k: float,
 ) -> Figure:
-    """Return what comes out, `water_k` being inlet and outlet; no value where no stage closes or the cut-out opens."""
+    """Return what comes out, `water_k` being inlet and outlet; none where no stage turns on or the cut-out opens."""
     inlet_k, outlet_k = water_k
     if not duty.at_stage:
-        return Figure(id_, label, None, "temperature", side, (), "not closed", "no stage closes at this flow")
+        return Figure(id_, label, None, "temperature", side, (), duty.off, OFF[duty.off])
     state = too_hot(at.model, outlet_k, limit_k) or ("ok" if outlet_k >= duty.target_k - 1e-6 else "below target")
     if state == "above cut-out":
         return Figure(id_, label, None, "temperature", side, (), state, UNREACHED[state])
@@ -180,7 +184,7 @@ def _outlet(
 
 def _stage(id_: str, label: str, duty: Duty, needed: Step) -> Figure:
     if not duty.at_stage:
-        return Figure(id_, label, None, "count", "nearest", (), "not closed", "no stage closes at this flow")
+        return Figure(id_, label, None, "count", "nearest", (), duty.off, OFF[duty.off])
     inputs = (Value("P_needed", duty.needed_w, "power", "up"), Value("P", duty.reach_w, "power", "down"))
     formula = "lowest stage that closes at Q and gives P_needed; where none does, the highest that closes"
     step = Step(formula, inputs, Value("stage", duty.at_stage, "count"), heating.BALANCE, NOTE)

@@ -20,6 +20,12 @@ from generator.model.site import Site
 from generator.model.water_results import FlowBound, FlowBounds
 
 STATED = "stated for the site"
+# Why no stage turns on at a flow, in words, by the state of `Operating.why_off`.
+OFF = {
+    "beyond supply": "the supply cannot bring this flow",
+    "below working pressure": "at this flow the heater has less than its least working pressure, so no stage turns on",
+    "not closed": "no stage turns on at this flow",
+}
 BALANCE = "pressure balance from supply to outlet"
 SUPPLY_LIMIT = "the greatest flow that supply and pipework can bring through the heater, outlet fully open"
 LEAST_PRESSURE = "the least working pressure of the model, reached as the flow grows"
@@ -28,7 +34,7 @@ GREATEST_PRESSURE = "the greatest working pressure of the model, passed as the f
 
 @dataclass(frozen=True, slots=True)
 class Operating:
-    """The site at work: waterway, model, flows [m3/s], stages closed at the working flow, outlet valve setting.
+    """The site at work: waterway, model, flows [m3/s], outlet valve setting.
 
     `valve` is the outlet valve's k in loss = k Q^2 [Pa/(m3/s)^2], zero where the working flow takes all the pressure.
     """
@@ -38,13 +44,33 @@ class Operating:
     way: Waterway
     wanted_m3_s: float
     greatest_m3_s: float
-    closed: tuple[int, ...]
     valve: float
 
     @property
     def working_m3_s(self) -> float:
         """The flow the site works at: wanted, or the greatest where that is less."""
         return min(self.wanted_m3_s, self.greatest_m3_s)
+
+    def why_off(self, flow_m3_s: float) -> str:
+        """Return the state that keeps every stage off at a flow [m3/s] that rises to it, or "".
+
+        "beyond supply": the site does not bring it. "below working pressure": at it the heater has less than its least.
+        "not closed": it turns on no stage.
+        """
+        if flow_m3_s > self.greatest_m3_s:
+            return "beyond supply"
+        if self.way.at_switches(flow_m3_s) < self.model.water.working_pressure.least_pa:
+            return "below working pressure"
+        return "" if closed_stages(flow_m3_s, self.model, self.selected) else "not closed"
+
+    def closed_at(self, flow_m3_s: float) -> tuple[int, ...]:
+        """Return the stages on at a flow [m3/s] that rises to it; none where pressure or flow is short."""
+        return () if self.why_off(flow_m3_s) else closed_stages(flow_m3_s, self.model, self.selected)
+
+    @property
+    def closed(self) -> tuple[int, ...]:
+        """The stages on at the working flow."""
+        return self.closed_at(self.working_m3_s)
 
     @property
     def selected(self) -> int:
@@ -63,8 +89,7 @@ def operating(site: Site, model: HeaterModel, way: Waterway) -> Operating:
     wanted, greatest = wanted_flow_m3_s(site), way.greatest_flow() or 0.0
     working = min(wanted, greatest)
     valve = max(way.left_for_outlet(working), 0.0) / working**2 if working else 0.0
-    selected = selected_stage(site, model)
-    return Operating(site, model, way, wanted, greatest, closed_stages(working, model, selected), valve)
+    return Operating(site, model, way, wanted, greatest, valve)
 
 
 def flow_bounds(at: Operating) -> FlowBounds:

@@ -6,7 +6,8 @@ Severity, and why:
   pressure-reducing valve.
 - `working-pressure`: `stop` when no stage can close, however the outlet is set: the heater will not heat. `attention`
   when the working flow leaves less than the least working pressure, or a selected stage cannot close.
-- `working-flow`: `stop` when what the fixtures ask for closes no stage: the heater stays cold in ordinary use.
+- `working-flow`: `stop` when what the fixtures ask for turns no stage on, for want of flow or of pressure: the heater
+  stays cold in ordinary use.
   `attention` when supply and pipework cannot bring what they ask for.
 - `fixture-pressure`: `attention` when less pressure is left at the fixture than the plumbing code's table asks for.
 - `pressure-sag`: `attention` when a sag of less than a fifth of the static pressure drops a stage at work: mains and
@@ -109,11 +110,14 @@ def working_flow(at: Operating) -> Finding:
         do = "Use wider or shorter pipe, or ask for less flow at the fixtures."
     if not at.closed:
         severity = "stop"
-        do = "Let the fixture pass more water, or choose a heater whose first stage closes at this flow."
+        do = "Let the fixture pass more water, or choose a heater whose first stage turns on at this flow."
     template = (
         "The fixtures ask for {wanted}; supply and pipework bring up to {greatest}. At that working flow {closed} "
-        "stages close; the first closes at {first}."
+        "stages turn on; the first turns on at {first}."
     )
+    if at.why_off(at.working_m3_s) == "below working pressure":
+        template += " There the heater has less than its least working pressure."
+        do = "Settle `working-pressure`: without its pressure no stage turns on."
     why = "A stage heats only while the flow that closes it is there; the flow is what pressure and pipework leave."
     return finding(at.site, "working-flow", severity, (template, values), why, do, f"{BALANCE}; {NAMEPLATE}")
 

@@ -8,10 +8,10 @@ import yaml
 
 from generator.compute.delivery import FLUID_OUNCE_M3, delivery, delivery_figures, delivery_finding
 from generator.compute.hydraulics import waterway
-from generator.compute.operating_point import Operating, operating
+from generator.compute.operating_point import OFF, Operating, operating
 from generator.compute.pipes.run import pipe_runs
 from generator.model.site import Site
-from tests.compute.wet_cases import GPM, model, run, site, with_water
+from tests.compute.wet_cases import GPM, four_stage, model, run, site, with_fixtures, with_water
 
 PUBLISHED = yaml.safe_load((Path(__file__).parents[1] / "sources/water/delivery.yaml").read_text())
 VOLUMES = [(m, s, ounces) for m, sizes in PUBLISHED["ounces_per_foot"].items() for s, ounces in sizes.items()]
@@ -64,4 +64,18 @@ def test_no_flow_has_no_wait() -> None:
     uphill = with_water(site("packing-house"), cold_run=(run("pex", "1 in", 300, 290.0),))
     at = at_work(uphill)
     assert [figure.state for figure in delivery_figures("site.x.water", at)] == ["none", "none"]
-    assert delivery_finding(at).severity == "ok"
+    assert delivery_finding(at).severity == "attention"
+
+
+@pytest.mark.parametrize(("gpm", "hot"), [(0.39, False), (0.40, True)])
+def test_a_tap_that_turns_no_stage_on_never_gets_hot_water(gpm: float, hot: bool) -> None:
+    """The heater's first stage turns on at 0.40 gpm; another tap that gets hot water does not help this one."""
+    base = site("packing-house")
+    slow, quick = (base.fixtures[0].model_copy(update={"flow_m3_s": q * GPM}) for q in (gpm, 1.4))
+    place, heater = with_fixtures(base, slow, quick), four_stage()
+    at = operating(place, heater, waterway(place, heater, 284.0))
+    assert at.closed
+    assert (delivery(at) is not None) is hot
+    wait = delivery_figures("site.x.water", at)[1]
+    assert (wait.value is not None, wait.reason == OFF["not closed"]) == (hot, not hot)
+    assert delivery_finding(at).severity == ("ok" if hot else "attention")

@@ -44,6 +44,13 @@ def test_the_gravest_is_told_first_and_a_kind_without_limit_may_state_its_own() 
     assert told(fixture("service sink", 140.0), fixture("rinse bay", 140.0)).severity == "ok"
 
 
+def test_only_where_the_code_forbids_it_is_every_valve_set_anew() -> None:
+    """No code forbids hotter water at a lavatory at home: there the use is looked at."""
+    shower, lavatory = told(fixture("shower", 125.0)).do, told(fixture("lavatory", 125.0)).do
+    assert "set every valve to it" in shower and "washes there" not in shower
+    assert "washes there" in lavatory and "every valve" not in lavatory
+
+
 @pytest.mark.parametrize(("kind", "hottest_f"), [("shower", 132.0), ("tub", 132.0), ("public lavatory", 124.0)])
 def test_hottest_water_holds_the_code_and_not_a_looser_statement(kind: str, hottest_f: float) -> None:
     assert judge(hottest_at(*[hottest_f] * 4), fixture(kind, 140.0)).severity == "stop"
@@ -93,4 +100,4 @@ def test_a_valve_that_the_code_asks_for_is_missed(kind: str) -> None:
     place = with_fixtures(site("packing-house"), fixture(kind, 110.0))
     found = mixing_valve(at_work(place), CLIMATE)
     assert found.severity == "attention"
-    assert "has no mixing valve" in found.found.template
+    assert found.found.template.startswith("No mixing valve is stated at: {fixture_1}")

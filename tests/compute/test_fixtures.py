@@ -19,11 +19,13 @@ from generator.compute.fixture_findings import (
 from generator.compute.fixtures import Climate, duties, fixture_table, serving_stage, smallest_heater, together
 from generator.compute.hydraulics import waterway
 from generator.compute.mixing_finding import mixing_valve
-from generator.compute.operating_point import Operating, operating
+from generator.compute.operating_point import OFF, Operating, operating
 from generator.compute.stages import stage_powers_w
 from generator.compute.valve_fit import NO_PRESSURE, STAYS_OFF, all_obstacles, clearing, obstacles
+from generator.model.figures import Figure
 from generator.model.heater import HeaterModel
 from generator.model.site import Fixture, Site
+from tests.compute.heat_cases import heater as made
 from tests.compute.wet_cases import (
     GPM,
     PSI,
@@ -125,6 +127,53 @@ def test_smallest_heater_of_the_range() -> None:
     assert smallest_heater(place, models, CLIMATE, 2.0 * GPM, 40000.0) is None
 
 
+def test_the_smallest_heater_is_the_one_of_the_least_whole_power() -> None:
+    """9.0 kW in stages of 8.1 and 0.9 is smaller than 9.6 kW in two of 4.8."""
+    uneven = made([0.4, 0.6], [0.3, 0.5], 9000.0, shares=(0.9, 0.1)).model_copy(update={"id": "uneven"})
+    even = made([0.4, 0.6], [0.3, 0.5], 9600.0).model_copy(update={"id": "even"})
+    for models in ((uneven, even), (even, uneven)):
+        found = smallest_heater(site("packing-house"), models, CLIMATE, 1.0 * GPM, 5000.0)
+        assert found is not None
+        assert found.id == "uneven"
+
+
+def test_cold_water_that_is_warm_enough_needs_neither_power_nor_hot_water() -> None:
+    """Cold water is 50 degF here: a target of 49 asks for nothing."""
+    (duty,) = duties(at_work(with_fixtures(site("packing-house"), tap(1.0, 49.0))), CLIMATE)
+    assert (duty.needed_w, duty.hot_share) == (0.0, 0.0)
+
+
+def cells(place: Site) -> dict[str, Figure]:
+    """The cells of the only fixture's row, by the last part of their ids."""
+    ((_, row),) = fixture_table("site.x.water", at_work(place), CLIMATE).rows
+    return {figure.id.rpartition(".")[2]: figure for figure in row}
+
+
+def test_the_table_of_fixtures_by_the_trades_constant() -> None:
+    """9.6 kW in 1.0 gpm: 9.6 x 3412 / 500 = 65.5 degF above 50 and 68 degF, within half a degree."""
+    row = cells(with_fixtures(site("packing-house"), tap(1.0, 105.0)))
+    assert row["stage"].value == 4
+    assert row["coldest"].value == pytest.approx(kelvin(115.5), abs=0.3)
+    assert row["warmest"].value == pytest.approx(kelvin(133.5), abs=0.3)
+    assert (row["stage"].state, row["coldest"].state) == ("ok", "ok")
+
+
+@pytest.mark.parametrize(
+    ("gpm", "psi", "state"),
+    [(0.39, 60.0, "not closed"), (1.0, 24.0, "below working pressure"), (55.0, 60.0, "beyond supply")],
+)
+def test_no_water_is_promised_where_no_stage_is_on(gpm: float, psi: float, state: str) -> None:
+    """The first stage turns on at 0.40 gpm, and the model works from 25 psi."""
+    place = with_water(with_fixtures(site("packing-house"), tap(gpm, 105.0)), static_pressure_pa=psi * PSI)
+    row = cells(place)
+    for part in ("stage", "coldest", "warmest"):
+        assert (row[part].value, row[part].state, row[part].reason) == (None, state, OFF[state])
+    found = fixture_demand(at_work(place), CLIMATE, all_models())
+    assert found.severity == "attention"
+    assert OFF[state] in found.found.template
+    assert ("another heater" in found.do) is (state == "not closed")
+
+
 def test_no_heater_of_another_supply_is_proposed() -> None:
     """A 230 V 50 Hz or 120 V model must never be named for a 240 V 60 Hz site, however small the demand."""
     found = smallest_heater(site("packing-house"), all_models(), CLIMATE, 1.0 * GPM, 500.0)
@@ -172,7 +221,7 @@ def test_a_heater_without_a_possible_circuit_is_not_proposed() -> None:
 
 def test_flow_too_small_for_any_stage_is_told() -> None:
     found = fixture_demand(at_work(with_fixtures(site("packing-house"), tap(0.3))), CLIMATE, all_models())
-    assert "no stage closes" in found.found.template
+    assert OFF["not closed"] in found.found.template
 
 
 def test_use_at_once_adds_up() -> None:

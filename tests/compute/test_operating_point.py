@@ -6,11 +6,11 @@ from dataclasses import replace
 import pytest
 
 from generator.compute.hydraulics import MOST_FLOW_M3_S, waterway
-from generator.compute.operating_point import Operating, flow_bounds, operating, wanted_flow_m3_s
+from generator.compute.operating_point import Operating, flow_bounds, operating, operating_figures, wanted_flow_m3_s
 from generator.compute.stage_reach import FLOW_FALLS, PRESSURE_FALLS, stage_reach
 from generator.compute.stages import stage_results
 from generator.compute.throttling import inlet_fails_below_m3_s, pressure_curves, table_flows, throttling_finding
-from tests.compute.wet_cases import GPM, PSI, SITES, model, run, site, with_fixtures, with_water
+from tests.compute.wet_cases import GPM, PSI, SITES, four_stage, model, run, site, with_fixtures, with_water
 from tests.compute.wet_random import random_model, random_site, seeds
 
 
@@ -153,6 +153,48 @@ def test_throttling_is_ok_where_the_height_alone_keeps_the_pressure() -> None:
     heater = model("beck-9")
     found = throttling_finding(operating(tall, heater, waterway(tall, heater, 284.0)))
     assert found.severity == "ok"
+
+
+def at_pressure(spare_psi: float) -> Operating:
+    """The packing house with its heater's least working pressure and this much more at the working flow."""
+    place, heater = site("packing-house"), four_stage()
+    at = operating(place, heater, waterway(place, heater, 284.0))
+    over_pa = at.way.at_switches(at.wanted_m3_s) - heater.water.working_pressure.least_pa - spare_psi * PSI
+    place = with_water(place, static_pressure_pa=place.water.static_pressure_pa - over_pa)
+    return operating(place, heater, waterway(place, heater, 284.0))
+
+
+@pytest.mark.parametrize(
+    ("spare_psi", "off", "closed"), [(0.1, "", (1, 2, 3, 4)), (-0.1, "below working pressure", ())]
+)
+def test_no_stage_counts_below_the_working_pressure(spare_psi: float, off: str, closed: tuple[int, ...]) -> None:
+    """The model is stated to work from 25 psi: what it does below that nobody says."""
+    at = at_pressure(spare_psi)
+    assert at.way.at_switches(at.working_m3_s) / PSI == pytest.approx(25.0 + spare_psi)
+    assert (at.why_off(at.working_m3_s), at.closed) == (off, closed)
+
+
+def test_why_no_stage_is_on() -> None:
+    """The heater's first stage turns on at 0.40 gpm, the third at 0.70, the last at 0.90."""
+    at = at_pressure(20.0)
+    assert at.why_off(at.greatest_m3_s * 1.001) == "beyond supply"
+    assert at.why_off(0.399 * GPM) == "not closed"
+    assert (at.closed_at(0.40 * GPM), at.closed_at(0.89 * GPM)) == ((1,), (1, 2, 3))
+
+
+def test_the_figures_say_what_flows() -> None:
+    """A figure without flow has no value; one short of what is wanted says so. 0.9 gpm is wanted, then ten times it."""
+    place, heater = with_water(site("packing-house"), hot_run=(run("copper-l", "1/2 in", 100.0),)), four_stage()
+    for gpm, state in ((0.9, "ok"), (90.0, "below wanted")):
+        wanted = with_fixtures(place, place.fixtures[0].model_copy(update={"flow_m3_s": gpm * GPM, "at_once": 1}))
+        at = operating(wanted, heater, waterway(wanted, heater, 284.0))
+        working, greatest, *_ = operating_figures("site.x.water", at)
+        assert (working.state, greatest.state) == (state, "ok")
+        assert greatest.value == at.greatest_m3_s
+        assert working.value == pytest.approx(min(gpm * GPM, at.greatest_m3_s))
+    uphill = with_water(place, static_pressure_pa=10.0 * PSI, cold_run=(run("pex", "1 in", 60, 60.0),))
+    none = operating_figures("site.x.water", operating(uphill, heater, waterway(uphill, heater, 284.0)))[1]
+    assert (none.value, none.state) == (None, "none")
 
 
 def test_colder_water_brings_less() -> None:

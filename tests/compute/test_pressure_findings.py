@@ -1,6 +1,8 @@
 """Where the findings about pressure change their severity."""
 
+import math
 import random
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -71,6 +73,15 @@ def test_working_flow_steps() -> None:
     assert severities == ["ok", "stop", "attention"]
 
 
+def test_a_working_flow_without_its_pressure_turns_nothing_on() -> None:
+    """24 psi where the model needs 25: a count of stages there would promise hot water beside `working-pressure`."""
+    at = at_work(level(24.0))
+    found = working_flow(at)
+    assert found.severity == "stop"
+    assert {value.symbol: value.value for value in found.found.values}["closed"] == 0
+    assert "less than its least working pressure" in found.found.template and "`working-pressure`" in found.do
+
+
 @pytest.mark.parametrize("row", PUBLISHED["pressures"]["rows"], ids=lambda row: f"{row['kind']} {row['mixing_valve']}")
 def test_pressure_at_fixtures_of_the_code(row: dict) -> None:
     fixture = site("packing-house").fixtures[0]
@@ -115,6 +126,27 @@ def test_screen_at_its_least_costs_pressure_or_flow_exactly(seed: int) -> None:
     q, least_pa = at.working_m3_s, heater.water.working_pressure.least_pa
     spare = min(dirty.at_switches(q) - least_pa, dirty.left_for_outlet(q))
     assert spare == pytest.approx(0.0, abs=1e-6 * at.way.static_pa)
+
+
+def test_the_least_screen_by_hand() -> None:
+    """Loss of the clean screen s, spare pressure p: 1 / sqrt(1 + p / s), for losses and pressures of half a pascal too;
+    without flow nothing is lost, however clogged."""
+    at = at_work(level(60.0))
+    uphill = with_water(site("packing-house"), cold_run=(run("pex", "1 in", 300.0, 290.0),))
+    assert least_screen(at_work(uphill)) == 0.0
+    for q in (1.4 * GPM, 1e-9):
+        slow = replace(at, wanted_m3_s=q)
+        clean_pa = 0.2 * at.way.heater.clean_pa(q)
+        spare_pa = min(at.way.at_heater(q) - 25.0 * PSI, at.way.left_for_outlet(q))
+        assert least_screen(slow) == pytest.approx(1.0 / math.sqrt(1.0 + spare_pa / clean_pa), rel=1e-9)
+        assert least_screen(slow) > 0.0
+    over_pa = at.way.at_heater(at.working_m3_s) - 25.0 * PSI
+    for spare_pa in (0.5, -0.5):
+        tight = at_work(with_water(at.site, static_pressure_pa=at.site.water.static_pressure_pa - over_pa + spare_pa))
+        clean_pa = 0.2 * tight.way.heater.clean_pa(tight.working_m3_s)
+        by_hand = 1.0 / math.sqrt(1.0 + 0.5 / clean_pa) if spare_pa > 0.0 else 1.0
+        assert least_screen(tight) == pytest.approx(by_hand, abs=1e-7)
+        assert (least_screen(tight) < 1.0) is (spare_pa > 0.0)
 
 
 @pytest.mark.parametrize(("is_open", "severity"), [(1.0, "ok"), (0.71, "ok"), (0.69, "attention")])

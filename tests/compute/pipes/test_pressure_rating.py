@@ -33,6 +33,15 @@ def test_copper_m_is_the_lower_of_tube_and_joint(size: str) -> None:
         assert 0.955 * min(tube, joint) <= ours <= min(tube, joint)
 
 
+@pytest.mark.parametrize("size", ["3/8 in", "1 in", "1-1/4 in", "2 in"])
+def test_thick_copper_is_held_by_its_joint(size: str) -> None:
+    """Type K tube is stronger than its soldered joint at every row; above a row the next counts."""
+    joints = PUBLISHED["copper_joints"]["to_2_in" if size in ("1-1/4 in", "2 in") else "to_1_in"]
+    for fahrenheit, joint in zip((99.9, 100.1, 149.9, 150.1, 199.9), (joints[i] for i in (0, 1, 1, 2, 2)), strict=True):
+        assert rating_psi("copper-k", size, kelvin(fahrenheit)) == pytest.approx(joint)
+    assert pressure_rating("copper-k", size, kelvin(200.1)).pressure_pa is None
+
+
 @pytest.mark.parametrize("celsius", PUBLISHED["cpvc"]["rows"])
 def test_cpvc_agrees_or_is_lower(celsius: int) -> None:
     """The published rows are round degF in whole degC; at 180 degF they say 97 psi for the standard's 100."""
