@@ -73,7 +73,7 @@ _PAIRS: dict[str, tuple[Shown, Shown]] = {
 
 SHORT_LENGTH_M = 0.9144  # lengths below 3 ft are shown in inches and millimetres
 BORE_LENGTH_M = 0.06  # and those of a pipe's bore in thousandths of an inch and tenths of a millimetre
-LARGE_OHM, _MOHM = 1e6, Shown("Mohm", "MΩ", 1, True)  # insulation is shown in megohms
+LARGE_OHM, _MOHM = 1e5, Shown("Mohm", "MΩ", 1, True)  # insulation is shown in megohms
 SMALL_OHM, _WIRE_OHM = 1.0, Shown("ohm", "Ω", 4)  # conductors of a circuit need the finer figure
 LONG_TIME_S, LONGER_TIME_S = 120.0, 7200.0  # from 2 min in minutes, from 2 h in hours
 

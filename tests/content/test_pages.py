@@ -190,3 +190,18 @@ def test_every_row_of_every_burn_table_stands_on_the_safety_page(pages: dict[str
         for row in table.rows:
             assert f"{row.temperature_k * 1.8 - 459.67:.0f} °F" in body and f"<td>{row.qualifier}</td>" in body
         assert table.obtained in text
+
+
+def test_every_list_of_steps_begins_after_an_empty_line(pages: dict[str, str]) -> None:
+    """Markdown runs steps that follow a line of text into that line."""
+    for name, text in pages.items():
+        lines = text.splitlines()
+        joined = [lines[at - 1] for at, line in enumerate(lines) if line.startswith("1. ") and lines[at - 1].strip()]
+        assert not joined, (name, joined)
+
+
+def test_the_least_insulation_is_read_in_megohms_where_an_element_is_tested(pages: dict[str, str]) -> None:
+    for name in ("ground-fault-trips", "tingle", "breaker-trips", "shipping-water", "element-figures"):
+        text = pages[f"fault-finding/{name}"].replace("\u00a0", " ")
+        assert "at least\n**1 MΩ**. Between that and 0.5 MΩ" in text.replace("    **", "**"), name
+        assert "Below 0.5 MΩ, replace it" in text and 'data-notice="insulation-tester"' in text, name
