@@ -170,3 +170,10 @@ def test_the_least_insulation_leaks_less_than_a_class_i_heater_may() -> None:
     least, replace = (float(stated[f"element-insulation-{name}"].shown.value) for name in ("least", "replace"))
     assert 240.0 / least < 240.0 / replace < 0.75e-3
     assert stated["element-insulation-least"].shown.value == stated["insulation-least"].shown.value
+
+
+def test_a_question_of_an_elements_ohms_asks_for_the_range_and_not_for_the_nominal_value() -> None:
+    """By tolerance (IEC 60335-1 (2010) 10.1, table 1, from memory) half of all sound elements lie above the nominal."""
+    asked = [cause.question for symptom in every_symptom() for cause in symptom.causes if "measure" in cause.question]
+    assert len(asked) == 2
+    assert all("the range that is still sound" in question for question in asked)
