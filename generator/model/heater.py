@@ -154,10 +154,13 @@ class Terminals(Strict):
     torque: Text
 
 
+LeadRole = Literal["line", "line 1", "line 2", "line 3", "neutral", "ground"]
+
+
 class Lead(Strict):
     """A conductor that leaves the unit: what it is and its colour."""
 
-    role: Literal["line", "line 1", "line 2", "line 3", "neutral", "ground"]
+    role: LeadRole
     colour: Text
 
 

@@ -55,13 +55,22 @@ NO_NEIGHBOUR = {
     },
     "models/beck-9.yaml": {
         *(OF_MODEL := {"id", "ratings[1].phases", "connections[1].water", "connections[2].water"}),
+        *(LEADS := {f"electrical.leads[{number}].role" for number in (1, 2, 3)}),  # each lead that the ratings call for
+        "electrical.neutral_needed",  # as the leads have it
         *(f"electrical.feeds[1].stages[{number}]" for number in range(1, 5)),  # each stage on exactly one feed
         "stage_selector",  # its sites select a stage
     },
-    "models/rill-3.yaml": {*OF_MODEL, *(TWO_STAGES := {f"electrical.feeds[1].stages[{n}]" for n in (1, 2)})},
-    "models/rill-4m.yaml": {*OF_MODEL, *TWO_STAGES},
+    "models/rill-3.yaml": {
+        *OF_MODEL,
+        *LEADS,
+        "electrical.neutral_needed",
+        *(TWO_STAGES := {f"electrical.feeds[1].stages[{n}]" for n in (1, 2)}),
+    },
+    "models/rill-4m.yaml": {*OF_MODEL, *LEADS, "electrical.neutral_needed", *TWO_STAGES},
     "models/tarn-18.yaml": {
         *(OF_MODEL - {"ratings[1].phases"}),
+        *LEADS,
+        *("electrical.leads[4].role", "electrical.neutral_needed"),
         *("ratings[2].phases", "ratings[3].phases"),  # its site has that supply, and no rating stands there twice
         *(f"electrical.feeds[{feed}].stages[{number}]" for feed in (1, 2) for number in (1, 2, 3)),
         "stage_selector",

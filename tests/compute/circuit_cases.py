@@ -46,8 +46,13 @@ def heater(
     maximum_device: str | None = None,
     **electrical: Any,
 ) -> HeaterModel:
-    """A heater of four equal stages shared out over `feeds`, with `factory_parts` built-in devices on each."""
+    """A heater of four equal stages shared out over `feeds`, with `factory_parts` built-in devices on each.
+
+    Its leads are those of a North American heater of this voltage, unless given.
+    """
     count = 4
+    lines = 3 if phases == 3 else 1 if voltage in ("120 V", "277 V") else 2
+    needed = electrical.get("neutral_needed", "yes" if lines == 1 else "no")
     share = {"share": f"{100 / count:.6f} %"}
     stages = [
         share | {"closes_at": f"{0.3 + 0.1 * n:.1f} gpm", "opens_at": f"{0.2 + 0.1 * n:.1f} gpm"} for n in range(count)
@@ -71,8 +76,8 @@ def heater(
                 "largest": "4/0 AWG",
                 "torque": "35 lbf in",
             },
-            "leads": [{"role": "line 1", "colour": "black"}],
-            "neutral_needed": "no",
+            "leads": leads(lines, neutral=needed == "yes"),
+            "neutral_needed": needed,
         }
         | electrical,
         "water": plain(ROOT / "site_data" / "models" / "beck-9.yaml")["water"],
@@ -83,6 +88,12 @@ def heater(
         "listing_to_verify": "a listing mark",
     }
     return HeaterModel.model_validate(entry)
+
+
+def leads(lines: int, neutral: bool) -> list[dict[str, str]]:
+    """The leads of a heater of so many line conductors."""
+    line = ["line"] if lines == 1 else [f"line {number + 1}" for number in range(lines)]
+    return [{"role": role, "colour": "any"} for role in [*line, *["neutral"] * neutral, "ground"]]
 
 
 def _feed(number: int, stages: int, feeds: int, parts: int, maximum_device: str | None) -> dict[str, Any]:
@@ -136,7 +147,8 @@ def metric_heater(power: str = "7.2 kW", voltage: str = "230 V", phases: int = 1
         "largest": "70 mm2",
         "torque": "2 N m",
     }
-    found = heater(power, voltage, phases, **({"terminals": terminals, "neutral_needed": "yes"} | more))
+    own = {"neutral_needed": "yes", "leads": leads(3 if phases == 3 else 1, neutral=True)}
+    found = heater(power, voltage, phases, **({"terminals": terminals} | own | more))
     return found.model_copy(update={"frequency_hz": 50.0})
 
 

@@ -12,10 +12,12 @@ from generator.compute.circuit_us.clauses import RULES as US_RULES
 from generator.compute.circuits import model_circuits, site_circuits
 from generator.model.figures import Figure, Finding, Value
 from generator.model.results import CircuitResult
-from tests.compute.circuit_cases import basis, heater, metric_heater, metric_site, site
+from tests.compute.circuit_cases import basis, heater, leads, metric_heater, metric_site, site
 
 GOOD_EXISTING = {"device": "50 A", "poles": "2", "conductor": "8 AWG", "ground": "10 AWG"}
 GOOD_METRIC = {"device": "32 A", "poles": "2", "conductor": "4 mm2", "ground": "4 mm2"}
+# A heater made to stand between line and neutral of 230/400 V.
+METRIC_HEATER = {"voltage": "230 V", "leads": leads(1, neutral=True), "neutral_needed": "yes"}
 SMALL = {"temperature": "75 degC", "conductors": ["copper"], "smallest": "14 AWG", "largest": "10 AWG", "torque": "x"}
 
 
@@ -62,6 +64,7 @@ BROKEN_US = [
         {"power": "2.88 kW", "voltage": "120 V"},
         {"supply": {"voltage": "120 V", "neutral_present": "no"}},
     ),
+    ("heater-leads", "stop", METRIC_HEATER, {"supply": {"neutral_present": "yes"}}),
     ("panel-spaces", "stop", {}, {"supply": {"panel": {"spaces": "1"}}}),
     ("panel-spaces", "stop", {"power": "18 kW", "feeds": 2}, {"supply": {"panel": {"spaces": "3"}}}),
     ("panel-demand", "stop", {}, {"supply": {"panel": {"demand": "161 A"}}}),
@@ -114,6 +117,7 @@ BROKEN_IEC = [
     ("supply-frequency", "attention", {}, {"supply": {"frequency": "60 Hz"}}),
     ("supply-phases", "stop", {}, {"supply": {"phases": "3", "panel": {"phases": "1"}}}),
     ("supply-neutral", "stop", {}, {"supply": {"neutral_present": "no"}}),
+    ("heater-leads", "stop", {"leads": leads(2, neutral=False), "neutral_needed": "no"}, {}),
     ("panel-spaces", "stop", {}, {"supply": {"panel": {"spaces": "1"}}}),
     ("panel-demand", "stop", {}, {"supply": {"panel": {"demand": "170 A"}}}),
     ("circuit-device", "stop", {"maximum_device": "25 A"}, {}),
@@ -311,3 +315,17 @@ def test_parts_of_120_amperes_have_a_device_of_150_at_most() -> None:
     """422.11(F)(3), from memory; by 150 % alone a load of 120 A might have 200 A."""
     (circuit,) = model_circuits(heater("28.8 kW", subdivided_to_120_a="yes"), basis("us"))
     assert (circuit.load_current.value, circuit.ceiling.value) == (pytest.approx(120.0), 150.0)
+
+
+@pytest.mark.parametrize(
+    ("model", "changes", "how"),
+    [
+        ({}, {}, "two lines"),
+        ({"power": "2.88 kW", "voltage": "120 V"}, {"supply": {"voltage": "120 V"}}, "one line and neutral"),
+        ({"phases": 3}, {"supply": {"phases": "3"}}, "three lines"),
+    ],
+)
+def test_how_the_heater_connects_is_told(model: dict[str, Any], changes: dict[str, Any], how: str) -> None:
+    """Common practice, no source: 240 V stands across two lines of 120/240 V, 120 V between a line and the neutral."""
+    found = us(model, changes)["supply-phases"].found
+    assert {value.symbol: value.value for value in found.values}["how"] == how

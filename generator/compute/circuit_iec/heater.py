@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from generator.compute.circuit.connection import INTERNATIONAL, connect
 from generator.compute.circuit.existing import require_known_sizes
 from generator.compute.circuit.laid import laid_at
+from generator.compute.circuit.leads import require_leads
 from generator.compute.circuit.load import loads, model_prefix, site_prefix
 from generator.compute.circuit.panel import Share, share
 from generator.compute.circuit.site_connection import connect_site
@@ -48,11 +49,12 @@ def panel_share(site: Site, model: HeaterModel) -> Share:
 
 def by_nameplate(model: HeaterModel, basis: CodeBasis) -> tuple[CircuitResult, ...]:
     """Return the circuits at every rating, one a feed, under the basis's reference conditions."""
+    connections = [connect(model, rating, rating.voltage_v, INTERNATIONAL) for rating in model.ratings]
+    require_leads(model, connections)
     found = []
-    for rating in model.ratings:
-        connection = connect(model, rating, rating.voltage_v, INTERNATIONAL)
+    for connection in connections:
         conditions = reference_conditions(model, connection, basis)
-        for load in loads(model, connection, model_prefix(model, rating), site=False):
+        for load in loads(model, connection, model_prefix(model, connection.rating), site=False):
             circuit = design(load, conditions, model.electrical.terminals, basis)
             _require_sound_model(circuit)
             found.append(result(circuit))

@@ -8,6 +8,7 @@ from generator.compute.circuit import panel, place, supply_match, terminals
 from generator.compute.circuit.drop_finding import voltage_drop
 from generator.compute.circuit.existing import existing_circuits
 from generator.compute.circuit.findings import Judgement, finding, judgement, worst
+from generator.compute.circuit.leads import heater_leads
 from generator.compute.circuit.panel import Share
 from generator.compute.circuit.working import amps, text
 from generator.compute.circuit_iec import existing as existing_rules
@@ -47,6 +48,7 @@ def _supply(
     yield supply_match.supply_frequency(site, model, sources)
     yield supply_match.supply_phases(site, connection, sources)
     yield supply_match.supply_neutral(site, connection, sources)
+    yield heater_leads(model, connection, sources)
     yield panel.panel_spaces(site.supply.panel, *on_panel, sources)
     yield panel.panel_demand(site.supply.panel, *on_panel, sources)
 

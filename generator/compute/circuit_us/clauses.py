@@ -11,6 +11,7 @@ RULES = {
     "supply-frequency": "110.3(B), 422.60",
     "supply-phases": "110.3(B), 110.4",
     "supply-neutral": "200.2, 250.24(A)(5), 250.142(B)",
+    "heater-leads": "110.3(B), 200.2(B), 200.10",
     "panel-spaces": "408.36, 408.54, 110.14(A)",
     "panel-demand": "220.83, 220.87, 408.36",
     "disconnect": "422.30, 422.31(B), 422.34, 110.25",

@@ -10,7 +10,7 @@ from generator.model.results import SiteResult
 # A stop by one of these rules: the supply does not fit the heater, and nothing computed at its power is published.
 UNFIT_SUPPLY = ("supply-voltage", "supply-phases")
 # A stop by one of these rules: no circuit may be built as the data stand, since its sizes rest on what is not so.
-VOIDING = (*UNFIT_SUPPLY, "circuit-device", "wiring-method", "element-subdivision")
+VOIDING = (*UNFIT_SUPPLY, "heater-leads", "circuit-device", "wiring-method", "element-subdivision")
 
 
 def unfit_supply(findings: Iterable[Finding]) -> Finding | None:

@@ -1,0 +1,61 @@
+"""Whether the heater's leads are those of its connection: one for each line, one for a neutral, one to ground.
+
+A lead made for the neutral that is joined to a line stands live behind whatever the heater switches.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from generator.compute.circuit.connection import Connection
+from generator.compute.circuit.findings import Judgement, judgement
+from generator.compute.circuit.working import text
+from generator.errors import CannotCompute
+from generator.model.heater import HeaterModel, LeadRole
+
+LINE_LEADS: Mapping[int, tuple[LeadRole, ...]] = {
+    1: ("line",),
+    2: ("line 1", "line 2"),
+    3: ("line 1", "line 2", "line 3"),
+}
+
+
+def require_leads(model: HeaterModel, connections: Sequence[Connection]) -> None:
+    """Refuse, with CannotCompute, leads that do not fit the ratings: `connections` holds one for each of them."""
+    electrical = model.electrical
+    if all(one.to_neutral for one in connections) and not electrical.neutral_needed:
+        wrong = f"the heater is rated {connections[0].rating.voltage_v:g} V, which stands between line and neutral"
+        raise CannotCompute(("electrical", "neutral_needed"), wrong, "neutral_needed: yes, or another rating")
+    neutral: tuple[LeadRole, ...] = ("neutral",) if any(one.neutral for one in connections) else ()
+    wanted = (*LINE_LEADS[max(one.lines for one in connections)], *neutral, "ground")
+    have = [lead.role for lead in electrical.leads]
+    expected = f"the leads {', '.join(wanted)}"
+    for role in wanted:
+        if role not in have:
+            wrong = f"ratings and neutral_needed call for a lead '{role}', and none is listed"
+            raise CannotCompute(("electrical", "leads"), wrong, expected)
+    for index, role in enumerate(have):
+        if role not in wanted:
+            wrong = f"no rating of the heater, nor neutral_needed, calls for a lead '{role}'"
+            raise CannotCompute(("electrical", "leads", index, "role"), wrong, expected)
+
+
+def heater_leads(model: HeaterModel, connection: Connection, sources: Mapping[str, str]) -> Judgement:
+    """Judge the heater's leads against the connection at the site; `stop` where they differ.
+
+    A heater of three line leads may leave one unused where it connects by a single-phase rating.
+    """
+    have = [lead.role for lead in model.electrical.leads]
+    lines = sum(role != "neutral" and role != "ground" for role in have)
+    spare = lines == 3 and connection.phases == 1
+    fits = (lines == connection.lines or spare) and (not connection.neutral or "neutral" in have)
+    values = (text("leads", ", ".join(have)), text("taken", _in_words(connection)))
+    template = "The heater's leads: {leads}. Its connection to this supply: {taken}."
+    why = "A lead made for the neutral, joined to a line, stays live behind whatever the heater switches off."
+    do = "Do not connect. Use a heater made for this supply, or have its maker state in writing how it connects to it."
+    return judgement("heater-leads", "ok" if fits else "stop", template, values, why, do, sources["heater-leads"])
+
+
+def _in_words(connection: Connection) -> str:
+    lines = {1: "one line", 2: "two lines", 3: "three lines"}[connection.lines]
+    return f"{lines} and a neutral" if connection.neutral else lines
