@@ -25,10 +25,6 @@ US = [
         ("existing_circuit", "conductor"),
         {"existing_circuit": {"device": "50 A", "poles": "2", "conductor": "10 mm2", "ground": "10 AWG"}},
     ),
-    (
-        ("existing_circuit", "device"),
-        {"existing_circuit": {"device": "500 A", "poles": "2", "conductor": "8 AWG", "ground": "10 AWG"}},
-    ),
 ]
 IEC = [
     (("route", "method"), {"route": {"method": "emt"}}),

@@ -30,7 +30,10 @@ def existing_device(circuit: Circuit, existing: ExistingCircuit, sources: Mappin
     template = "The existing device is {device}; the design current is {load}; marked maximum: {marked}."
     why = "Too small, it opens in use; too large, it does not open when the heater or its conductors burn."
     do = "Have a circuit of the size shown installed. Never put a larger device on the conductors that are there."
+    table = circuit.basis.tables["standard_ratings"]
     severity: Severity = "stop" if too_small or too_large else "ok"
+    if severity == "ok" and existing.device_a not in [table.cell(row, "rating") for row in table.rows]:
+        severity, do = "attention", "Read the marking of the device again: this is no standard rating of the basis."
     return judgement("existing-device", severity, template, values, why, do, sources["existing-device"])
 
 

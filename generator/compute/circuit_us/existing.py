@@ -11,7 +11,7 @@ from generator.compute.circuit.working import amps, count, text
 from generator.compute.circuit_us.ampacity import Ampacity
 from generator.compute.circuit_us.circuit import Circuit
 from generator.compute.circuit_us.conductor import judge
-from generator.compute.circuit_us.grounding import ground, least_ground
+from generator.compute.circuit_us.grounding import greatest_device_a, ground, least_ground
 from generator.errors import CannotCompute, MissingCell
 from generator.model.figures import Severity
 from generator.model.site import ExistingCircuit
@@ -117,10 +117,21 @@ def existing_neutral(circuit: Circuit, existing: ExistingCircuit, sources: Mappi
     )
 
 
+def _beyond_the_table(existing: ExistingCircuit, sources: Mapping[str, str]) -> Judgement:
+    """Judge the ground on a device above every one that Table 250.122 is held for: no heater of one feed takes it."""
+    values = (text("ground", existing.ground or "none"), amps("device", existing.device_a))
+    template = "Existing grounding conductor: {ground}. For a device of {device} no size is held here."
+    why = "A device so large does not open when the heater or its grounding conductor burns."
+    do = "Have the device replaced by one that this heater allows; its grounding conductor is judged with it."
+    return judgement("existing-ground", "stop", template, values, why, do, sources["existing-ground"])
+
+
 def existing_ground(circuit: Circuit, existing: ExistingCircuit, method: str, sources: Mapping[str, str]) -> Judgement:
     """Judge the existing grounding conductor: there, not below Table 250.122, in proportion to enlarged conductors."""
     material, basis = circuit.conditions.material, circuit.basis
     where = ("existing_circuit", "device")
+    if existing.device_a > greatest_device_a(basis):
+        return _beyond_the_table(existing, sources)
     least, _ = least_ground(existing.device_a, material, basis, where)
     needed = circuit.needed if smaller(circuit.needed, existing.conductor) else existing.conductor
     grown, _ = ground(existing.device_a, material, needed, existing.conductor, basis, where)

@@ -26,6 +26,11 @@ def least_ground(device_a: float, material: str, basis: CodeBasis, where: tuple[
     return size, Step("S_g = size for a device of I_n", inputs, text("S_g", size), table.source)
 
 
+def greatest_device_a(basis: CodeBasis) -> float:
+    """Return the greatest device [A] that the table of grounding conductors is held for."""
+    return max(float(row) for row in basis.tables["grounding_conductor"].rows)
+
+
 def ground(
     device_a: float,
     material: str,
