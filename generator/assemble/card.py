@@ -22,6 +22,7 @@ from generator.model.card import (
 )
 from generator.model.figures import Figure, FigureTable, Finding, Sentence, Value
 from generator.model.notices import ActiveNotice
+from generator.model.outlet_flows import Season, holds_reading, is_switching
 from generator.model.results import CircuitResult, StageResult
 from generator.model.settings import Settings
 from generator.model.stated import Stated
@@ -80,15 +81,15 @@ def shown(view: SiteView, stops: tuple[Finding, ...]) -> tuple[Finding, ...]:
 
 def card_water(view: SiteView) -> CardWater:
     """Return what the heater does with the water; no flow window while a failed check forbids switching on."""
-    result, stages = view.result, card_stages(view)
+    result, stages, in_use = view.result, card_stages(view), view.window.number
     return CardWater(
         window=stages[view.window.number - 1],
         hottest=bare(result.hottest),
         hottest_above_limit=view.too_hot,
         winter_inlet=bare(result.winter_inlet),
         summer_inlet=bare(result.summer_inlet),
-        outlet_winter=flows_down(result.outlet_winter),
-        outlet_summer=flows_down(result.outlet_summer),
+        outlet_winter=outlets_in_use(result.outlet_winter, "winter", in_use),
+        outlet_summer=outlets_in_use(result.outlet_summer, "summer", in_use),
         stages=stages,
         clamp=tuple((circuit.name, circuit.lines) for circuit in result.circuits),
     )
@@ -185,14 +186,17 @@ def card_stages(view: SiteView) -> tuple[CardStage, ...]:
     return tuple(map(line, view.result.stages))
 
 
-def flows_down(table: FigureTable) -> FigureTable:
-    """Return an outlet table with flows as rows and stages as columns, each figure without its working."""
-    heads, cells = [row[0] for row in table.rows], [tuple(map(bare, row[1])) for row in table.rows]
-    if table.columns and table.columns[0].kind == "flow":
-        return replace(
-            table, columns=tuple(heads), rows=tuple(zip(table.columns, zip(*cells, strict=True), strict=True))
-        )
-    return replace(table, rows=tuple(zip(heads, cells, strict=True)))
+def outlets_in_use(table: FigureTable, season: Season, stages: int) -> FigureTable:
+    """Return an outlet table as a card has room for it: the stages in use, without working.
+
+    Of the switching flows it keeps those between which a reading is on the safe side (model/outlet_flows.py).
+    """
+    rows = (
+        (head, tuple(map(bare, cells[:stages])))
+        for head, cells in table.rows
+        if not is_switching(head.symbol) or holds_reading(head.symbol, season, stages)
+    )
+    return replace(table, columns=table.columns[:stages], rows=tuple(rows))
 
 
 def _circuit_facts(view: SiteView) -> tuple[Fact, ...]:

@@ -13,6 +13,7 @@ from generator.compute.flow_window import flow_window, next_stage_bound
 from generator.compute.hydraulics import waterway
 from generator.compute.mains_temperature import inlet_year
 from generator.compute.operating_point import operating
+from generator.compute.outlet_rows import Named, own_flows, summer_rows, winter_rows
 from generator.compute.outlet_table import outlet_table
 from generator.compute.scald import hottest_water
 from generator.compute.shared_source import shared_source
@@ -32,10 +33,13 @@ from generator.model.site import Acceptance, Site
 from generator.model.water_results import InletYear, WaterSide
 
 WINTER_NOTE = (
-    "With the power that the circuit's voltage drop leaves, and rounded down: what can be counted on. Limits are "
-    "judged in the table of the warmest inlet."
+    "What can be counted on: a stage counts from the flow at which it turns on, with the power that the circuit's "
+    "voltage drop leaves, rounded down. Limits are judged in the table of the warmest inlet."
 )
-SUMMER_NOTE = "With the full power, without the circuit's voltage drop, and rounded up: what a hand can meet."
+SUMMER_NOTE = (
+    "What a hand can meet: a stage counts until the flow falls to the one at which it drops out, with the full power, "
+    "without the circuit's voltage drop, rounded up."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,9 +88,9 @@ def compute_site(site: Site, inputs: Inputs) -> SiteResult:
     fit = all_obstacles(at, climate)
     case = ThermalCase(site, model, powers, windows, hottest, *heat.temperatures_k, default_limit_k, family, fit)
     thermal = thermal_findings(case)
-    winter, summer = _outlets(
-        prefix, model, heat, inputs.settings.flows_shown_m3_s, float(water.greatest_flow.value or 0)
-    )
+    own = own_flows(water.working_flow, windows[selected_stage(site, model) - 1])
+    supply_m3_s = float(water.greatest_flow.value or 0)
+    winter, summer = _outlets(prefix, model, heat, own, inputs.settings.flows_shown_m3_s, supply_m3_s)
     found = SiteResult(
         id=site.id,
         supply_power=stages[-1].power,
@@ -142,7 +146,12 @@ def _limit(prefix: str, site: Site, default_limit_k: float) -> Figure:
 
 
 def _outlets(
-    prefix: str, model: HeaterModel, heat: _Heat, flows_m3_s: Sequence[float], supply_m3_s: float
+    prefix: str,
+    model: HeaterModel,
+    heat: _Heat,
+    own: Sequence[Named],
+    round_m3_s: Sequence[float],
+    supply_m3_s: float,
 ) -> tuple[FigureTable, FigureTable]:
     """Return the outlet tables: at the coldest inlet, voltage drop counted, and at the warmest, without it."""
     winter = outlet_table(
@@ -150,7 +159,7 @@ def _outlets(
         "Outlet at the coldest inlet",
         model,
         heat.powers.reach_w,
-        flows_m3_s,
+        winter_rows(model, own, round_m3_s, supply_m3_s),
         heat.coldest_k,
         heat.limit_k,
         supply_m3_s,
@@ -162,7 +171,7 @@ def _outlets(
         "Outlet at the warmest inlet",
         model,
         heat.powers.full_w,
-        flows_m3_s,
+        summer_rows(model, own, round_m3_s, supply_m3_s),
         heat.warmest_k,
         heat.limit_k,
         supply_m3_s,

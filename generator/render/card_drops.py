@@ -31,16 +31,18 @@ def injury_only(texts: Texts) -> Texts:
 
 
 def fewer_flows(texts: Texts) -> Texts:
-    """Keep every second flow of the outlet tables, and always the least, the greatest and those with water too hot."""
-    rows = list(zip(*(outlet["rows"] for outlet in texts["outlets"]), strict=True))
-    last = len(rows) - 1
-    kept = [place for place, row in enumerate(rows) if place % 2 == 0 or place == last or _too_hot(row)]
-    return _with_rows(texts, kept)
+    """Leave out the round flows of the outlet tables; those that stand for something at the site stay."""
+    return _with_rows(texts, lambda row: row["stands_for"] != "round")
 
 
-def ends_only(texts: Texts) -> Texts:
-    """Keep the least and the greatest flow of the outlet tables."""
-    return _with_rows(texts, sorted({0, len(texts["outlets"][0]["rows"]) - 1})) if texts["outlets"] else texts
+def switching_flows_only(texts: Texts) -> Texts:
+    """Keep the flows of the outlet tables at which stages switch: between them a reading is on the safe side."""
+    return _with_rows(texts, lambda row: row["stands_for"] == "switching")
+
+
+def no_outlets(texts: Texts) -> Texts:
+    """Leave out the outlet tables whole: one without its switching flows reads too cool."""
+    return texts | {"outlets": []}
 
 
 def stops_found_only(texts: Texts) -> Texts:
@@ -59,7 +61,7 @@ def first_unit(texts: Texts) -> Texts:
         outlet
         | {
             "rows": [
-                {"flow": _first(row["flow"]), "cells": [_first(cell) for cell in row["cells"]]}
+                row | {"flow": _first(row["flow"]), "cells": [_first(cell) for cell in row["cells"]]}
                 for row in outlet["rows"]
             ]
         }
@@ -88,9 +90,10 @@ DROPS: tuple[tuple[str, str, Callable[[Texts], Texts]], ...] = (
     ("units", "second units", first_unit),
     ("points", "points to watch", without("attentions", 0)),
     ("consequences", "consequences in notices", no_consequences),
-    ("flows", "most flows", ends_only),
+    ("flows", "flows at which no stage switches", switching_flows_only),
     ("stages", "the table of stages", without("stages", 0)),
     ("stops", "what to do about failed checks", stops_found_only),
+    ("flows", "the tables of outlets", no_outlets),
 )
 
 
@@ -108,10 +111,5 @@ def _first(item: dict[str, Any]) -> dict[str, Any]:
     return item | {"parts": item["parts"][:1]}
 
 
-def _with_rows(texts: Texts, kept: list[int]) -> Texts:
-    outlets = [outlet | {"rows": [outlet["rows"][place] for place in kept]} for outlet in texts["outlets"]]
-    return texts | {"outlets": outlets}
-
-
-def _too_hot(rows: Iterable[dict[str, Any]]) -> bool:
-    return any(cell["state"].startswith("above") for row in rows for cell in row["cells"])
+def _with_rows(texts: Texts, kept: Callable[[Texts], bool]) -> Texts:
+    return texts | {"outlets": [outlet | {"rows": list(filter(kept, outlet["rows"]))} for outlet in texts["outlets"]]}

@@ -49,11 +49,18 @@ def fit(texts: Texts, paper: str, less: float = 0.0) -> Fit | None:
         if more is None:
             return page.split(shortened(texts, dropped), TIGHT_GAP)
         dropped.append(more)
+    while better := next(_with_one_back(texts, dropped, page), None):
+        dropped, found = better
+    return replace(found, dropped=tuple(dropped))
+
+
+def _with_one_back(texts: Texts, dropped: list[int], page: Page) -> Iterator[tuple[list[int], Fit]]:
+    """Yield what still fits with one of the drops taken back, the last first. One that comes back can make room for
+    another: the card then says less of what it leaves out."""
     for place in reversed(dropped):
         fewer = [other for other in dropped if other != place]
         if better := page.split(shortened(texts, fewer)):
-            dropped, found = fewer, better
-    return replace(found, dropped=tuple(dropped))
+            yield fewer, better
 
 
 def page_of(paper: str, less: float = 0.0) -> Page:
@@ -106,6 +113,7 @@ class Page:
         yield 28.5 + circuit_row(texts["wire"]) * rows + paragraph("", self.width, facts)
         if texts["window"]:
             yield self.tiles(texts)
+        if texts["outlets"]:
             yield outlet_height(texts) + 3 + paragraph(LEGEND_SIGN * legend_signs(texts), self.width)
         if texts["left_out"]:
             said = f"Left out for room: {', '.join(texts['left_out'])}. The full page has them."
@@ -199,11 +207,13 @@ def circuit_row(wire: Texts) -> float:
 def outlet_height(texts: Texts) -> float:
     """Return the height of the outlet tables, their titles and rows; card.typ computes the same."""
     outlets = texts["outlets"]
-    stages, rows = len(outlets[0]["columns"]), outlets[0]["rows"]
+    if not outlets:
+        return 0.0
+    stages, rows = len(outlets[0]["columns"]), [row for outlet in outlets for row in outlet["rows"]]
     two = any(len(row["flow"]["parts"]) > 1 for row in rows)
     stacked = two and stages > 4
-    one = 11 + 12 + (22 if stacked else 12) * len(rows)
-    return 14 + (one if stages <= (7 if stacked else 9) else 2 * one + 4)
+    each = [11 + 12 + (22 if stacked else 12) * len(outlet["rows"]) for outlet in outlets]
+    return 14 + (max(each) if stages <= (7 if stacked else 9) else sum(each) + 4)
 
 
 def legend_signs(texts: Texts) -> int:

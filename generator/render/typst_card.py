@@ -7,6 +7,7 @@ import json
 from generator.assemble.revision_code import revision_code
 from generator.model.card import Card, CardCheck, CardCircuit, CardNotice, CardStage, CardWater, CardWire
 from generator.model.figures import Figure, FigureTable, Finding
+from generator.model.outlet_flows import ROUND, Season, holds_reading
 from generator.render.format import NBSP, Units, show
 from generator.render.qr_code import qr_svg
 from generator.render.typst_texts import Texts, breakable, fact_texts, head_texts, lines, sentence
@@ -100,8 +101,8 @@ def _water(water: CardWater, units: Units) -> Texts:
         "window": _stage(water.window, units),
         "hottest": lines(water.hottest, units) | hottest,
         "outlets": [
-            _outlet("Coldest inlet", water.winter_inlet, water.outlet_winter, units),
-            _outlet("Warmest inlet", water.summer_inlet, water.outlet_summer, units),
+            _outlet("Coldest inlet", "winter", water.winter_inlet, water.outlet_winter, units),
+            _outlet("Warmest inlet", "summer", water.summer_inlet, water.outlet_summer, units),
         ],
         "stages": [_stage(stage, units) for stage in water.stages],
         **_clamp(water),
@@ -156,14 +157,24 @@ def _window(stage: CardStage, units: Units) -> list[str]:
     return [f"{low[0]} to {high[0]}{NBSP}{high[1]}" for low, high in ends]
 
 
-def _outlet(season: str, inlet: Figure, table: FigureTable, units: Units) -> Texts:
-    return {
-        "title": f"{season}: {show(inlet, units)}",
-        "columns": [show(column, units) for column in table.columns],
-        "rows": [
-            {"flow": lines(head, units), "cells": [lines(cell, units) for cell in cells]} for head, cells in table.rows
-        ],
-    }
+def _outlet(name: str, season: Season, inlet: Figure, table: FigureTable, units: Units) -> Texts:
+    rows = [
+        {
+            "flow": lines(head, units),
+            "cells": [lines(cell, units) for cell in cells],
+            "stands_for": _stands_for(head.symbol, season, len(table.columns)),
+        }
+        for head, cells in table.rows
+    ]
+    columns = [show(column, units) for column in table.columns]
+    return {"title": f"{name}: {show(inlet, units)}", "columns": columns, "rows": rows}
+
+
+def _stands_for(name: str, season: Season, stages: int) -> str:
+    """Return what the row of a flow stands for: the order in which a card leaves rows out goes by it."""
+    if holds_reading(name, season, stages):
+        return "switching"
+    return "round" if name == ROUND else "site"
 
 
 def _finding(finding: Finding, units: Units) -> Texts:

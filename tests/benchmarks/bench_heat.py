@@ -10,14 +10,18 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
+import numpy as np
+
 from generator.compute.flow_window import flow_window
 from generator.compute.heating import outlet_k
 from generator.compute.outlet_table import outlet_grid_k, outlet_table
 from generator.compute.scald import hottest_water
 from generator.compute.stages import stage_powers_w
+from generator.model.figures import Value
 from tests.compute.wet_cases import GPM, SITES, kelvin, model, site
 
 FLOWS = [GPM * (0.5 + 0.25 * n) for n in range(8)]
+HEADS = [Value("Q", flow, "flow") for flow in FLOWS]
 WINTER, SUMMER, TARGET, LIMIT = kelvin(50.0), kelvin(70.0), kelvin(95.0), kelvin(120.0)
 CASES = [(model(site(name).heater), site(name).supply) for name in SITES]
 POWERS = [stage_powers_w(heater, supply.voltage_v, supply.phases) for heater, supply in CASES]
@@ -26,7 +30,7 @@ POWERS = [stage_powers_w(heater, supply.voltage_v, supply.phases) for heater, su
 def tables() -> None:
     for (heater, _), powers in zip(CASES, POWERS, strict=True):
         for inlet in (WINTER, SUMMER):
-            outlet_table("t", "T", heater, powers, FLOWS, inlet, LIMIT)
+            outlet_table("t", "T", heater, powers, HEADS, inlet, LIMIT)
 
 
 def windows() -> None:
@@ -50,7 +54,8 @@ if __name__ == "__main__":
     cells = 2 * len(FLOWS) * sum(map(len, POWERS))
     report(f"outlet tables of {len(CASES)} sites, 2 seasons, {cells} cells with working", tables, 20)
     report(f"the same {cells} outlets without working, by arrays", lambda: [
-        outlet_grid_k(inlet, FLOWS, powers, LIMIT) for powers in POWERS for inlet in (WINTER, SUMMER)
+        outlet_grid_k(inlet, FLOWS, np.tile(powers, (len(FLOWS), 1)), LIMIT)
+        for powers in POWERS for inlet in (WINTER, SUMMER)
     ], 20)  # fmt: skip
     report(f"flow windows of {len(CASES)} sites", windows, 20)
     report(f"hottest water of {len(CASES)} sites", hottest, 20)

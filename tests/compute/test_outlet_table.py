@@ -8,7 +8,7 @@ from generator.compute import heating
 from generator.compute.outlet_table import outlet_table
 from generator.compute.rise_table import REFERENCE_INLET_K, rise_table, rise_tables
 from generator.compute.stages import stage_powers_w
-from generator.model.figures import Figure, FigureTable
+from generator.model.figures import Figure, FigureTable, Value
 from tests.compute.heat_cases import heater
 from tests.compute.wet_cases import GPM, MODELS, kelvin, model
 
@@ -17,14 +17,17 @@ FOUR = heater([0.4, 0.55, 0.7, 0.9], [0.32, 0.46, 0.6, 0.78])
 NO_SELECTOR = heater([0.4, 0.7], [0.3, 0.6], selector=False, power_w=3000.0)
 
 
-def table(model_: object = FOUR, inlet_f: float = 54.0, limit_f: float = 120.0, **keys: float) -> FigureTable:
+def heads(*flows_gpm: float) -> tuple[Value, ...]:
+    return tuple(Value("Q", flow * GPM, "flow") for flow in flows_gpm)
+
+
+def table(model_: object = FOUR, inlet_f: float = 54.0, limit_f: float = 120.0, **keys: object) -> FigureTable:
     powers = stage_powers_w(model_, 240.0, 1)  # type: ignore[arg-type]
-    flows = [flow * GPM for flow in FLOWS]
-    return outlet_table("t", "T", model_, powers, flows, kelvin(inlet_f), kelvin(limit_f), **keys)  # type: ignore[arg-type]
+    return outlet_table("t", "T", model_, powers, heads(*FLOWS), kelvin(inlet_f), kelvin(limit_f), **keys)  # type: ignore[arg-type]
 
 
 def cell(found: FigureTable, stage: int, gpm: float) -> Figure:
-    return found.rows[stage - 1][1][FLOWS.index(gpm)]
+    return found.rows[FLOWS.index(gpm)][1][stage - 1]
 
 
 def test_a_cell_is_the_energy_balance() -> None:
@@ -33,17 +36,35 @@ def test_a_cell_is_the_energy_balance() -> None:
     assert (figure.state, figure.side, figure.kind) == ("ok", "up", "temperature")
 
 
-def test_a_stage_closes_at_its_flow_and_not_just_below() -> None:
-    assert cell(table(), 3, 0.69).state == "not closed"
-    assert cell(table(), 3, 0.69).value is None
-    assert cell(table(), 3, 0.7).value is not None
+def test_the_coolest_counts_a_stage_from_its_turn_on_flow_and_not_just_below() -> None:
+    assert cell(table(side="down"), 3, 0.69).state == "not closed"
+    assert cell(table(side="down"), 3, 0.69).value is None
+    assert cell(table(side="down"), 3, 0.7).value is not None
 
 
-def test_without_a_selector_the_next_stage_takes_the_cell() -> None:
-    found = table(NO_SELECTOR)
-    assert cell(found, 1, 0.69).state == "ok"
-    assert (cell(found, 1, 0.7).state, cell(found, 1, 0.7).value) == ("next stage closes", None)
-    assert cell(found, 2, 0.7).state == "ok"
+def test_the_hottest_counts_a_stage_down_to_its_drop_out_flow_and_not_just_below() -> None:
+    """Stage 3 of FOUR turns on at 0.70 and drops out at 0.60 gpm; stage 4 at 0.90 and 0.78."""
+    flows = heads(0.59, 0.6, 0.69)
+    found = outlet_table("t", "T", FOUR, stage_powers_w(FOUR, 240.0, 1), flows, kelvin(54.0), kelvin(120.0))
+    states = [row[1][2].value is not None for row in found.rows]
+    assert states == [False, True, True]
+    assert found.rows[0][1][2].steps[0].formula == "Q < Q_open"
+
+
+def test_a_stage_that_drops_out_early_gives_no_power_in_the_column_of_a_later_one() -> None:
+    """At 0.30 gpm stage 2, which drops out at 0.20, is on alone: half the power."""
+    odd = heater([0.4, 0.5], [0.38, 0.2], power_w=3000.0)
+    found = outlet_table("t", "T", odd, stage_powers_w(odd, 240.0, 1), heads(0.3), kelvin(54.0), kelvin(120.0))
+    assert found.rows[0][1][1].value == pytest.approx(heating.outlet_k(kelvin(54.0), 0.3 * GPM, 1500.0), abs=1e-9)
+
+
+def test_without_a_selector_the_next_stage_takes_the_cell_above_its_turn_on_flow() -> None:
+    """At that very flow both states are shown: up to it the outlet comes down the column of fewer stages."""
+    flows = heads(0.69, 0.7, 0.71)
+    powers = stage_powers_w(NO_SELECTOR, 240.0, 1)
+    found = outlet_table("t", "T", NO_SELECTOR, powers, flows, kelvin(54.0), kelvin(120.0), side="down")
+    assert [row[1][0].state for row in found.rows] == ["ok", "ok", "next stage closes"]
+    assert [row[1][1].state for row in found.rows] == ["not closed", "ok", "ok"]
 
 
 @pytest.mark.parametrize(
@@ -59,7 +80,7 @@ def test_each_limit_acts_just_above_itself(limit: str, above: str) -> None:
         water = {"greatest_outlet_k": limits["greatest_outlet"], "cut_out_k": limits["cut_out"]}
         tight = FOUR.model_copy(update={"water": FOUR.water.model_copy(update=water)})
         powers = stage_powers_w(tight, 240.0, 1)
-        found = outlet_table("t", "T", tight, powers, [GPM * f for f in FLOWS], kelvin(54.0), limits["limit"])
+        found = outlet_table("t", "T", tight, powers, heads(*FLOWS), kelvin(54.0), limits["limit"])
         return cell(found, 4, 1.0)
 
     assert state(outlet_k + 0.001).state == "ok"
@@ -71,7 +92,7 @@ def test_each_limit_acts_just_above_itself(limit: str, above: str) -> None:
 
 def test_water_that_would_boil_is_above_the_cut_out() -> None:
     hot = heater([0.05], [0.04], power_w=20e3)
-    found = outlet_table("t", "T", hot, stage_powers_w(hot, 240.0, 1), [0.1 * GPM], kelvin(54.0), kelvin(120.0))
+    found = outlet_table("t", "T", hot, stage_powers_w(hot, 240.0, 1), heads(0.1), kelvin(54.0), kelvin(120.0))
     assert found.rows[0][1][0].state == "above cut-out"
 
 
@@ -101,7 +122,7 @@ def test_rises_of_the_demo_models_at_each_rating(name: str) -> None:
     tables = rise_tables(f"model.{name}.rise", heater_model, [gpm * GPM for gpm in FLOWS])
     assert len({found.id for found in tables}) == len(tables) == len(heater_model.ratings)
     for found, rating in zip(tables, heater_model.ratings, strict=True):
-        figure = found.rows[-1][1][-1]
+        figure = next(cells[-1] for head, cells in found.rows if head.value == 2.0 * GPM)
         if figure.state == "ok":
             expected = heating.outlet_k(REFERENCE_INLET_K, 2.0 * GPM, rating.power_w) - REFERENCE_INLET_K
             assert figure.value == pytest.approx(expected, rel=3e-3)  # shares are stated to 0.1 %
@@ -111,5 +132,5 @@ def test_rises_of_the_demo_models_at_each_rating(name: str) -> None:
 def test_the_rise_hardly_depends_on_the_reference_inlet() -> None:
     """The claim beside REFERENCE_INLET_K: less than 0.5 % from 4 to 27 degC."""
     rating, flows = FOUR.ratings[0], [2.0 * GPM]
-    rises = [rise_table("r", FOUR, rating, flows, 273.15 + t).rows[-1][1][0].value for t in (4.0, 12.0, 20.0, 27.0)]
+    rises = [rise_table("r", FOUR, rating, flows, 273.15 + t).rows[-1][1][-1].value for t in (4.0, 12.0, 20.0, 27.0)]
     assert all(isinstance(rise, float) and rise == pytest.approx(rises[1], rel=5e-3) for rise in rises)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import io
-from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -12,8 +11,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.build import Loaded
-from generator.render.card_drops import DROPS, shortened
+from generator.model.figures import Value
+from generator.render.card_drops import DROPS, shortened, switching_flows_only
 from generator.render.card_fit import fit, page_of
+from generator.render.format import NBSP, show
 from generator.render.text_width import line_count, text_width
 from generator.render.typst_card import card_texts
 from tests.print.conftest import PRINT
@@ -77,18 +78,29 @@ def test_a_card_tells_only_the_last_drop_of_a_subject(texts: list[dict[str, Any]
     assert shortened(texts[0], checks)["left_out"] == [DROPS[checks[1]][1]]
 
 
-def test_flows_with_water_too_hot_outlast_the_first_thinning(loaded: Loaded) -> None:
-    card = loaded.cards["farm-stand"]
-    water = card.water
-    assert water is not None
-    rows = water.outlet_summer.rows
-    scalding = replace(rows[1][1][-1], state="above limit")
-    table = replace(water.outlet_summer, rows=(rows[0], (rows[1][0], (*rows[1][1][:-1], scalding)), *rows[2:]))
-    texts = card_texts(replace(card, water=replace(water, outlet_summer=table)), "us")
-    thinner = next(drop for subject, words, drop in DROPS if words == "some flows")
-    kept = [row["flow"]["parts"] for row in thinner(texts)["outlets"][1]["rows"]]
-    assert texts["outlets"][1]["rows"][1]["flow"]["parts"] in kept
-    assert len(kept) < len(texts["outlets"][1]["rows"])
+def test_no_drop_takes_a_flow_at_which_a_stage_switches_and_round_flows_go_first(texts: list[dict[str, Any]]) -> None:
+    """Without one of them a reading between two rows is too cool, or promises too much; so the table goes whole."""
+    flows = [drop for subject, _, drop in DROPS if subject == "flows"]
+    for one in texts:
+        kinds = [
+            {row["stands_for"] for outlet in thinner(one)["outlets"] for row in outlet["rows"]} for thinner in flows
+        ]
+        assert kinds == ([{"switching", "site"}, {"switching"}, set()] if one["outlets"] else [set()] * 3)
+        for before, after in zip(one["outlets"], flows[1](one)["outlets"], strict=True):
+            assert [row for row in before["rows"] if row["stands_for"] == "switching"] == after["rows"]
+
+
+def test_the_rows_that_stay_are_the_drop_outs_in_the_warmest_and_the_turn_ons_in_the_coldest(loaded: Loaded) -> None:
+    for view in loaded.book.sites:
+        card, stages = loaded.cards[view.spec.id], view.heater.stages[: view.window.number]
+        assert card.water
+        coldest, warmest = switching_flows_only(card_texts(card, "us"))["outlets"]
+        for outlet, flows in (
+            (coldest, [s.closes_at_m3_s for s in stages]),
+            (warmest, [s.opens_at_m3_s for s in stages]),
+        ):
+            shown = [show(Value("Q", flow, "flow", "up"), "us").split(NBSP)[0] for flow in flows]
+            assert [row["flow"]["parts"][0][0] for row in outlet["rows"]] == shown
 
 
 def test_no_drop_touches_what_must_stay(texts: list[dict[str, Any]]) -> None:

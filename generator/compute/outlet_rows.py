@@ -1,0 +1,121 @@
+"""Which flows have a row in an outlet table: where stages turn on and drop out, the site's own, and round ones.
+
+The outlet is a sawtooth over the flow: it jumps at each switching flow. Between two rows the number of closed stages
+must not change, or a reading between them tells too little; so every switching flow has its row, and the others are
+there for convenience.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+
+from generator.model.figures import Figure, Side, Value
+from generator.model.heater import HeaterModel
+from generator.model.outlet_flows import DROPS_OUT, GREATEST, LEAST, ROUND, SUPPLY, TURNS_ON, WORKING, switching
+from generator.model.results import FlowWindow
+
+# A row closer to a switching flow than the coarsest flow shown could, rounded, change places with it.
+APART_M3_S = 0.1e-3 / 60.0
+# A round flow this near (relative) to a row that stands for something tells nothing more.
+ROUND_APART, OWN_APART = 0.05, 0.005
+# The last digits of a flow as it is shown: 0.01 gpm and 0.1 L/min.
+SHOWN_STEPS_M3_S = (0.01 * 3.785411784e-3 / 60.0, APART_M3_S)
+
+Named = tuple[float, str]
+
+
+def flow_key(flow_m3_s: float) -> str:
+    """Return the part of an id that names a flow: whole cubic millimetres a second, such as `126180-mm3-s`."""
+    return f"{round(flow_m3_s * 1e9)}-mm3-s"
+
+
+def row_key(head: Value) -> str:
+    """Return the part of an id that names a row: a flow of the site by its name, any other by its flow."""
+    first = head.symbol.split(", ")[0]
+    return first.replace(" ", "-") if first in (WORKING, LEAST, GREATEST, SUPPLY) else flow_key(float(head.value))
+
+
+def counted_m3_s(head: Value, falling: bool) -> float:
+    """Return the flow [m3/s] that the cells of a row are computed at: the row's own, on the safe side of what it shows.
+
+    The coolest outlet at a flow that is shown rounded up is that at the greatest flow it is shown as.
+    """
+    flow = float(head.value)
+    if falling or head.side != "up":
+        return flow
+    return max(math.ceil(flow / step - 1e-9) * step for step in SHOWN_STEPS_M3_S)
+
+
+def own_flows(working: Figure, window: FlowWindow) -> tuple[Named, ...]:
+    """Return the flows [m3/s] that a site works at, those that have a value: working flow, ends of the flow window.
+
+    The limit sets the least end, so the warmest table shows it; the target the greatest, which the coldest shows.
+    """
+    named = ((working, WORKING), (window.least, LEAST), (window.greatest, GREATEST))
+    return tuple((figure.value, name) for figure, name in named if isinstance(figure.value, float) and figure.value)
+
+
+def winter_rows(
+    model: HeaterModel, own: Sequence[Named], round_m3_s: Sequence[float], supply_m3_s: float
+) -> tuple[Value, ...]:
+    """Return the rows of the coolest outlets, which follow the flows at which stages turn on.
+
+    The flow of a stage that turns on rounds up: below it nothing is promised. The others round down, so that the
+    outlet at the flow that is shown is no cooler than the cell (see counted_m3_s). Where the supply cuts the round
+    flows its greatest flow closes the table.
+    """
+    beyond = 0.0 < supply_m3_s < max(round_m3_s)
+    named = [*(one for one in own if one[1] != LEAST), *[(supply_m3_s, SUPPLY)][:beyond]]
+    return _rows(_switching(model, (TURNS_ON,)), named, round_m3_s, supply_m3_s, "down")
+
+
+def summer_rows(
+    model: HeaterModel, own: Sequence[Named], round_m3_s: Sequence[float], supply_m3_s: float
+) -> tuple[Value, ...]:
+    """Return the rows of the hottest outlets, rounded up: the outlet at the flow shown is no hotter than the cell."""
+    named = [one for one in own if one[1] != GREATEST]
+    return _rows(_switching(model, (TURNS_ON, DROPS_OUT)), named, round_m3_s, supply_m3_s, "up")
+
+
+def model_rows(model: HeaterModel, round_m3_s: Sequence[float]) -> tuple[Value, ...]:
+    """Return the rows for a model alone, rounded up."""
+    return _rows(_switching(model, (TURNS_ON, DROPS_OUT)), (), round_m3_s, None, "up")
+
+
+def _switching(model: HeaterModel, words: Iterable[str]) -> list[Named]:
+    return [
+        (stage.closes_at_m3_s if word == TURNS_ON else stage.opens_at_m3_s, switching(word, number))
+        for word in words
+        for number, stage in enumerate(model.stages, start=1)
+    ]
+
+
+def _rows(
+    switches: Sequence[Named], own: Sequence[Named], round_m3_s: Sequence[float], supply_m3_s: float | None, side: Side
+) -> tuple[Value, ...]:
+    """Return the flows in order, each with the names that it has. Nothing but a switching flow passes the supply's."""
+    named: dict[str, tuple[float, list[str]]] = {}
+    for flow, name in switches:
+        named.setdefault(flow_key(flow), (flow, []))[1].append(name)
+    fixed = [flow for flow, _ in named.values()]
+    within = [*own, *((flow, ROUND) for flow in round_m3_s)]
+    for flow, name in within:
+        if supply_m3_s is not None and flow > supply_m3_s:
+            continue
+        if flow_key(flow) in named:
+            if name != ROUND:
+                named[flow_key(flow)][1].append(name)
+        elif _clear(flow, name, fixed, [other for other, _ in named.values()]):
+            named[flow_key(flow)] = (flow, [name])
+    return tuple(
+        Value(", ".join(names), flow, "flow", "up" if any(TURNS_ON in name for name in names) else side)
+        for flow, names in sorted(named.values())
+    )
+
+
+def _clear(flow: float, name: str, switches: Iterable[float], rows: Iterable[float]) -> bool:
+    """Whether a flow lies far enough from the rows there are to have one of its own."""
+    apart = ROUND_APART if name == ROUND else OWN_APART
+    off_switches = all(abs(flow - other) >= APART_M3_S for other in switches)
+    return off_switches and all(abs(flow - other) >= apart * other for other in rows)
