@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from generator.assemble.comparisons import comparisons
 from generator.assemble.documents import SiteView
 from generator.model.card import CardCheck
-from generator.model.faults import COMPARISONS, Cause, FaultBook, Symptom
-from generator.model.figures import Value
+from generator.model.faults import COMPARISONS, Cause, Compared, FaultBook, Symptom
 
 SYMPTOMS_SHOWN = 4
 VALUES_SHOWN = 3  # more than so many values of one kind are read off the card's table of stages
@@ -24,15 +22,15 @@ def _first(symptom: Symptom) -> Cause | None:
 
 
 def _check(faults: FaultBook, view: SiteView, symptom: Symptom, cause: Cause) -> CardCheck:
-    known = comparisons(view.heater, view.result)
+    known = view.comparisons
     return CardCheck(
         symptom=symptom.title,
         state=faults.safe_states[cause.safe_state or symptom.safe_state].title,
         question=cause.question,
         check=cause.check[0],
-        compare=tuple((COMPARISONS[key], _few(known[key])) for key in cause.compare if known[key]),
+        compare=tuple((COMPARISONS[key], _few(known[key])) for key in cause.compare if known[key] != Compared()),
     )
 
 
-def _few(values: tuple[Value, ...]) -> tuple[Value, ...]:
-    return values if len(values) <= VALUES_SHOWN else ()
+def _few(compared: Compared) -> Compared:
+    return compared if len(compared.values) <= VALUES_SHOWN else Compared()

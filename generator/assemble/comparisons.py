@@ -1,16 +1,29 @@
-"""The figures of a heater that a fault-finding check is compared with, by the keys that the fault data name."""
+"""The figures that a fault-finding check is compared with, by the keys that the fault data name.
+
+What the heater is built for is the same wherever it hangs; supply, water and limit are those of the site.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
-from generator.model.figures import Figure, Value
-from generator.model.heater import HeaterModel
-from generator.model.results import ModelResult, SiteResult
+from generator.compute.verdict.set_flow import can_be_set
+from generator.model.faults import Compared
+from generator.model.figures import Figure, Sentence, Value
+from generator.model.heater import HeaterModel, Rating
+from generator.model.results import CircuitResult, ModelResult, SiteResult
+
+if TYPE_CHECKING:
+    from generator.assemble.documents import SiteView
+
+UNFIT = Sentence("none: the supply does not fit the heater")
+OTHER_CIRCUIT = Sentence("none: the circuit there is older than the one computed on the site's page")
 
 
-def comparisons(model: HeaterModel, result: ModelResult | SiteResult) -> Mapping[str, tuple[Value, ...]]:
-    """Return for each key of model/faults.COMPARISONS the heater's own figures, each labelled by its symbol.
+def of_model(model: HeaterModel, result: ModelResult | SiteResult) -> Mapping[str, tuple[Value, ...]]:
+    """Return for each key of model/faults.OF_MODEL the heater's own figures, each labelled by its symbol.
 
     A heater that has no such figure, such as no marked greatest device, has an empty tuple.
     """
@@ -18,8 +31,6 @@ def comparisons(model: HeaterModel, result: ModelResult | SiteResult) -> Mapping
     stages = result.stages
     return {
         "ratings": tuple(_rated(model)),
-        "stage-current": tuple(_clamp_readings(model, result)),
-        "element-resistance": _by_stage((stage.number, stage.element_resistance) for stage in stages),
         "element-insulation": (),  # of no heater alone: content/stated.yaml holds it
         "closes-at": _by_stage((stage.number, stage.closes_at) for stage in stages),
         "opens-at": _by_stage((stage.number, stage.opens_at) for stage in stages),
@@ -40,23 +51,97 @@ def comparisons(model: HeaterModel, result: ModelResult | SiteResult) -> Mapping
     }
 
 
-def _by_stage(figures: Iterable[tuple[int, Figure]]) -> tuple[Value, ...]:
+def at_site(view: SiteView) -> Mapping[str, Compared]:
+    """Return what a check is compared with at a site, for each key of model/faults.COMPARISONS."""
+    result = view.result
+    own = {key: Compared(values) for key, values in of_model(view.heater, result).items()}
+    return own | {
+        "flow-window": _window(view),
+        "limit": Compared(_known([("limit", result.limit)])),
+        "inlet": Compared(_known([("coldest", result.winter_inlet), ("warmest", result.summer_inlet)])),
+        "supply-voltage": Compared((Value("supply", view.spec.supply.voltage_v, "voltage"),)),
+        "voltage-drop": _drop(view),
+        "stage-current": _off(view) or Compared(tuple(_clamp_readings(result.circuits))),
+        "element-resistance": Compared(_by_stage((stage.number, stage.element_resistance) for stage in result.stages)),
+    }
+
+
+@dataclass(frozen=True, slots=True)
+class AtRating:
+    """What a heater without a site is compared with, at one line of its nameplate."""
+
+    rating: Rating
+    circuits: tuple[CircuitResult, ...]
+    resistances: tuple[Value, ...]
+
+
+def at_ratings(model: HeaterModel, result: ModelResult) -> tuple[AtRating, ...]:
+    """Return for each rating what a clamp on each feed shows, with no run, and the resistance of each element."""
+    feeds, found = len(model.electrical.feeds), []
+    for place, rating in enumerate(model.ratings):
+        own = (
+            (int(head.value), next(cell for cell in cells if cell.kind == "resistance"))
+            for head, cells in result.element_tables[place].rows
+        )
+        found.append(AtRating(rating, result.circuits[place * feeds : (place + 1) * feeds], _by_stage(own)))
+    return tuple(found)
+
+
+def _off(view: SiteView) -> Compared | None:
+    """Return why nothing is compared with that holds only while the heater is on, if it must stay off."""
+    if view.unfit_supply:
+        return Compared(why=UNFIT)
+    if not view.stays_off:
+        return None
+    failed = ", ".join(found.rule.replace("-", " ") for found in view.stays_off)
+    return Compared(why=Sentence("none: do not switch on ({failed})", (Value("failed", failed, "text"),)))
+
+
+def _window(view: SiteView) -> Compared:
+    window, off = view.window, _off(view)
+    if off:
+        return off
+    if not can_be_set(window):
+        said = window.why_empty or Sentence("no flow can be set")
+        return Compared(why=replace(said, template=f"none: {said.template}"))
+    ends = _known([("least", window.least), ("greatest", window.greatest)])
+    unbound = (Value("greatest", "the most it gives", "text"),) if window.greatest.state == "no bound" else ()
+    return Compared((*ends, *unbound, Value("stages closed", float(window.number), "count")))
+
+
+def _drop(view: SiteView) -> Compared:
+    """Return the drop of each circuit to be laid; of an older one in its place no figure is published."""
+    if view.unfit_supply:
+        return Compared(why=UNFIT)
+    if view.spec.existing_circuit:
+        return Compared(why=OTHER_CIRCUIT)
+    several = len(view.result.circuits) > 1
+    drops = [
+        (f"feed {circuit.name}" if several else "drop", figure)
+        for circuit in view.result.circuits
+        for figure in circuit.extra
+        if figure.id.endswith(".drop")
+    ]
+    return Compared(_known(drops))
+
+
+def _known(figures: Iterable[tuple[str, Figure]]) -> tuple[Value, ...]:
     return tuple(
-        Value(f"stage {number}", figure.value, figure.kind, figure.side)
-        for number, figure in figures
-        if figure.value is not None
+        Value(name, figure.value, figure.kind, figure.side) for name, figure in figures if figure.value is not None
     )
 
 
-def _clamp_readings(model: HeaterModel, result: ModelResult | SiteResult) -> Iterator[Value]:
-    """Yield what a clamp on each feed shows, stage by stage: of a model, at its first rating."""
-    feeds = result.circuits[: len(model.electrical.feeds)]
-    for circuit in feeds:
-        feed = f"feed {circuit.name}, " if len(feeds) > 1 else ""
+def _by_stage(figures: Iterable[tuple[int, Figure]]) -> tuple[Value, ...]:
+    return _known((f"stage {number}", figure) for number, figure in figures)
+
+
+def _clamp_readings(circuits: tuple[CircuitResult, ...]) -> Iterator[Value]:
+    """Yield what a clamp on each feed shows, stage by stage and, where they differ, line by line."""
+    for circuit in circuits:
+        feed = f"feed {circuit.name}, " if len(circuits) > 1 else ""
         for number, row in enumerate(circuit.line_currents, 1):
             for line, figure in zip(circuit.lines or ("",), row, strict=True):
-                if figure.value is not None:
-                    yield Value(f"{feed}stage {number} {line}".strip(), figure.value, figure.kind, figure.side)
+                yield from _known([(f"{feed}stage {number} {line}".strip(), figure)])
 
 
 def _rated(model: HeaterModel) -> Iterator[Value]:

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from generator.assemble.comparisons import comparisons
+from generator.assemble.comparisons import AtRating, at_ratings, at_site, of_model
 from generator.compute.verdict.built import must_not_be_built, unfit_supply
 from generator.compute.verdict.off import stays_off
 from generator.compute.verdict.set_flow import leading
 from generator.compute.verdict.too_hot import too_hot
 from generator.model.codes import CodeBasis
-from generator.model.faults import FaultBook
+from generator.model.faults import Compared, FaultBook
 from generator.model.figures import FigureTable, Finding, Severity, Value
 from generator.model.heater import HeaterModel
 from generator.model.inputs import Inputs
@@ -34,7 +34,12 @@ class ModelView:
     @property
     def comparisons(self) -> Mapping[str, tuple[Value, ...]]:
         """The heater's own figures that a fault-finding check is compared with, by key."""
-        return comparisons(self.spec, self.result)
+        return of_model(self.spec, self.result)
+
+    @property
+    def at_ratings(self) -> tuple[AtRating, ...]:
+        """What a heater without a site is compared with, at each line of its nameplate."""
+        return at_ratings(self.spec, self.result)
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +50,11 @@ class SiteView:
     result: SiteResult
     heater: HeaterModel
     basis: CodeBasis
+
+    @property
+    def comparisons(self) -> Mapping[str, Compared]:
+        """What a fault-finding check is compared with at this site, by key."""
+        return at_site(self)
 
     @property
     def worst(self) -> Severity:

@@ -9,6 +9,7 @@ from typing import Literal, Self
 
 from pydantic import Field, model_validator
 
+from generator.model.faults import Compared
 from generator.model.figures import Figure, FigureTable, Finding, Sentence, Value
 from generator.model.scalars import Strict, Text, refuse
 
@@ -94,14 +95,14 @@ class CardStage:
 class CardCheck:
     """A symptom, the state to bring the heater into first, the first question and check, and what to compare with.
 
-    `compare` holds labels with their values; a label without values stands in the card's table of stages.
+    `compare` holds labels with their values, or why there are none; with neither, they stand in the table of stages.
     """
 
     symptom: str
     state: str
     question: str
     check: str
-    compare: tuple[tuple[str, tuple[Value, ...]], ...]
+    compare: tuple[tuple[str, Compared], ...]
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,19 +3,18 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal, Self
 
 from pydantic import Field, field_validator, model_validator
 
+from generator.model.figures import Sentence, Value
 from generator.model.scalars import Count, Identifier, Strict, Text, refuse
 
-# What a check may be compared with: the heater's own figures, by key, and their label.
-COMPARISONS = {
+# What a check may be compared with, by key, and its label: of the heater as it is built ...
+OF_MODEL = {
     "ratings": "Rated voltage and power",
-    "stage-current": "Current with stages 1 to n closed",
-    "element-resistance": "Resistance of one stage's element",
     "element-insulation": "Insulation of an element to ground",
     "closes-at": "Flow at which each stage closes",
     "opens-at": "Flow at which each stage opens again",
@@ -27,6 +26,17 @@ COMPARISONS = {
     "maximum-device": "Greatest overcurrent device marked on the heater",
     "torque": "Tightening torque of the supply terminals",
 }
+# ... and of the heater where it hangs: its supply, its water and its limit differ from site to site.
+AT_SITE = {
+    "flow-window": "Flow window",
+    "limit": "Limit temperature at the tap",
+    "inlet": "Inlet temperature",
+    "supply-voltage": "Supply voltage",
+    "voltage-drop": "Voltage drop of the circuit, every stage closed",
+    "stage-current": "Current with stages 1 to n closed",
+    "element-resistance": "Resistance of one stage's element",
+}
+COMPARISONS = OF_MODEL | AT_SITE
 
 Likelihood = Literal["likely", "possible", "rare"]
 Effort = Literal["hands", "tools", "cover off"]
@@ -148,8 +158,26 @@ class SafeStates(Strict):
 
 
 @dataclass(frozen=True, slots=True)
+class Compared:
+    """What a check is compared with: values named by their symbols, or why there are none."""
+
+    values: tuple[Value, ...] = ()
+    why: Sentence | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class FaultBook:
     """All of fault finding: the symptoms in reading order, and the safe states they and their causes name."""
 
     symptoms: tuple[Symptom, ...]
     safe_states: Mapping[str, SafeState]
+
+    @property
+    def labels(self) -> Mapping[str, str]:
+        """What a check may be compared with, by key: the words that stand over it."""
+        return COMPARISONS
+
+    @property
+    def at_site(self) -> Collection[str]:
+        """The keys of what differs from site to site."""
+        return AT_SITE.keys()

@@ -189,8 +189,11 @@ def _finding(finding: Finding, units: Units) -> Texts:
 def _check(check: CardCheck, units: Units) -> Texts:
     shown = {"symptom": check.symptom, "state": check.state, "question": check.question, "check": check.check}
     compare = [
-        [label, ", ".join(f"{value.symbol} {show(value, units)}" for value in values)]
-        for label, values in check.compare
+        [
+            label,
+            sentence(it.why, units) if it.why else ", ".join(f"{one.symbol} {show(one, units)}" for one in it.values),
+        ]
+        for label, it in check.compare
     ]
     return {key: breakable(text) for key, text in shown.items()} | {"compare": compare}
 

@@ -1,12 +1,14 @@
-"""Fault finding compares with the heater's own figures, under every key that its data may name."""
+"""Fault finding compares with the figures of the site, and with those of the heater as it is built."""
 
 from dataclasses import replace
 
-from generator.assemble.comparisons import comparisons
-from generator.model.faults import COMPARISONS
+from generator.assemble.comparisons import OTHER_CIRCUIT, UNFIT, at_ratings, at_site, of_model
+from generator.assemble.documents import SiteView
+from generator.model.faults import AT_SITE, COMPARISONS, OF_MODEL, Compared
+from generator.model.figures import Sentence, Value
 from generator.model.heater import HeaterModel
 from generator.model.results import ModelResult
-from tests.render.small import circuit, raw, stage, table
+from tests.render.small import circuit, figure, finding, raw, site_view, stage, table
 
 
 def a_model() -> HeaterModel:
@@ -18,18 +20,34 @@ def a_result() -> ModelResult:
     return ModelResult("x", (stage("model.x.stage.1"),), (rises,), (), (circuit("model.x.circuit.a"),))
 
 
-def test_every_key_has_the_heaters_figures() -> None:
-    found = comparisons(a_model(), a_result())
-    assert set(found) == set(COMPARISONS)
-    assert all(found.values())
+def stopped_site() -> SiteView:
+    """The small site, its selector at the one stage that its results hold."""
+    view = site_view()
+    return replace(view, spec=view.spec.model_copy(update={"selected_stage": 1}))
+
+
+def sound_site() -> SiteView:
+    view = stopped_site()
+    return replace(view, result=replace(view.result, findings=(finding("ok", "supply-voltage"),)))
+
+
+def with_window(**changes: object) -> SiteView:
+    view = sound_site()
+    return replace(view, result=replace(view.result, windows=(replace(view.result.windows[0], **changes),)))
+
+
+def test_every_key_has_figures() -> None:
+    found = of_model(a_model(), a_result())
+    assert set(found) == set(OF_MODEL)
+    assert [key for key, values in found.items() if not values] == ["element-insulation"]
+    at = at_site(sound_site())
+    assert set(at) == set(COMPARISONS) == set(OF_MODEL) | set(AT_SITE)
 
 
 def test_the_figures_are_those_of_nameplate_and_results() -> None:
     model, result = a_model(), a_result()
-    found = comparisons(model, result)
+    found = of_model(model, result)
     assert [value.value for value in found["closes-at"]] == [result.stages[0].closes_at.value]
-    (reading,) = found["stage-current"]
-    assert (reading.symbol, reading.value) == ("stage 1", result.circuits[0].line_currents[0][0].value)
     least, greatest = found["working-pressure"]
     assert (least.value, greatest.value) == (
         model.water.working_pressure.least_pa,
@@ -39,17 +57,93 @@ def test_the_figures_are_those_of_nameplate_and_results() -> None:
     assert found["torque"][0].value == model.electrical.terminals.torque
 
 
-def test_a_heater_on_two_feeds_is_compared_feed_by_feed() -> None:
-    """A clamp sees one feed, never the heater's total."""
-    model, result = HeaterModel.model_validate(raw("models/tarn-18.yaml")), a_result()
-    a = circuit("model.x.circuit.a")
-    b = replace(a, name="B", line_currents=((replace(a.line_currents[0][0], value=0.0),),))
-    at_another_rating = replace(a, line_currents=((replace(a.line_currents[0][0], value=99.0),),))
-    found = comparisons(model, replace(result, circuits=(a, b, at_another_rating)))["stage-current"]
-    assert [(value.symbol, value.value) for value in found] == [("feed A, stage 1", 38.0), ("feed B, stage 1", 0.0)]
+def test_a_site_is_compared_with_its_own_window_limit_inlet_and_supply() -> None:
+    view = sound_site()
+    at, result = at_site(view), view.result
+    ends = [(one.symbol, one.value, one.side) for one in at["flow-window"].values]
+    assert ends == [("least", 3e-5, "up"), ("greatest", 9e-5, "down"), ("stages closed", 1.0, "nearest")]
+    assert [one.value for one in at["limit"].values] == [result.limit.value]
+    assert [one.value for one in at["inlet"].values] == [result.winter_inlet.value, result.summer_inlet.value]
+    assert [one.value for one in at["supply-voltage"].values] == [view.spec.supply.voltage_v]
+    assert [one.value for one in at["stage-current"].values] == [result.circuits[0].line_currents[0][0].value]
+    assert [one.value for one in at["element-resistance"].values] == [result.stages[0].element_resistance.value]
+
+
+def test_a_window_that_no_flow_bounds_says_so() -> None:
+    unbound = with_window(greatest=figure("site.shed.most", "Greatest", None, "flow", state="no bound"))
+    assert [one.value for one in at_site(unbound)["flow-window"].values] == [3e-5, "the most it gives", 1.0]
+
+
+def test_an_empty_window_says_why() -> None:
+    why = Sentence("At most {limit} is allowed.", (Value("limit", 2e-5, "flow", "down"),))
+    none = {end: figure(f"site.shed.{end}", end, None, "flow", state="none") for end in ("least", "greatest")}
+    assert at_site(with_window(**none, why_empty=why))["flow-window"] == Compared(
+        why=Sentence("none: At most {limit} is allowed.", why.values)
+    )
+
+
+def test_a_stopped_site_has_no_window_and_no_current_but_why() -> None:
+    view = stopped_site()
+    assert view.stays_off
+    for key in ("flow-window", "stage-current"):
+        compared = at_site(view)[key]
+        assert compared.values == ()
+        assert compared.why is not None
+        assert [one.value for one in compared.why.values] == ["hottest water"]
+
+
+def test_at_a_supply_that_does_not_fit_nothing_computed_there_is_compared_with() -> None:
+    view = stopped_site()
+    unfit = replace(view, result=replace(view.result, findings=(finding("stop", "supply-voltage"),)))
+    assert [at_site(unfit)[key] for key in ("flow-window", "stage-current", "voltage-drop")] == [
+        Compared(why=UNFIT)
+    ] * 3
+
+
+def test_the_drop_is_that_of_each_feed_and_none_where_an_older_circuit_hangs() -> None:
+    view = sound_site()
+    a = replace(view.result.circuits[0], extra=(figure("site.shed.circuit.a.drop", "Voltage drop", 4.0, "voltage"),))
+    b = replace(a, name="B", extra=(figure("site.shed.circuit.b.drop", "Voltage drop", 5.0, "voltage"),))
+    two = replace(view, result=replace(view.result, circuits=(a, b)))
+    found = [(one.symbol, one.value) for one in at_site(two)["voltage-drop"].values]
+    assert found == [("feed A", 4.0), ("feed B", 5.0)]
+    older = {"device": "30 A", "poles": "1", "conductor": "10 AWG", "ground": "10 AWG"}
+    spec = type(view.spec).model_validate(
+        raw("sites/potting-shed.yaml") | {"existing_circuit": older, "selected_stage": "1"}
+    )
+    assert at_site(replace(two, spec=spec))["voltage-drop"] == Compared(why=OTHER_CIRCUIT)
+
+
+def test_a_heater_on_two_feeds_is_compared_feed_by_feed_and_line_by_line() -> None:
+    """A clamp sees one line of one feed, never the heater's total."""
+    view = sound_site()
+    a = view.result.circuits[0]
+    row = tuple(figure(f"x.{line}", line, amps, "current") for line, amps in (("l1", 18.0), ("l2", 10.0), ("l3", 10.5)))
+    b = replace(a, name="B", line_currents=(row,))
+    found = at_site(replace(view, result=replace(view.result, circuits=(a, b))))["stage-current"].values
+    assert [(value.symbol, value.value) for value in found] == [
+        ("feed A, stage 1", 38.0),
+        ("feed B, stage 1 L1", 18.0),
+        ("feed B, stage 1 L2", 10.0),
+        ("feed B, stage 1 L3", 10.5),
+    ]
 
 
 def test_a_heater_without_a_marked_device_has_none_to_compare_with() -> None:
     data = a_model().model_dump()
     data["electrical"]["feeds"] = [{"name": "A", "stages": [1, 2]}]
-    assert comparisons(HeaterModel.model_validate(data), a_result())["maximum-device"] == ()
+    assert of_model(HeaterModel.model_validate(data), a_result())["maximum-device"] == ()
+
+
+def test_a_heater_without_a_site_is_compared_rating_by_rating() -> None:
+    model = HeaterModel.model_validate(raw("models/tarn-18.yaml"))
+    circuits = tuple(circuit(f"model.x.circuit.{rating}.{feed}") for rating in range(3) for feed in "ab")
+    own = [figure(f"x.{rating}", "Element resistance", 3.0 + rating, "resistance") for rating in range(3)]
+    tables = tuple(
+        replace(table(f"x.{rating}", "", "current", [1.0, 2.0]), rows=((Value("stage", 1.0, "count"), (one,)),))
+        for rating, one in enumerate(own)
+    )
+    found = at_ratings(model, replace(a_result(), circuits=circuits, element_tables=tables))
+    assert [one.rating for one in found] == list(model.ratings)
+    assert [one.circuits for one in found] == [circuits[:2], circuits[2:4], circuits[4:]]
+    assert [one.resistances[0].value for one in found] == [3.0, 4.0, 5.0]
