@@ -97,7 +97,7 @@ def working_pressure(at: Operating, reach: tuple[StageReach, ...]) -> Finding:
 def working_flow(at: Operating) -> Finding:
     """Return `working-flow`: what the fixtures ask for against what the supply brings and what closes the stages."""
     first = at.model.stages[0].closes_at_m3_s
-    values = (
+    values: tuple[Value, ...] = (
         Value("wanted", at.wanted_m3_s, "flow"),
         Value("greatest", at.greatest_m3_s, "flow", "down"),
         Value("closed", len(at.closed), "count"),
@@ -115,7 +115,14 @@ def working_flow(at: Operating) -> Finding:
         "The fixtures ask for {wanted}; supply and pipework bring up to {greatest}. At that working flow {closed} "
         "stages turn on; the first turns on at {first}."
     )
-    if at.why_off(at.working_m3_s) == "below working pressure":
+    if not at.greatest_m3_s:
+        values = (Value("static", at.way.static_pa, "pressure", "down"),)
+        template = "No water flows: the height of the pipework uses up the static pressure of {static}."
+        do = (
+            "Raise the supply pressure or hang the heater and the fixtures lower; correct water.static_pressure and "
+            f"the rise of the runs in sites/{at.site.id}.yaml where they are stated wrong."
+        )
+    elif at.why_off(at.working_m3_s) == "below working pressure":
         template += " There the heater has less than its least working pressure."
         do = "Settle `working-pressure`: without its pressure no stage turns on."
     why = "A stage heats only while the flow that closes it is there; the flow is what pressure and pipework leave."

@@ -84,8 +84,13 @@ def throttling_table(prefix: str, at: Operating) -> FigureTable:
 
 
 def pressure_curves(prefix: str, at: Operating) -> tuple[Curve, ...]:
-    """Return the pressure at the heater over the flow to the greatest, throttled at the outlet and at the inlet."""
-    flows = [at.greatest_m3_s * index / (CURVE_POINTS - 1) for index in range(CURVE_POINTS)] if at.greatest_m3_s else []
+    """Return the pressure at the heater over the flow to the greatest, throttled at the outlet and at the inlet.
+
+    None where no water flows.
+    """
+    if not at.greatest_m3_s:
+        return ()
+    flows = [at.greatest_m3_s * index / (CURVE_POINTS - 1) for index in range(CURVE_POINTS)]
     return tuple(
         Curve(
             f"{prefix}.curve.{name}",
