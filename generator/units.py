@@ -67,6 +67,14 @@ KINDS: dict[str, tuple[str, dict[str, str]]] = {
     "time": ("second", {"s": "second", "min": "min", "h": "h"}),
     "velocity": ("meter / second", {"ft/s": "foot / second", "m/s": "meter / second"}),
     "energy": ("joule", {"kWh": "kWh", "Btu": "Btu", "kJ": "1000 * joule", "J": "joule"}),
+    "torque": (
+        "newton * meter",
+        {
+            "lbf in": "4.4482216152605 * newton * inch",
+            "lbf ft": "4.4482216152605 * newton * foot",
+            "N m": "newton * meter",
+        },
+    ),
     "ratio": ("", {"%": "percent"}),
     "concentration": (
         "kilogram / meter ** 3",

@@ -207,6 +207,6 @@ def _circuit_facts(view: SiteView) -> tuple[Fact, ...]:
         Fact("Phases", phases),
         Fact("Length", Value("one way", route.length_m, "length", "up")),
         Fact("Disconnect", DISCONNECTS[view.spec.place.disconnect]),
-        Fact("Terminal torque", view.heater.electrical.terminals.torque),
+        Fact("Terminal torque", view.result.torque),
         Fact("Basis", f"{view.basis.header.document} {view.basis.header.edition}"),
     )

@@ -63,10 +63,9 @@ def _current_places(view: SiteView) -> str:
 
 
 def _values(view: SiteView, window: CardStage | None) -> dict[str, Value]:
-    figures: dict[str, Figure | None] = {"limit": view.result.limit}
+    figures: dict[str, Figure | None] = {"limit": view.result.limit, "torque": view.result.torque}
     numbers = {
         "voltage": Value("voltage", view.spec.supply.voltage_v, "voltage"),
-        "torque": Value("torque", view.heater.electrical.terminals.torque, "text"),
     }
     if window is not None:
         figures |= {f"current_{place}": row[0] for place, row in enumerate(window.currents)}

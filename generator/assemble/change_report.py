@@ -10,6 +10,7 @@ from collections.abc import Iterator, Mapping
 from typing import Protocol, TypeVar
 
 from generator.assemble.crossings import crossing
+from generator.assemble.older_results import with_torques
 from generator.model.changes import (
     ChangeReport,
     CodeChange,
@@ -47,6 +48,7 @@ class Printer(Protocol):
 
 def change_report(old: StoredResults, new: StoredResults, names: tuple[str, str], printer: Printer) -> ChangeReport:
     """Return what moved between two runs. `names` are the readers' names of the two sides."""
+    old, new = with_torques(old), with_torques(new)
     subjects = _subjects(old) | _subjects(new)
     figures = tuple(_figures(old, new, printer))
     findings = tuple(sorted(_findings(old.findings, new.findings), key=lambda change: not change.worse))

@@ -47,7 +47,7 @@ def of_model(model: HeaterModel, result: ModelResult | SiteResult) -> Mapping[st
             for feed in model.electrical.feeds
             if feed.maximum_device_a is not None
         ),
-        "torque": (Value("supply terminals", terminals.torque, "text"),),
+        "torque": (Value("supply terminals", terminals.torque_n_m, "torque"),),
     }
 
 

@@ -7,6 +7,7 @@ from generator.compute.element_table import element_tables
 from generator.compute.flow_window import model_least_flows
 from generator.compute.rise_table import rise_tables
 from generator.compute.stages import stage_results
+from generator.compute.torque import require_plausible_torque, terminal_torque
 from generator.model.codes import CodeBasis
 from generator.model.heater import HeaterModel
 from generator.model.inputs import Inputs
@@ -16,8 +17,9 @@ from generator.model.results import ModelResult
 def compute_model(model: HeaterModel, basis: CodeBasis, inputs: Inputs) -> ModelResult:
     """Return the model's results; its circuits on the code basis whose frequency the model is made for.
 
-    Ids start with `model.<id>`. CannotCompute for what the code tables do not hold.
+    Ids start with `model.<id>`. CannotCompute for what the code tables do not hold and for a torque beyond belief.
     """
+    require_plausible_torque(model)
     prefix, rating = f"model.{model.id}", model.ratings[0]
     flows = inputs.settings.flows_shown_m3_s
     return ModelResult(
@@ -26,6 +28,7 @@ def compute_model(model: HeaterModel, basis: CodeBasis, inputs: Inputs) -> Model
         rise_tables=rise_tables(f"{prefix}.rise", model, flows),
         least_flows=model_least_flows(prefix, model),
         circuits=model_circuits(model, _basis_for(model, basis, inputs)),
+        torque=terminal_torque(prefix, model),
         element_tables=element_tables(model),
     )
 

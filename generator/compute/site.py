@@ -20,6 +20,7 @@ from generator.compute.shared_source import shared_source
 from generator.compute.stages import stage_powers_w, stage_results
 from generator.compute.thermal_case import ThermalCase
 from generator.compute.thermal_findings import thermal_findings
+from generator.compute.torque import terminal_torque
 from generator.compute.unfit_supply import without_power
 from generator.compute.valve_fit import all_obstacles
 from generator.compute.verdict.built import unfit_supply
@@ -73,8 +74,7 @@ def compute_site(site: Site, inputs: Inputs) -> SiteResult:
     """
     prefix, model, basis = f"site.{site.id}", inputs.model(site.heater), inputs.basis_of(site)
     volts, phases, default_limit_k = site.supply.voltage_v, site.supply.phases, inputs.settings.limit_temperature_k
-    year = inlet_year(site)
-    stages = stage_results(prefix, model, volts, phases)
+    year, stages = inlet_year(site), stage_results(prefix, model, volts, phases)
     circuits, circuit_findings = site_circuits(site, model, basis, others_on_panel(site, inputs))
     left = delivered(prefix, circuits)
     powers = Powers(stage_powers_w(model, volts, phases), powers_w(left))
@@ -104,6 +104,7 @@ def compute_site(site: Site, inputs: Inputs) -> SiteResult:
         windows=windows,
         hottest=hottest[selected_stage(site, model) - 1].figure,
         circuits=circuits,
+        torque=terminal_torque(prefix, model),
         findings=(*thermal, *circuit_findings, *water.findings, *shared_source(site, inputs.sites)),
         hottest_by_stage=tuple(found.figure for found in hottest),
         delivered=left,

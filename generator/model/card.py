@@ -45,10 +45,10 @@ class CardSteps(Strict):
 
 @dataclass(frozen=True, slots=True)
 class Fact:
-    """A labelled fact of the circuit: a text of the inputs, or a value."""
+    """A labelled fact of the circuit: a text of the inputs, a value, or a figure."""
 
     label: str
-    value: str | Value
+    value: str | Value | Figure
 
 
 @dataclass(frozen=True, slots=True)

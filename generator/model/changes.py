@@ -20,6 +20,7 @@ STEPPED = (
     "conductor-for-drop",
     "ground-for-drop",
     "stage",
+    "torque",
 )
 
 # How grave a finding stands, least first; a finding that is not there weighs nothing.

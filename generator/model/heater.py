@@ -20,6 +20,7 @@ from generator.model.quantity import (
     Pressure,
     Share,
     TemperatureRating,
+    Torque,
     Voltage,
     Volume,
     WaterTemperature,
@@ -145,13 +146,13 @@ def _named_once(feeds: tuple[Feed, ...]) -> tuple[Feed, ...]:
 
 
 class Terminals(Strict):
-    """The supply terminals: temperature rating [K], conductor materials, sizes they take, tightening torque."""
+    """The supply terminals: temperature rating [K], conductor materials, sizes they take, tightening torque [N m]."""
 
     temperature_k: TemperatureRating = Field(alias="temperature")
     conductors: tuple[Material, ...]
     smallest: ConductorSize
     largest: ConductorSize
-    torque: Text
+    torque_n_m: Torque = Field(alias="torque")
 
 
 LeadRole = Literal["line", "line 1", "line 2", "line 3", "neutral", "ground"]

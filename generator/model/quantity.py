@@ -68,12 +68,16 @@ class QuantityField:
 
     def within(self, value: float, text: str) -> float:
         """Return `value` if it is in range; PydanticCustomError otherwise (NaN and infinity included)."""
-        least, most = (to_si(float(bound.split()[0]), self.kind, bound.split()[1]) for bound in (self.least, self.most))
+        least, most = (self._bound(text) for text in (self.least, self.most))
         slack = 1e-12 * max(abs(least), abs(most))
         low_enough = value > least if self.above else value >= least - slack
         if not (low_enough and value <= most + slack):
             raise _refuse(f"'{text}' is out of range", self.expected)
         return value
+
+    def _bound(self, text: str) -> float:
+        number, _, unit = text.partition(" ")
+        return to_si(float(number), self.kind, unit)
 
     def _validate(self, value: Any) -> float:
         if isinstance(value, str):
@@ -115,6 +119,8 @@ Mass = Annotated[float, QuantityField("mass", "0 lb", "500 lb", above=True)]
 Voltage = Annotated[float, QuantityField("voltage", "100 V", "480 V")]
 Current = Annotated[float, QuantityField("current", "0 A", "2000 A")]
 Frequency = Annotated[float, QuantityField("frequency", "45 Hz", "65 Hz")]
+TORQUE = QuantityField("torque", "5 lbf in", "500 lbf in")
+Torque = Annotated[float, TORQUE]
 Resistance = Annotated[float, QuantityField("resistance", "0 ohm", "100000 ohm", above=True)]
 Time = Annotated[float, QuantityField("time", "0 s", "24 h")]
 Ratio = Annotated[float, QuantityField("ratio", "0 %", "100 %")]

@@ -97,6 +97,7 @@ class ModelResult:
     rise_tables: tuple[FigureTable, ...]
     least_flows: tuple[Figure, ...]
     circuits: tuple[CircuitResult, ...]
+    torque: Figure
     element_tables: tuple[FigureTable, ...] = ()
 
 
@@ -120,6 +121,7 @@ class SiteResult:
     windows: tuple[FlowWindow, ...]
     hottest: Figure
     circuits: tuple[CircuitResult, ...]
+    torque: Figure
     findings: tuple[Finding, ...]
     hottest_by_stage: tuple[Figure, ...] = ()
     delivered: tuple[Figure, ...] = ()

@@ -57,6 +57,7 @@ _PAIRS: dict[str, tuple[Shown, Shown]] = {
     "voltage": (Shown("V", "V", 1, True),) * 2,
     "current": (Shown("A", "A", 1, True),) * 2,
     "resistance": (Shown("ohm", "Ω", 2),) * 2,
+    "torque": (Shown("lbf in", f"lbf{NBSP}in", 1, True), Shown("N m", f"N{NBSP}m", 2, True)),
     "frequency": (Shown("Hz", "Hz", 1, True),) * 2,
     "time": (_SECOND, _SECOND),
     "velocity": (Shown("ft/s", "ft/s", 1), Shown("m/s", "m/s", 2)),

@@ -17,7 +17,8 @@ def a_model() -> HeaterModel:
 
 def a_result() -> ModelResult:
     rises = table("model.x.rise", "Rise", "temperature_difference", [10.0, 20.0])
-    return ModelResult("x", (stage("model.x.stage.1"),), (rises,), (), (circuit("model.x.circuit.a"),))
+    torque = figure("model.x.torque", "Torque", 2.03, "torque")
+    return ModelResult("x", (stage("model.x.stage.1"),), (rises,), (), (circuit("model.x.circuit.a"),), torque)
 
 
 def stopped_site() -> SiteView:
@@ -54,7 +55,7 @@ def test_the_figures_are_those_of_nameplate_and_results() -> None:
         model.water.working_pressure.greatest_pa,
     )
     assert (least.side, greatest.side) == ("up", "down"), "a range of pressures rounds inward"
-    assert found["torque"][0].value == model.electrical.terminals.torque
+    assert (found["torque"][0].value, found["torque"][0].kind) == (model.electrical.terminals.torque_n_m, "torque")
 
 
 def test_a_site_is_compared_with_its_own_window_limit_inlet_and_supply() -> None:

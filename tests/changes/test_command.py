@@ -265,3 +265,28 @@ def test_a_project_in_a_folder_of_its_repository(handbook: Handbook, folders: Fo
     edit(Folders(inner), SHED, *LONGER)
     said = handbook("--root", "book", "changes", "HEAD")
     assert "| site_data/sites/potting-shed.yaml | route.length | 35 ft | 175 ft |" in said.out
+
+
+def test_a_torque_changed_since_a_release_that_had_no_such_figure_is_a_limit_crossed(
+    handbook: Handbook, folders: Folders
+) -> None:
+    loaded = load(folders)
+    document = results_of(loaded, render_pages(folders.content, loaded.book))
+    document["figures"] = {id_: one for id_, one in document["figures"].items() if not id_.endswith(".torque")}
+    path = folders.root / "before.json"
+    path.write_bytes(results_bytes(document))
+    edit(folders, "models/rill-3.yaml", "torque: 18 lbf in", "torque: 20 lbf in")
+    said = handbook("changes", str(path)).out.replace("\N{NO-BREAK SPACE}", " ")
+    moved = "Tightening torque of the supply terminals | 18 lbf in (2.03 N m) | 20 lbf in (2.26 N m) | stepped up |"
+    assert f"| Potting shed hand basin | {moved}" in said
+    assert f"| Rill 3 | {moved}" in said
+    assert "Rill 4M | Tightening" not in said
+
+
+def test_an_absurd_torque_is_a_fault_at_its_place(handbook: Handbook, folders: Folders) -> None:
+    edit(folders, "models/rill-3.yaml", "torque: 18 lbf in", "torque: 180 lbf in")
+    said = handbook("check")
+    assert said.status == 1
+    assert said.err.startswith(
+        "site_data/models/rill-3.yaml:29:13: electrical.terminals.torque: 180 lbf in is too much"
+    )

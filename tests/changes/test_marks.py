@@ -66,6 +66,17 @@ def test_every_figure_that_moved_and_is_on_the_page_is_marked_and_no_other(moved
     assert {named.sub("", mark) for mark in marks(rendered(moved)["sites/potting-shed"])} == told
 
 
+def test_a_torque_that_moved_is_marked_wherever_it_stands(folders: Folders) -> None:
+    release(folders, "4")
+    edit(folders, "models/rill-3.yaml", "torque: 18 lbf in", "torque: 20 lbf in")
+    pages = rendered(folders)
+    for page in ("sites/potting-shed", "models/rill-3", "installation/electrical", "maintenance"):
+        (mark,) = marks(pages[page])
+        assert mark.replace("\N{NO-BREAK SPACE}", " ") == "was 18 lbf in (2.03 N m)"
+        assert 'class="moved"' in pages[page].text
+    assert SIGN not in pages["sites/seedling-house"].text
+
+
 def test_a_site_that_did_not_move_has_no_marks(moved: Folders) -> None:
     pages = rendered(moved)
     for page in ("sites/seedling-house", "models/rill-4m", "installation/unpacking"):

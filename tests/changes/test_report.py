@@ -94,6 +94,7 @@ CLOSED = replace(FLOW, value=None, state="none")
         ("circuit.a.device", DEVICE, replace(DEVICE, value=30.0), "stepped down"),
         ("circuit.a.load-current", DEVICE, replace(DEVICE, value=50.0), ""),
         ("circuit.a.conductor", SIZE, replace(SIZE, value="6 AWG"), "another size"),
+        ("torque", replace(DEVICE, kind="torque"), replace(DEVICE, kind="torque", value=50.0), "stepped up"),
         ("circuit.b.device", None, DEVICE, "new"),
         ("circuit.b.device", DEVICE, None, "gone"),
         ("stage.5.power", None, FLOW, ""),
@@ -121,6 +122,42 @@ def test_every_circuit_of_the_demo_has_the_figures_that_are_called_stepped(demo_
     assert circuits
     for circuit in circuits:
         assert {f"{circuit}.{name}" for name in ("device", "poles", "conductor", "ground")} <= demo_ids
+    subjects = {".".join(id_.split(".")[:2]) for id_ in circuits}
+    assert {f"{subject}.torque" for subject in subjects} <= demo_ids
+
+
+OF_TORQUE = {
+    "site_data/models/tarn-18.yaml": {"id": "tarn-18", "electrical.terminals.torque": "30 lbf in"},
+    "site_data/sites/creamery.yaml": {"id": "creamery", "heater": "tarn-18"},
+}
+TORQUE = StoredFigure("Tightening torque", 35 * 0.1129848290276167, "torque", "nearest", "ok", "")
+TORQUES = {"model.tarn-18.torque": TORQUE, "site.creamery.torque": TORQUE}
+
+
+def test_a_torque_that_an_older_file_knows_from_its_inputs_alone_has_moved() -> None:
+    found = report(results(inputs=OF_TORQUE), results(inputs=OF_TORQUE, figures=TORQUES)).figures
+    assert [(one.id, one.old, one.new, one.crossing) for one in found] == [
+        (
+            id_,
+            "30\N{NO-BREAK SPACE}lbf\N{NO-BREAK SPACE}in (3.39\N{NO-BREAK SPACE}N\N{NO-BREAK SPACE}m)",
+            new,
+            "stepped up",
+        )
+        for id_, new in ((id_, Printed("both").figure(TORQUE)) for id_ in TORQUES)
+    ]
+
+
+def test_a_torque_that_an_older_file_does_not_know_is_new() -> None:
+    """Its words, such as `to the mark`, were no torque."""
+    file, texts = next(iter(OF_TORQUE.items()))
+    for inputs in ({}, {file: texts | {"electrical.terminals.torque": "to the mark"}}):
+        found = report(results(inputs=inputs), results(figures=TORQUES)).figures
+        assert [(one.id, one.old, one.crossing) for one in found] == [(id_, None, "new") for id_ in TORQUES]
+
+
+def test_a_torque_that_did_not_move_is_not_told() -> None:
+    same = {id_: replace(TORQUE, value=30 * 0.1129848290276167) for id_ in TORQUES}
+    assert report(results(inputs=OF_TORQUE), results(inputs=OF_TORQUE, figures=same)).figures == ()
 
 
 def test_a_cell_is_named_by_its_place_in_the_table() -> None:

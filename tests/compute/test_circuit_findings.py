@@ -18,7 +18,13 @@ GOOD_EXISTING = {"device": "50 A", "poles": "2", "conductor": "8 AWG", "ground":
 GOOD_METRIC = {"device": "32 A", "poles": "2", "conductor": "4 mm2", "ground": "4 mm2"}
 # A heater made to stand between line and neutral of 230/400 V.
 METRIC_HEATER = {"voltage": "230 V", "leads": leads(1, neutral=True), "neutral_needed": "yes"}
-SMALL = {"temperature": "75 degC", "conductors": ["copper"], "smallest": "14 AWG", "largest": "10 AWG", "torque": "x"}
+SMALL = {
+    "temperature": "75 degC",
+    "conductors": ["copper"],
+    "smallest": "14 AWG",
+    "largest": "10 AWG",
+    "torque": "35 lbf in",
+}
 
 
 def us(model: dict[str, Any], changes: dict[str, Any]) -> dict[str, Finding]:

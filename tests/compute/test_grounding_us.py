@@ -20,7 +20,7 @@ def with_terminals(smallest: str) -> HeaterModel:
         "conductors": ["copper"],
         "smallest": smallest,
         "largest": "4/0 AWG",
-        "torque": "x",
+        "torque": "35 lbf in",
     }
     return heater(terminals=terminals)
 

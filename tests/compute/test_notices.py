@@ -87,6 +87,7 @@ def a_result(hottest_k: float = 320.0, limit_k: float = 322.0, *findings: Findin
         windows=(),
         hottest=outlet("hottest", hottest_k),
         circuits=(),
+        torque=figure("site.x.torque", "Torque", 2.82, "torque"),
         findings=findings,
     )
 

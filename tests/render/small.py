@@ -91,7 +91,12 @@ def model_view(site: Site | None = None) -> ModelView:
     rise = table("model.beck-9.rise", "Temperature rise", "temperature_difference", [20.0, 40.0])
     least = (figure("model.beck-9.least", "Least flow", 3e-5, "flow", side="up"),)
     result = ModelResult(
-        spec.id, (stage("model.beck-9.stage.1"),), (rise,), least, (circuit("model.beck-9.circuit.a"),)
+        spec.id,
+        (stage("model.beck-9.stage.1"),),
+        (rise,),
+        least,
+        (circuit("model.beck-9.circuit.a"),),
+        figure("model.beck-9.torque", "Torque", 2.82, "torque"),
     )
     return ModelView(spec, result, () if site is None else (site,))
 
@@ -116,6 +121,7 @@ def site_view() -> SiteView:
         outlet_summer=table("site.shed.summer", "Outlet, summer", "temperature", [315.0, 335.0]),
         windows=(window,),
         circuits=(circuit("site.shed.circuit.a"),),
+        torque=figure("site.shed.torque", "Torque", 2.82, "torque"),
         findings=(finding("ok", "supply-voltage"), finding("attention", "drop"), finding("stop", "hottest-water")),
         **figures,
     )
