@@ -50,7 +50,7 @@ def _conditions(view: SiteView) -> dict[StepCondition, bool]:
 
 
 def _current_places(view: SiteView) -> str:
-    """Return the places of the currents, one a feed: a clamp sees no more than its own.
+    """Return the places of the currents and, of several, of their circuits: a clamp sees no more than its own.
 
     Where the lines of a feed differ, the row of the card's table says what each carries.
     """
@@ -59,7 +59,7 @@ def _current_places(view: SiteView) -> str:
     names = [circuit.name for circuit in view.result.circuits]
     if len(names) == 1:
         return "{current_0}"
-    return " and ".join(f"{{current_{place}}} on circuit {name}" for place, name in enumerate(names))
+    return " and ".join(f"{{current_{place}}} on circuit {{circuit_{place}}}" for place in range(len(names)))
 
 
 def _values(view: SiteView, window: CardStage | None) -> dict[str, Value]:
@@ -68,6 +68,8 @@ def _values(view: SiteView, window: CardStage | None) -> dict[str, Value]:
         "voltage": Value("voltage", view.spec.supply.voltage_v, "voltage"),
     }
     if window is not None:
+        circuits = enumerate(view.result.circuits)
+        numbers |= {f"circuit_{place}": Value(f"circuit_{place}", one.name, "text") for place, one in circuits}
         figures |= {f"current_{place}": row[0] for place, row in enumerate(window.currents)}
         figures |= {"least": window.least, "greatest": window.greatest}
         numbers["stage"] = replace(window.number, symbol="stage")

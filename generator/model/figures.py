@@ -6,10 +6,14 @@ to it and the side it must round to when shown. A figure with no value says why 
 
 from __future__ import annotations
 
+import re
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
 from generator.units import KINDS
+
+_PLACE = re.compile(r"\{(\w+)\}")
 
 Side = Literal["up", "down", "nearest"]
 
@@ -82,10 +86,25 @@ class FigureTable:
 
 @dataclass(frozen=True, slots=True)
 class Sentence:
-    """A sentence with places for values: `template` holds `{symbol}` for each of `values`."""
+    """A sentence with places for values: `template` holds `{symbol}` for each of `values`.
+
+    What a writer of the data wrote is a value, never part of the template: ValueError for a place without a value, and
+    for a brace that is no place.
+    """
 
     template: str
     values: tuple[Value, ...] = ()
+
+    def __post_init__(self) -> None:
+        unfilled = set(_PLACE.findall(self.template)) - {value.symbol for value in self.values}
+        if unfilled or re.search(r"[{}]", _PLACE.sub("", self.template)):
+            raise ValueError(f"a place without a value, or a brace that is none, in {self.template!r}")
+
+    def filled(self, show: Callable[[Value], str]) -> tuple[tuple[str, bool], ...]:
+        """Return the sentence piece by piece: its own words, and what `show` makes of its values (True)."""
+        shown = {value.symbol: show(value) for value in self.values}
+        pieces = _PLACE.split(self.template)
+        return tuple((shown[piece], True) if place % 2 else (piece, False) for place, piece in enumerate(pieces))
 
 
 Severity = Literal["ok", "attention", "stop"]

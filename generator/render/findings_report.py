@@ -20,7 +20,7 @@ _LEVELS = {"ok": "notice", "attention": "warning", "stop": "error"}
 
 def say(sentence: Sentence, units: Units) -> str:
     """Return a sentence with its values put in, as plain text."""
-    return sentence.template.format_map({value.symbol: show(value, units) for value in sentence.values})
+    return "".join(text for text, _ in sentence.filled(lambda value: show(value, units)))
 
 
 def standing(finding: Finding) -> str:
@@ -46,7 +46,8 @@ def _table(findings: Iterable[Finding], units: Units) -> Table:
     table.add_column("what to do", ratio=1)
     for found in findings:
         name = Text(standing(found), style=_STYLES[found.severity]).append(f"\n{found.rule}", style="default")
-        table.add_row(name, f"{say(found.found, units)} {found.why}", f"{found.do}\n({found.source})")
+        # As Text, since rich takes words in square brackets in a plain string for markup.
+        table.add_row(name, Text(f"{say(found.found, units)} {found.why}"), Text(f"{found.do}\n({found.source})"))
     return table
 
 

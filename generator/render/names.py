@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import posixpath
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any
@@ -21,8 +20,6 @@ from generator.render import working
 from generator.render.escape import plain_text
 from generator.render.marks import mark
 from generator.render.plot import Plot, draw
-
-_PLACE = re.compile(r"\{(\w+)\}")
 
 
 @dataclass(slots=True)
@@ -82,10 +79,8 @@ def say(context: Context, sentence: Sentence) -> Markup:
     """Return a sentence with its values put in their places."""
     record = _record(context)
     record.figures = record.figures or bool(sentence.values)
-    shown = {value.symbol: formatter.show(value, record.units) for value in sentence.values}
-    pieces = _PLACE.split(sentence.template)
-    texts = (shown[piece] if place % 2 else formatter.held_together(piece) for place, piece in enumerate(pieces))
-    return Markup("").join(map(plain_text, texts))
+    pieces = sentence.filled(lambda value: formatter.show(value, record.units))
+    return Markup("").join(plain_text(text if shown else formatter.held_together(text)) for text, shown in pieces)
 
 
 @pass_context

@@ -13,7 +13,6 @@ Texts = dict[str, Any]
 
 LONGEST_UNBROKEN = 16  # signs of a word before a line may break inside it; the widest narrow column holds these
 _LONG_WORD = re.compile(rf"\S{{{LONGEST_UNBROKEN}}}(?=\S)")
-_PLACE = re.compile(r"\{(\w+)\}")
 ZERO_WIDTH_SPACE = "\u200b"
 
 
@@ -33,9 +32,8 @@ def lines(item: Figure | Value, units: Units) -> Texts:
 
 
 def sentence(words: Sentence, units: Units) -> str:
-    """Return a sentence with its values shown. KeyError for a place without a value."""
-    shown = {value.symbol: show(value, units) for value in words.values}
-    return breakable(_PLACE.sub(lambda match: shown[match[1]], words.template))
+    """Return a sentence with its values shown."""
+    return breakable("".join(text for text, _ in words.filled(lambda value: show(value, units))))
 
 
 def fact_texts(fact: Fact, units: Units) -> list[str]:
