@@ -17,7 +17,7 @@ from generator.model.inputs import Place
 from generator.read.handbook import read_handbook
 from generator.render.pages import render_pages
 from generator.render.typst_card import told
-from tests.changes.project import copy_of_demo
+from tests.changes.project import copy_of_demo, edit
 
 # Places of card steps and findings, braces that are none, and what a terminal's markup and a template engine read.
 SIGNS = "{stage} {torque} {fixture} {0} {} }{ [/north] [red] {{ 7*7 }} {% raw %} %s"
@@ -104,6 +104,20 @@ def test_pages_and_cards_show_the_words_as_written(project: tuple[Folders, set[i
     assert len(pages) > 100
     assert len(cards) > 15
     assert pages | cards <= written
+
+
+def test_a_feeds_name_is_shown_as_written_where_the_card_names_each_feeds_current(tmp_path: Path) -> None:
+    """Two feeds of one phase: the step of the start-up says what a clamp on either shows."""
+    folders = copy_of_demo(tmp_path, {"tarn-18"}, {"creamery"})
+    (tmp_path / "content").symlink_to(Path(cli.__file__).parents[1] / "content")
+    edit(folders, "models/tarn-18.yaml", "    - name: A\n", "    - name: 'A {stage} {line} [/x]'\n")
+    edit(folders, "sites/creamery.yaml", "voltage: 208 V\n  phases: 3", "voltage: 208 V\n  phases: 1")
+    (card,) = load(folders).cards.values()
+    assert card.stops == ()
+    steps = " ".join(told(card, "us")["start_up"])
+    assert re.search(
+        r"Read about [0-9.]+\sA on circuit A \{stage\} \{line\} \[/x\] and [0-9.]+\sA on circuit B\.", steps
+    )
 
 
 @pytest.mark.parametrize("form", ["table", "json", "github"])
