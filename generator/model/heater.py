@@ -18,6 +18,7 @@ from generator.model.quantity import (
     Mass,
     Power,
     Pressure,
+    RunLength,
     Share,
     TemperatureRating,
     Torque,
@@ -236,12 +237,12 @@ def _in_and_out(connections: tuple[Connection, ...]) -> tuple[Connection, ...]:
 
 
 class Clearances(Strict):
-    """Free distances around the mounted unit [m]."""
+    """Free distances around the mounted unit [m]; in front there is always some, to take the cover off."""
 
     above_m: Length = Field(alias="above")
     below_m: Length = Field(alias="below")
     sides_m: Length = Field(alias="sides")
-    front_m: Length = Field(alias="front")
+    front_m: RunLength = Field(alias="front")
 
 
 class Mounting(Strict):

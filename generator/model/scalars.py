@@ -22,6 +22,8 @@ from pydantic import (
 )
 from pydantic_core import PydanticCustomError, core_schema
 
+FIRST_YEAR, LAST_YEAR = 1990, 2099  # a date outside them is a slip
+
 
 class Strict(BaseModel):
     """Base of every input: frozen, no unknown keys, YAML keys by alias, Python names with their SI unit."""
@@ -55,13 +57,16 @@ def _yes_no(value: Any) -> bool:
 def _date(value: Any) -> datetime.date:
     if isinstance(value, datetime.date):
         return value
-    expected = "write year-month-day, such as 2026-09-14"
+    expected = f"write year-month-day from {FIRST_YEAR} to {LAST_YEAR}, such as 2026-09-14"
     if not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", str(value)):
         raise refuse(f"'{value}' is not a date", expected)
     try:
-        return datetime.date.fromisoformat(str(value))
+        found = datetime.date.fromisoformat(str(value))
     except ValueError:
         raise refuse(f"'{value}' is not a day of the calendar", expected) from None
+    if not FIRST_YEAR <= found.year <= LAST_YEAR:
+        raise refuse(f"'{value}' lies beyond the years that a handbook is written in", expected)
+    return found
 
 
 def decimal_of(value: Any) -> float:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from itertools import pairwise
+from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import AfterValidator, Field
 
 from generator.model.quantity import Flow, Length, WaterTemperature
-from generator.model.scalars import Date, Identifier, Strict, Text, YesNo
+from generator.model.scalars import Date, Identifier, Strict, Text, YesNo, refuse
 
 
 class LabelSize(Strict):
@@ -15,6 +16,13 @@ class LabelSize(Strict):
 
     width_m: Length = Field(alias="width")
     height_m: Length = Field(alias="height")
+
+
+def _rising(flows: tuple[float, ...]) -> tuple[float, ...]:
+    for index, (before, flow) in enumerate(pairwise(flows), 1):
+        if flow <= before:
+            raise refuse("this flow is not above the one before it", "each flow once, the lowest first", index)
+    return flows
 
 
 class Settings(Strict):
@@ -34,7 +42,9 @@ class Settings(Strict):
     paper: Literal["letter", "a4"]
     code_basis: Identifier
     limit_temperature_k: WaterTemperature = Field(alias="limit_temperature")
-    flows_shown_m3_s: tuple[Flow, ...] = Field(alias="flows_shown", min_length=1, max_length=12)
+    flows_shown_m3_s: Annotated[tuple[Flow, ...], AfterValidator(_rising)] = Field(
+        alias="flows_shown", min_length=1, max_length=12
+    )
     base_address: Text | None = None
     mark_changes: YesNo = True
     panel_label: LabelSize = LabelSize(width_m=0.1016, height_m=0.0508)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
@@ -203,12 +203,15 @@ class Fixture(Strict):
         return self
 
 
+MINUTES_A_DAY = 1440
+
+
 class Tariff(Strict):
     """Optional cost figures: price of a kilowatt-hour, its currency, minutes of use a day."""
 
     price_per_kwh: Decimal
     currency: Text
-    minutes_a_day: Count
+    minutes_a_day: Annotated[Count, Field(le=MINUTES_A_DAY)]
 
 
 class Acceptance(Strict):
