@@ -19,7 +19,7 @@ from generator.render.text_width import line_count, text_width
 from generator.render.typst_card import card_texts
 from tests.print.conftest import PRINT
 
-PLENTY = 400.0
+PLENTY = 600.0
 
 
 @pytest.fixture(scope="module")
