@@ -84,7 +84,7 @@ class OpenStops(HandbookError):
     def __init__(self, findings: Iterable[str]) -> None:
         self.findings = tuple(findings)
         told = f"not released: {len(self.findings)} findings say stop: {', '.join(self.findings)}"
-        super().__init__(f"{told}; settle each, or let its site accept it with a reason")
+        super().__init__(f"{told}; settle each; a site may accept what is no matter of code or maker")
 
 
 class PrintFault(HandbookError):

@@ -12,7 +12,7 @@ ARROWS: dict[str, set[str]] = {
     "units": {"errors"},
     "model": {"errors", "units"},
     "read": {"errors", "units", "model"},
-    "verdict": {"model"},
+    "verdict": {"errors", "model"},
     "compute": {"errors", "model", "verdict"},
     "assemble": {"errors", "units", "model", "verdict"},
     "render": {"errors", "units", "model", "assemble"},

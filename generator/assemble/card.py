@@ -50,11 +50,10 @@ def card(
     """
     result, water = view.result, None if view.unfit_supply else card_water(view)
     stops = shown(view, view.stays_off)
-    failed = tuple(found for found in result.findings if found.severity == "stop")
     return Card(
         head=head(settings, view),
         stops=stops,
-        accepted=tuple(found for found in shown(view, failed) if found not in stops),
+        accepted=shown(view, view.accepted),
         attentions=tuple(f for f in result.findings if f.severity == "attention") if water else (),
         circuits=() if view.must_not_be_built else tuple(map(card_circuit, result.circuits)),
         feeds=len(result.circuits),

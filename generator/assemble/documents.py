@@ -68,6 +68,11 @@ class SiteView:
         return stays_off(self.result)
 
     @property
+    def accepted(self) -> tuple[Finding, ...]:
+        """The failed checks that the owner accepts, and for which the heater does not stay off."""
+        return tuple(found for found in self.result.findings if found.accepted and found not in self.stays_off)
+
+    @property
     def unfit_supply(self) -> bool:
         """Whether the supply does not fit the heater: nothing computed at it may invite to a try."""
         return unfit_supply(self.result.findings) is not None

@@ -138,5 +138,6 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "why": finding.why,
         "do": finding.do,
         "source": finding.source,
-        "accepted": finding.accepted,
+        "accepted": finding.accepted.text if finding.accepted else "",
+        "lapsed": finding.lapsed,
     }

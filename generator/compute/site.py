@@ -23,14 +23,15 @@ from generator.compute.thermal_findings import thermal_findings
 from generator.compute.torque import terminal_torque
 from generator.compute.unfit_supply import without_power
 from generator.compute.valve_fit import all_obstacles
+from generator.compute.verdict.acceptance import with_acceptances
 from generator.compute.verdict.built import unfit_supply
 from generator.compute.verdict.set_flow import selected_stage, settable
 from generator.compute.water_side import water_side
-from generator.model.figures import Figure, FigureTable, Finding, Step, Value
+from generator.model.figures import Figure, FigureTable, Step, Value
 from generator.model.heater import HeaterModel
 from generator.model.inputs import Inputs
 from generator.model.results import FlowWindow, SiteResult
-from generator.model.site import Acceptance, Site
+from generator.model.site import Site
 from generator.model.water_results import InletYear, WaterSide
 
 WINTER_NOTE = (
@@ -111,7 +112,7 @@ def compute_site(site: Site, inputs: Inputs) -> SiteResult:
         water=water,
     )
     published = without_power(found)
-    return replace(published, findings=_accepted(site.accepts, published.findings))
+    return replace(published, findings=with_acceptances(published.findings, site.accepts, inputs.settings.date))
 
 
 def _heat(prefix: str, site: Site, powers: Powers, year: InletYear, default_limit_k: float) -> _Heat:
@@ -210,12 +211,3 @@ def _windows(prefix: str, site: Site, model: HeaterModel, heat: _Heat, water: Wa
         for number, (power_w, left_w) in enumerate(zip(heat.powers.full_w, heat.powers.reach_w, strict=True), start=1)
     )
     return tuple(map(settable, windows))
-
-
-def _accepted(accepts: tuple[Acceptance, ...], findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
-    """Return the findings, those of severity stop that the owner accepts marked with reason and date."""
-    words = {entry.finding: f"{entry.reason} ({entry.date.isoformat()})" for entry in accepts}
-    return tuple(
-        replace(found, accepted=words[found.id]) if found.severity == "stop" and found.id in words else found
-        for found in findings
-    )

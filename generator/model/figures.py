@@ -111,10 +111,25 @@ Severity = Literal["ok", "attention", "stop"]
 
 
 @dataclass(frozen=True, slots=True)
+class Accepted:
+    """That an owner accepts a stop: who (a role or initials), since when, why, and until when; dates as ISO texts."""
+
+    by: str
+    date: str
+    reason: str
+    until: str
+
+    @property
+    def text(self) -> str:
+        """Who, when, why and until when in one line."""
+        return f"{self.by}, {self.date}: {self.reason.rstrip('.')}; until {self.until}"
+
+
+@dataclass(frozen=True, slots=True)
 class Finding:
     """A judgement: stable `id` (`<subject id>.<rule>`), severity, both numbers, why, what to do, who says so.
 
-    `accepted` holds the owner's reason and date when the site accepts a stop.
+    `accepted` says who accepts a stop; `lapsed` that someone did, and why that no longer holds.
     """
 
     id: str
@@ -125,4 +140,5 @@ class Finding:
     why: str
     do: str
     source: str
-    accepted: str = ""
+    accepted: Accepted | None = None
+    lapsed: str = ""

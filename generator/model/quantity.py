@@ -11,9 +11,10 @@ import re
 from dataclasses import dataclass
 from typing import Annotated, Any
 
-from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler, PlainValidator, WithJsonSchema
 from pydantic_core import PydanticCustomError, core_schema
 
+from generator.model.figures import Value
 from generator.units import KINDS, to_si, unit_names
 
 _NUMBER = re.compile(r"[+-]?[0-9]+(\.[0-9]+)?")
@@ -103,6 +104,26 @@ class QuantityField:
         }
 
 
+def _any_quantity(value: Any) -> Value:
+    """Return a quantity of whatever kind its unit measures, as a value in SI."""
+    if isinstance(value, Value):
+        return value
+    expected = "write the figure with its unit, such as 132 degF"
+    match = _QUANTITY.fullmatch(value) if isinstance(value, str) else None
+    if not match:
+        raise _refuse(f"'{value}' is not a decimal number, one space and a unit", expected)
+    number, _, unit = match.groups()
+    kind = kind_of_unit(unit)
+    if kind is None:
+        raise _refuse(f"'{value}': '{unit}' is no unit of this handbook", expected)
+    return Value("at", to_si(float(number), kind, unit), kind)
+
+
+AnyQuantity = Annotated[
+    Value,
+    PlainValidator(_any_quantity),
+    WithJsonSchema({"type": "string", "description": "a figure with its unit, such as 132 degF"}),
+]
 Power = Annotated[float, QuantityField("power", "0 kW", "200 kW", above=True)]
 Flow = Annotated[float, QuantityField("flow", "0.05 gpm", "60 gpm")]
 WaterTemperature = Annotated[float, QuantityField("temperature", "32 degF", "211.9 degF")]

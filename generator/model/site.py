@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Literal, Self
 
-from pydantic import Field, model_validator
+from pydantic import AfterValidator, Field, model_validator
 
 from generator.model.heater import Material, Phases
 from generator.model.quantity import (
     AirTemperature,
     Altitude,
+    AnyQuantity,
     Current,
     Flow,
     Frequency,
@@ -214,12 +215,33 @@ class Tariff(Strict):
     minutes_a_day: Annotated[Count, Field(le=MINUTES_A_DAY)]
 
 
+LEAST_WORDS = 4
+
+
+def _words(text: str) -> str:
+    if len(text.split()) < LEAST_WORDS:
+        raise refuse(f"'{text}' is no reason", f"say in a sentence of at least {LEAST_WORDS} words why it is accepted")
+    return text
+
+
 class Acceptance(Strict):
-    """A finding of severity stop that the site's owner accepts, with a reason and a date."""
+    """A finding of severity stop that the site's owner accepts: who, why, since when, until when.
+
+    `at` is the figure that the finding shows: the acceptance lapses when it grows worse.
+    """
 
     finding: Text
-    reason: Text
+    by: Annotated[str, Field(min_length=2, max_length=40)]
+    reason: Annotated[str, Field(max_length=160), AfterValidator(_words)]
     date: Date
+    until: Date
+    at: AnyQuantity
+
+    @model_validator(mode="after")
+    def _until_later(self) -> Self:
+        if self.until < self.date:
+            raise refuse(f"{self.until.isoformat()} is before the date of the acceptance", "a later day", "until")
+        return self
 
 
 class Site(Strict):

@@ -78,7 +78,7 @@ def site_faults(file: YamlFile[Site], known: Known) -> Iterator[Fault]:
     if not site:
         return
     yield from _heater_faults(file, site, known)
-    yield from _acceptance_faults(file, site)
+    yield from _acceptance_faults(file, site, known.settings)
     if site.code_basis and site.code_basis not in known.bases:
         yield file.fault(("code_basis",), *_unknown(site.code_basis, "a code basis", known.bases))
     basis_id = site.code_basis or (known.settings.code_basis if known.settings else "")
@@ -106,9 +106,12 @@ def _heater_faults(file: YamlFile[Site], site: Site, known: Known) -> Iterator[F
         yield file.fault(("selected_stage",), wrong, f"write a stage from 1 to {len(heater.stages)}")
 
 
-def _acceptance_faults(file: YamlFile[Site], site: Site) -> Iterator[Fault]:
+def _acceptance_faults(file: YamlFile[Site], site: Site, settings: Settings | None) -> Iterator[Fault]:
     seen: set[str] = set()
     for index, acceptance in enumerate(site.accepts):
+        if settings and acceptance.date > settings.date:
+            wrong = f"{acceptance.date.isoformat()} is after the date of the handbook, {settings.date.isoformat()}"
+            yield file.fault(("accepts", index, "date"), wrong, "the day on which it was accepted")
         subject, _, rule = acceptance.finding.partition(".")
         if subject != site.id or not _RULE.fullmatch(rule):
             wrong = f"'{acceptance.finding}' is no finding of this site"

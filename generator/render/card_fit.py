@@ -107,6 +107,9 @@ class Page:
         if texts["stops"]:
             found = [self.stop(stop) for stop in texts["stops"]]
             yield 8 + TITLE + sum(found) + STOP_GAP * (len(found) - 1)
+        if texts["accepted"]:
+            found = [self.accepted(stop) for stop in texts["accepted"]]
+            yield 8 + TITLE + sum(found) + STOP_GAP * (len(found) - 1)
         yield 1.5
         facts = " · ".join(f"{label}: {text}" for label, text in texts["circuit_facts"])
         rows = 1 if texts["existing"] else len(texts["circuits"])
@@ -127,7 +130,12 @@ class Page:
     def stop(self, stop: Texts) -> float:
         """Return the height of a failed check in its box."""
         accepted = f" Accepted, and not cleared: {stop['accepted']}" if stop["accepted"] else ""
-        return paragraph(f" {stop['do']}{accepted}", self.width - 8, stop["found"])
+        lapsed = f" {stop['lapsed']}" if stop["lapsed"] else ""
+        return paragraph(f" {stop['do']}{accepted}{lapsed}", self.width - 8, stop["found"])
+
+    def accepted(self, stop: Texts) -> float:
+        """Return the height of a failed check that the owner accepts, in its box."""
+        return paragraph(f" STOP accepted by {stop['accepted']}.", self.width - 8, stop["found"])
 
     def head(self, texts: Texts) -> float:
         """Return the height of the head: of site and heater, of code and address beside them, or of the QR code."""
@@ -151,9 +159,6 @@ class Page:
         for steps in filter(None, (texts["start_up"], texts["shut_down"])):
             heights = [paragraph(step, self.column - 14) for step in steps]
             yield TITLE + sum(heights) + STEP_GAP * (len(heights) - 1)
-        yield from self.titled(
-            [self.text(f" Accepted: {f['accepted']}", f"STOP  {f['found']}") for f in texts["accepted"]]
-        )
         yield from self.titled([self.notice(notice) for notice in texts["notices"]])
         yield from self.titled([self.text(f" {point['do']}", f"!  {point['found']}") for point in texts["attentions"]])
         yield from self.titled([self.check(check) for check in texts["checks"]])

@@ -24,8 +24,9 @@ def say(sentence: Sentence, units: Units) -> str:
 
 
 def standing(finding: Finding) -> str:
-    """Return the severity, and whether the owner has accepted it."""
-    return f"{finding.severity}, accepted" if finding.accepted else finding.severity
+    """Return the severity, and whether the owner has accepted it or that acceptance has lapsed."""
+    said = ", accepted" if finding.accepted else ", acceptance lapsed" if finding.lapsed else ""
+    return f"{finding.severity}{said}"
 
 
 def findings_table(console: Console, inputs: Inputs, results: Results, everything: bool) -> None:
@@ -57,7 +58,8 @@ def findings_json(results: Results, units: Units) -> str:
         {
             "id": found.id,
             "severity": found.severity,
-            "accepted": found.accepted,
+            "accepted": found.accepted.text if found.accepted else "",
+            "lapsed": found.lapsed,
             "subject": found.subject,
             "found": say(found.found, units),
             "why": found.why,

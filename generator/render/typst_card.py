@@ -6,7 +6,7 @@ import json
 
 from generator.assemble.revision_code import revision_code
 from generator.model.card import Card, CardCheck, CardCircuit, CardNotice, CardStage, CardWater, CardWire
-from generator.model.figures import Figure, FigureTable, Finding
+from generator.model.figures import Accepted, Figure, FigureTable, Finding
 from generator.model.outlet_flows import ROUND, Season, holds_reading
 from generator.render.format import NBSP, Units, show
 from generator.render.qr_code import qr_svg
@@ -182,8 +182,15 @@ def _finding(finding: Finding, units: Units) -> Texts:
         "rule": finding.rule,
         "found": sentence(finding.found, units),
         "do": breakable(finding.do),
-        "accepted": breakable(finding.accepted),
+        "accepted": breakable(finding.accepted.text) if finding.accepted else "",
+        "accepted_short": _short(finding.accepted) if finding.accepted else "",
+        "lapsed": breakable(finding.lapsed),
     }
+
+
+def _short(accepted: Accepted) -> str:
+    """Return who accepts a stop, and since and until when: what a label holds where the reason has no room."""
+    return breakable(f"{accepted.by}, {accepted.date}; until {accepted.until}")
 
 
 def _check(check: CardCheck, units: Units) -> Texts:

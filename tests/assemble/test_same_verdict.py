@@ -15,13 +15,14 @@ from generator.cards import cards_of
 from generator.compute.notices import site_notices
 from generator.compute.site import compute_site
 from generator.model.card import Card
-from generator.model.figures import Finding
+from generator.model.figures import Accepted, Finding
 from generator.render.pages import render_pages
 from generator.render.typst_card import card_texts
 from tests.content.writing import ROOT
 from tests.print.random_sites import random_views
 
 SITES = 60
+BY = Accepted("farm manager", "2026-11-02", "a mixing valve is on order", "2026-12-15")
 # Targets that leave a flow window too narrow to set at these sites [K].
 NARROW = {"packing-house": 314.16, "potting-shed": 305.02, "creamery": 308.79}
 
@@ -56,8 +57,7 @@ def _accepted(dice: random.Random, findings: tuple[Finding, ...]) -> tuple[Findi
     """The findings, any of their stops accepted by chance, even those that no owner may accept."""
     share = dice.choice([0.0, 0.5, 1.0])
     return tuple(
-        replace(one, accepted="by the owner") if one.severity == "stop" and dice.random() < share else one
-        for one in findings
+        replace(one, accepted=BY) if one.severity == "stop" and dice.random() < share else one for one in findings
     )
 
 
@@ -159,3 +159,14 @@ def test_water_that_can_pass_the_limit_is_marked_on_page_and_card(documents: lis
     for each in documents:
         if each.card.water:
             assert each.card.water.hottest_above_limit == ("above the limit" in each.head), each.view.spec.id
+
+
+def test_an_accepted_stop_keeps_its_banner_on_page_and_card(documents: list[Documents]) -> None:
+    kept = [each for each in documents if each.view.accepted]
+    assert len(kept) >= 3
+    for each in documents:
+        banner = f"<strong>STOP accepted by</strong> {BY.text}"
+        shown = each.page.partition('<dl class="card">')[0].count(banner)
+        assert shown == len(each.view.accepted), each.view.spec.id
+        if not each.view.unfit_supply:
+            assert each.card.accepted == each.view.accepted

@@ -98,11 +98,3 @@ def test_unknown_water_counts_as_too_hot_for_the_notices() -> None:
     placed = Placed(site, model, found, inputs().basis_of(site))
     assert holds("limit-below-hottest", model, placed)
     assert site_values(placed)["hottest"].kind == "text"
-
-
-def test_an_accepted_stop_still_publishes_no_number() -> None:
-    data = on(240.0)[0].model_dump()
-    data["accepts"] = [{"finding": "potting-shed.supply-voltage", "reason": "a trial", "date": "2026-01-01"}]
-    found = compute_site(Site.model_validate(data), inputs())
-    assert next(one for one in found.findings if one.rule == "supply-voltage").accepted
-    assert found.hottest.value is None

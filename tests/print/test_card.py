@@ -19,7 +19,7 @@ from generator.cards import STEPS, printing_of
 from generator.compute.site import compute_site
 from generator.errors import PrintFault
 from generator.model.card import Card, CardSteps
-from generator.model.figures import Figure
+from generator.model.figures import Accepted, Figure
 from generator.model.results import FlowWindow
 from generator.read.yaml_file import read_yaml_file
 from generator.render.format import show
@@ -29,6 +29,8 @@ from generator.render.typesetter import Typesetter
 from generator.render.typst_card import card_code, card_texts
 from tests.print.conftest import ROOT
 from tests.print.reading import reader, squeezed, text_of
+
+BY = Accepted("farm manager", "2026-11-02", "a mixing valve is on order", "2026-12-15")
 
 
 @pytest.fixture(scope="module")
@@ -128,7 +130,7 @@ def _at_another_supply(loaded: Loaded, site_id: str, voltage_v: float, accepted:
     result = compute_site(changed, replace(loaded.inputs, sites=(changed,)))
     if accepted:
         result = replace(
-            result, findings=tuple(replace(f, accepted="x" if f.severity == "stop" else "") for f in result.findings)
+            result, findings=tuple(replace(f, accepted=BY if f.severity == "stop" else None) for f in result.findings)
         )
     view = SiteView(changed, result, loaded.inputs.model(site.heater), loaded.inputs.basis_of(site))
     steps = read_yaml_file(ROOT / "content" / STEPS, CardSteps, STEPS)
@@ -239,7 +241,7 @@ def test_a_supply_that_does_not_fit_leaves_only_the_stop(
     text = text_of(pdf)
     assert squeezed("1. Do not switch on. First have these checks cleared: supply voltage. Shut down") in text
     assert squeezed("STOP Do not energize: the supply does not fit the heater") in text
-    assert ("Accepted,andnotcleared:x" in text) == accepted
+    assert (squeezed(f"Accepted, and not cleared: {BY.text}") in text) == accepted
     assert squeezed("Circuit: none can be stated") in text
     assert not re.search(r"Flowwindow|Hottestwater|Expectedoutlet|Stagesand|Switchon\.|Readingsonsite|Pointsto", text)
     stays = {f"site.{site}.{name}" for name in ("limit", "target", "torque")}  # none follows from the supply
@@ -259,12 +261,23 @@ def test_the_card_shows_the_circuit_that_is_there_and_no_other(
     assert squeezed("STOP do not use it for this heater") in block
 
 
-def test_an_accepted_stop_is_printed_with_its_reason(setter: Typesetter, cards: list[Card], printing: Printing) -> None:
+def test_an_accepted_stop_keeps_its_banner_above_the_circuit(
+    setter: Typesetter, cards: list[Card], printing: Printing
+) -> None:
     card = next(card for card in cards if card.stops)
-    accepted = replace(card.stops[0], accepted="A mixing valve is on order. 2026-10-30")
+    accepted = replace(card.stops[0], accepted=BY)
     changed = replace(card, stops=(), accepted=(accepted,))
     text = text_of(print_card(setter, changed, printing).pdf)
-    assert squeezed("Accepted: A mixing valve is on order. 2026-10-30") in text
+    banner = "STOP accepted by farm manager, 2026-11-02: a mixing valve is on order; until 2026-12-15."
+    assert text.index(squeezed("STOP accepted, and not cleared")) < text.index(squeezed(banner))
+    assert text.index(squeezed(banner)) < text.index("Circuit")
+
+
+def test_a_lapsed_acceptance_is_said_in_the_banner(setter: Typesetter, cards: list[Card], printing: Printing) -> None:
+    card = next(card for card in cards if card.stops)
+    lapsed = replace(card.stops[0], lapsed=f"What is found now is worse than what was accepted. {BY.text}.")
+    text = text_of(print_card(setter, replace(card, stops=(lapsed,)), printing).pdf)
+    assert squeezed(lapsed.lapsed) in text
 
 
 def test_water_above_the_limit_is_marked_by_a_sign(setter: Typesetter, cards: list[Card], printing: Printing) -> None:

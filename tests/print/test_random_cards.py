@@ -58,7 +58,7 @@ def _required(texts: dict[str, Any], left_out: tuple[str, ...]) -> Iterator[str]
             yield from (cell["parts"][0][0] for cell in row["cells"] if cell["parts"])
     yield from (stop["found"] for stop in texts["stops"])
     for stop in texts["accepted"]:
-        yield stop["found"] + "Accepted:" + stop["accepted"]
+        yield stop["found"] + "STOP accepted by" + stop["accepted"]
     yield from (*texts["start_up"], *texts["shut_down"], texts["basis"], texts["deferral"])
     for notice in texts["notices"]:
         if notice["signal"] != "notice":

@@ -10,7 +10,7 @@ from generator.compute.verdict.built import VOIDING, must_not_be_built, unfit_su
 from generator.compute.verdict.off import stays_off
 from generator.compute.verdict.set_flow import has_window
 from generator.compute.verdict.too_hot import too_hot
-from generator.model.figures import Figure, Finding, Sentence, Severity
+from generator.model.figures import Accepted, Figure, Finding, Sentence, Severity
 from generator.model.results import SiteResult
 from tests.compute.test_delivered import inputs, result
 
@@ -34,7 +34,10 @@ def test_too_hot(hottest: Figure, limit: Figure, answer: bool) -> None:
     assert too_hot(hottest, limit) is answer
 
 
-def _stop(rule: str, accepted: str = "", severity: Severity = "stop") -> Finding:
+BY = Accepted("farm manager", "2026-11-02", "a mixing valve is on order", "2026-12-15")
+
+
+def _stop(rule: str, accepted: Accepted | None = None, severity: Severity = "stop") -> Finding:
     return Finding(f"x.{rule}", rule, severity, "x", Sentence("Found."), "why", "do", "source", accepted)
 
 
@@ -42,10 +45,12 @@ def _with(*findings: Finding) -> SiteResult:
     return replace(result("farm-stand"), findings=findings)
 
 
-@pytest.mark.parametrize("accepted", ["", "by the owner"])
+@pytest.mark.parametrize("accepted", [None, BY])
 @pytest.mark.parametrize("rule", VOIDING)
-def test_a_stop_that_voids_the_circuit_keeps_the_heater_off_accepted_or_not(rule: str, accepted: str) -> None:
-    found = _with(_stop(rule, accepted), _stop("hottest-water", "by the owner"))
+def test_a_stop_that_voids_the_circuit_keeps_the_heater_off_accepted_or_not(
+    rule: str, accepted: Accepted | None
+) -> None:
+    found = _with(_stop(rule, accepted), _stop("hottest-water", BY))
     assert must_not_be_built(found)
     assert voiding(found.findings) == found.findings[0]
     assert (unfit_supply(found.findings) is None) == (not rule.startswith("supply"))
@@ -63,7 +68,7 @@ def test_a_circuit_without_a_device_must_not_be_built() -> None:
 
 
 def test_a_heater_stays_off_for_the_stops_that_nobody_accepted_and_then_has_no_window() -> None:
-    accepted, open_ = _stop("hottest-water", "by the owner"), _stop("working-pressure")
+    accepted, open_ = _stop("hottest-water", BY), _stop("working-pressure")
     site = next(one for one in inputs().sites if one.id == "packing-house")
     model, found = inputs().model(site.heater), result("packing-house")
     for findings, off in (((), ()), ((accepted,), ()), ((accepted, open_), (open_,))):
