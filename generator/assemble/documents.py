@@ -6,10 +6,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from generator.assemble.comparisons import AtRating, at_ratings, at_site, of_model
+from generator.assemble.facts import SiteFacts, site_facts
 from generator.compute.verdict.built import must_not_be_built, unfit_supply
 from generator.compute.verdict.off import stays_off
 from generator.compute.verdict.set_flow import leading
-from generator.compute.verdict.too_hot import too_hot
 from generator.model.codes import CodeBasis
 from generator.model.faults import Compared, FaultBook
 from generator.model.figures import FigureTable, Finding, Severity, Value
@@ -52,6 +52,11 @@ class SiteView:
     basis: CodeBasis
 
     @property
+    def facts(self) -> SiteFacts:
+        """What card, labels and the head of the page show."""
+        return site_facts(self.spec, self.result, self.heater, self.basis)
+
+    @property
     def comparisons(self) -> Mapping[str, Compared]:
         """What a fault-finding check is compared with at this site, by key."""
         return at_site(self)
@@ -86,11 +91,6 @@ class SiteView:
     def window(self) -> FlowWindow:
         """The flow window that leads page and card."""
         return leading(self.result.windows, self.spec, self.heater)
-
-    @property
-    def too_hot(self) -> bool:
-        """Whether water hotter than the limit is possible."""
-        return too_hot(self.result.hottest, self.result.limit)
 
 
 @dataclass(frozen=True, slots=True)

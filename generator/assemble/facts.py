@@ -1,0 +1,128 @@
+"""What card, labels and the head of a site's page show of one site: every figure chosen here, once, so that they agree.
+
+A figure stands here without its working, which its page has by the figure's id.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from generator.compute.verdict.built import must_not_be_built, unfit_supply
+from generator.compute.verdict.off import stays_off
+from generator.compute.verdict.set_flow import leading
+from generator.compute.verdict.too_hot import too_hot
+from generator.model.card import CardCircuit, CardStage, CardWire
+from generator.model.codes import CodeBasis
+from generator.model.figures import Figure, Sentence, Value
+from generator.model.heater import HeaterModel
+from generator.model.results import CircuitResult, FlowWindow, SiteResult, StageResult
+from generator.model.site import Route, Site
+
+FORBIDDEN = Sentence("Do not switch on: a check fails.")
+
+
+@dataclass(frozen=True, slots=True)
+class SiteFacts:
+    """What is shown of a heater at a site.
+
+    `circuits`: what to install, one a feed; none where no circuit may be built. `existing`: what is in the panel
+    already. `wire`: what the sizes hold for. `stages`, `window` and `hottest` hold nothing where the supply does not
+    fit the heater; while a failed check forbids switching on, no stage has a flow window. `window` is the line of
+    stages whose window leads. `too_hot`: whether water can pass `limit`.
+    """
+
+    circuits: tuple[CardCircuit, ...]
+    existing: CardCircuit | None
+    wire: CardWire
+    supply: Value
+    length: Value
+    limit: Figure
+    target: Figure
+    winter_inlet: Figure
+    summer_inlet: Figure
+    stages: tuple[CardStage, ...]
+    window: CardStage | None
+    hottest: Figure | None
+    too_hot: bool
+
+
+def site_facts(site: Site, result: SiteResult, model: HeaterModel, basis: CodeBasis) -> SiteFacts:
+    """Return what card, labels and page show of a site, from its data and results."""
+    fits = unfit_supply(result.findings) is None
+    stages = _stages(result) if fits else ()
+    return SiteFacts(
+        circuits=() if must_not_be_built(result) else tuple(map(_circuit, result.circuits)),
+        existing=_existing(site, result) if fits else None,
+        wire=_wire(site.route, model, basis),
+        supply=Value("supply", site.supply.voltage_v, "voltage"),
+        length=Value("one way", site.route.length_m, "length", "up"),
+        limit=bare(result.limit),
+        target=bare(result.target),
+        winter_inlet=bare(result.winter_inlet),
+        summer_inlet=bare(result.summer_inlet),
+        stages=stages,
+        window=stages[leading(result.windows, site, model).number - 1] if fits else None,
+        hottest=bare(result.hottest) if fits else None,
+        too_hot=too_hot(result.hottest, result.limit),
+    )
+
+
+def bare(figure: Figure) -> Figure:
+    """Return the figure without its working."""
+    return replace(figure, steps=())
+
+
+def _circuit(circuit: CircuitResult) -> CardCircuit:
+    return CardCircuit(
+        name=circuit.name,
+        device=bare(circuit.device),
+        poles=bare(circuit.poles),
+        conductor=bare(circuit.conductor),
+        ground=bare(circuit.ground),
+        load_current=bare(circuit.load_current),
+    )
+
+
+def _existing(site: Site, result: SiteResult) -> CardCircuit | None:
+    """Return the circuit that is there already, as the site describes it; None where one is laid new."""
+    existing = site.existing_circuit
+    if existing is None:
+        return None
+    return CardCircuit(
+        name="as found",
+        device=Value("device", existing.device_a, "current"),
+        poles=Value("poles", float(existing.poles), "count"),
+        conductor=Value("conductor", existing.conductor, "text"),
+        ground=Value("ground", existing.ground or "none", "text"),
+        load_current=bare(result.circuits[0].load_current),
+    )
+
+
+def _wire(route: Route, model: HeaterModel, basis: CodeBasis) -> CardWire:
+    """Return what the sizes of the circuit hold for: without it, a size invites the cable that carries less."""
+    method = basis.methods.methods.get(route.method)
+    terminals_k = min(route.terminations_k, model.electrical.terminals.temperature_k)
+    return CardWire(
+        metal=route.conductor,
+        insulation=route.insulation,
+        method=method.title if method else route.method,
+        terminals=Value("terminals", terminals_k, "temperature", "down"),
+    )
+
+
+def _stages(result: SiteResult) -> tuple[CardStage, ...]:
+    """Return a line for each number of closed stages, with its flow window where one was computed."""
+    windows = {} if stays_off(result) else {window.number: window for window in result.windows}
+    return tuple(_stage(stage, result, windows.get(stage.number)) for stage in result.stages)
+
+
+def _stage(stage: StageResult, result: SiteResult, window: FlowWindow | None) -> CardStage:
+    return CardStage(
+        number=Value("stages closed", float(stage.number), "count"),
+        power=bare(stage.power),
+        currents=tuple(tuple(map(bare, one.line_currents[stage.number - 1])) for one in result.circuits),
+        closes_at=bare(stage.closes_at),
+        least=bare(window.least) if window else None,
+        greatest=bare(window.greatest) if window else None,
+        why_empty=window.why_empty if window else FORBIDDEN,
+    )
