@@ -12,7 +12,18 @@ from collections.abc import Iterable, Sequence
 
 from generator.model.figures import Figure, Side, Value
 from generator.model.heater import HeaterModel
-from generator.model.outlet_flows import DROPS_OUT, GREATEST, LEAST, ROUND, SUPPLY, TURNS_ON, WORKING, switching
+from generator.model.outlet_flows import (
+    DROPS_OUT,
+    GREATEST,
+    LEAST,
+    PRESSED,
+    ROUND,
+    SUPPLY,
+    TURNS_ON,
+    WORKING,
+    Most,
+    switching,
+)
 from generator.model.results import FlowWindow
 
 # A row closer to a switching flow than the coarsest flow shown could, rounded, change places with it.
@@ -33,7 +44,9 @@ def flow_key(flow_m3_s: float) -> str:
 def row_key(head: Value) -> str:
     """Return the part of an id that names a row: a flow of the site by its name, any other by its flow."""
     first = head.symbol.split(", ")[0]
-    return first.replace(" ", "-") if first in (WORKING, LEAST, GREATEST, SUPPLY) else flow_key(float(head.value))
+    return (
+        first.replace(" ", "-") if first in (WORKING, LEAST, GREATEST, SUPPLY, PRESSED) else flow_key(float(head.value))
+    )
 
 
 def counted_m3_s(head: Value, falling: bool) -> float:
@@ -56,26 +69,22 @@ def own_flows(working: Figure, window: FlowWindow) -> tuple[Named, ...]:
     return tuple((figure.value, name) for figure, name in named if isinstance(figure.value, float) and figure.value)
 
 
-def winter_rows(
-    model: HeaterModel, own: Sequence[Named], round_m3_s: Sequence[float], supply_m3_s: float
-) -> tuple[Value, ...]:
+def winter_rows(model: HeaterModel, own: Sequence[Named], round_m3_s: Sequence[float], most: Most) -> tuple[Value, ...]:
     """Return the rows of the coolest outlets, which follow the flows at which stages turn on.
 
     The flow of a stage that turns on rounds up: below it nothing is promised. The others round down, so that the
-    outlet at the flow that is shown is no cooler than the cell (see counted_m3_s). Where the supply cuts the round
-    flows its greatest flow closes the table.
+    outlet at the flow that is shown is no cooler than the cell (see counted_m3_s). Where supply or pressure cut
+    the round flows the greatest flow that they allow closes the table.
     """
-    beyond = 0.0 < supply_m3_s < max(round_m3_s)
-    named = [*(one for one in own if one[1] != LEAST), *[(supply_m3_s, SUPPLY)][:beyond]]
-    return _rows(_switching(model, (TURNS_ON,)), named, round_m3_s, supply_m3_s, "down")
+    beyond = 0.0 < most.flow_m3_s < max(round_m3_s)
+    named = [*(one for one in own if one[1] != LEAST), *[(most.flow_m3_s, most.name)][:beyond]]
+    return _rows(_switching(model, (TURNS_ON,)), named, round_m3_s, most.flow_m3_s, "down")
 
 
-def summer_rows(
-    model: HeaterModel, own: Sequence[Named], round_m3_s: Sequence[float], supply_m3_s: float
-) -> tuple[Value, ...]:
+def summer_rows(model: HeaterModel, own: Sequence[Named], round_m3_s: Sequence[float], most: Most) -> tuple[Value, ...]:
     """Return the rows of the hottest outlets, rounded up: the outlet at the flow shown is no hotter than the cell."""
     named = [one for one in own if one[1] != GREATEST]
-    return _rows(_switching(model, (TURNS_ON, DROPS_OUT)), named, round_m3_s, supply_m3_s, "up")
+    return _rows(_switching(model, (TURNS_ON, DROPS_OUT)), named, round_m3_s, most.flow_m3_s, "up")
 
 
 def model_rows(model: HeaterModel, round_m3_s: Sequence[float]) -> tuple[Value, ...]:
@@ -92,16 +101,16 @@ def _switching(model: HeaterModel, words: Iterable[str]) -> list[Named]:
 
 
 def _rows(
-    switches: Sequence[Named], own: Sequence[Named], round_m3_s: Sequence[float], supply_m3_s: float | None, side: Side
+    switches: Sequence[Named], own: Sequence[Named], round_m3_s: Sequence[float], most_m3_s: float | None, side: Side
 ) -> tuple[Value, ...]:
-    """Return the flows in order, each with the names that it has. Nothing but a switching flow passes the supply's."""
+    """Return the flows in order, each with the names that it has. Nothing but a switching flow passes the greatest."""
     named: dict[str, tuple[float, list[str]]] = {}
     for flow, name in switches:
         named.setdefault(flow_key(flow), (flow, []))[1].append(name)
     fixed = [flow for flow, _ in named.values()]
     within = [*own, *((flow, ROUND) for flow in round_m3_s)]
     for flow, name in within:
-        if supply_m3_s is not None and flow > supply_m3_s:
+        if most_m3_s is not None and flow > most_m3_s:
             continue
         if flow_key(flow) in named:
             if name != ROUND:

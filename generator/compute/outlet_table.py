@@ -5,8 +5,8 @@ drops out and the one at which it turns on it may be closed or not. A table of t
 (the flow falls), one of the coolest as open (the flow rises). At the very flow at which a stage turns on the table
 has both states: so the outlet between two rows lies between their cells in the column of the first.
 
-States of a cell, first match first: "beyond supply", "not closed", "next stage closes", "above cut-out" (no value:
-unreachable), "above model limit", "above limit" (value kept), "ok".
+States of a cell, first match first: "beyond supply" or "below working pressure", "not closed", "next stage closes",
+"above cut-out" (no value: unreachable), "above model limit", "above limit" (value kept), "ok".
 """
 
 from __future__ import annotations
@@ -21,9 +21,11 @@ from generator.compute.outlet_rows import counted_m3_s, row_key
 from generator.compute.water import FloatArray
 from generator.model.figures import Figure, FigureTable, Side, Step, Value
 from generator.model.heater import HeaterModel
+from generator.model.outlet_flows import Most
 
 UNREACHED = {
     "beyond supply": "The supply cannot bring this flow through the heater.",
+    "below working pressure": "At this flow the heater has less than its least working pressure: its stages stay off.",
     "not closed": "The flow is below the one at which this stage closes.",
     "next stage closes": "The next stage closes too at this flow, and the model has no selector to hold it open.",
     "above cut-out": "The cut-out opens before the water gets as hot as this flow would make it.",
@@ -56,16 +58,14 @@ def closed_power_w(model: HeaterModel, number: int, flow_m3_s: float, powers_w: 
     return powers_w[number - 1] - sum(powers_w[place] - (powers_w[place - 1] if place else 0.0) for place in opened)
 
 
-def unreached(
-    model: HeaterModel, number: int, flow_m3_s: float, supply_m3_s: float | None, falling: bool = False
-) -> str:
+def unreached(model: HeaterModel, number: int, flow_m3_s: float, most: Most | None, falling: bool = False) -> str:
     """Return the state that keeps stages 1 to `number`, and no more, from being closed, or "".
 
     `falling`: the flow comes from above, where a stage stays closed until it drops out.
     """
     stage, following = model.stages[number - 1], model.stages[number : number + 1]
-    if supply_m3_s is not None and flow_m3_s > supply_m3_s:
-        return "beyond supply"
+    if most is not None and flow_m3_s > most.flow_m3_s:
+        return most.beyond
     if flow_m3_s < (stage.opens_at_m3_s if falling else stage.closes_at_m3_s):
         return "not closed"
     if not model.stage_selector and following and flow_m3_s > following[0].closes_at_m3_s:
@@ -91,7 +91,7 @@ class _Grid:
     inlet: tuple[Value, ...]
     cut_out: Value
     limit_k: float | None
-    supply_m3_s: float | None
+    most: Most | None
     side: Side
     falling: bool
 
@@ -100,7 +100,7 @@ class _Grid:
         flow, power = replace(head, symbol="Q"), Value("P", power_w, "power")
         counted = replace(flow, value=counted_m3_s(head, self.falling))
         id_, label = f"{self.prefix}.stage.{number}.at.{row_key(head)}", f"Outlet, stage {number}"
-        state = unreached(self.model, number, float(head.value), self.supply_m3_s, self.falling)
+        state = unreached(self.model, number, float(head.value), self.most, self.falling)
         if state:
             step = self._compared(state, number, flow)
             reason = DROPPED_OUT if self.falling and state == "not closed" else UNREACHED[state]
@@ -115,8 +115,8 @@ class _Grid:
     def _compared(self, state: str, number: int, flow: Value) -> Step:
         """Return the comparison that put a cell out of reach."""
         stages, stage = self.model.stages, self.model.stages[number - 1]
-        if state == "beyond supply" and self.supply_m3_s is not None:
-            formula, bound = "Q > Q_supply", Value("Q_supply", self.supply_m3_s, "flow", "down")
+        if self.most is not None and state == self.most.beyond:
+            formula, bound = "Q > Q_most", Value("Q_most", self.most.flow_m3_s, "flow", "down")
         elif state == "not closed":
             name, switch_m3_s = ("open", stage.opens_at_m3_s) if self.falling else ("close", stage.closes_at_m3_s)
             formula, bound = f"Q < Q_{name}", Value(f"Q_{name}", switch_m3_s, "flow", "up")
@@ -133,19 +133,19 @@ def outlet_table(
     heads: Sequence[Value],
     inlet_k: float,
     limit_k: float | None,
-    supply_m3_s: float | None = None,
+    most: Most | None = None,
     side: Side = "up",
     note: str = "",
 ) -> FigureTable:
     """Return the outlet temperatures [K] of every stage at every flow, each cell with state and working.
 
     `heads` are the flows of the rows (outlet_rows), `powers_w` cumulative per stage, `inlet_k` the season's inlet,
-    `limit_k` the site's limit, `supply_m3_s` the greatest flow that the supply can bring (None: not known). `side`: to
+    `limit_k` the site's limit, `most` the greatest flow that supply and pressure allow (None: not known). `side`: to
     which the outlets round: "up" for the hottest that a flow can give, "down" for the coolest. Ids start with `prefix`.
     """
     cut_out_k, falling = model.water.cut_out_k, side != "down"
     cut_out = Value("T_cut-out", cut_out_k, "temperature", "up")
-    grid = _Grid(prefix, model, heating.inlet_values(inlet_k), cut_out, limit_k, supply_m3_s, side, falling)
+    grid = _Grid(prefix, model, heating.inlet_values(inlet_k), cut_out, limit_k, most, side, falling)
     flows = [counted_m3_s(head, falling) for head in heads]
     numbers = range(1, len(powers_w) + 1)
     powers = [

@@ -12,7 +12,7 @@ from generator.compute.fixtures import Climate
 from generator.compute.flow_window import flow_window, next_stage_bound
 from generator.compute.hydraulics import waterway
 from generator.compute.mains_temperature import inlet_year
-from generator.compute.operating_point import operating
+from generator.compute.operating_point import SUPPLY_LIMIT, operating
 from generator.compute.outlet_rows import Named, own_flows, summer_rows, winter_rows
 from generator.compute.outlet_table import outlet_table
 from generator.compute.scald import hottest_water
@@ -30,6 +30,7 @@ from generator.compute.water_side import water_side
 from generator.model.figures import Figure, FigureTable, Step, Value
 from generator.model.heater import HeaterModel
 from generator.model.inputs import Inputs
+from generator.model.outlet_flows import Most
 from generator.model.results import FlowWindow, SiteResult
 from generator.model.site import Site
 from generator.model.water_results import InletYear, WaterSide
@@ -90,8 +91,7 @@ def compute_site(site: Site, inputs: Inputs) -> SiteResult:
     case = ThermalCase(site, model, powers, windows, hottest, *heat.temperatures_k, default_limit_k, family, fit)
     thermal = thermal_findings(case)
     own = own_flows(water.working_flow, windows[selected_stage(site, model) - 1])
-    supply_m3_s = float(water.greatest_flow.value or 0)
-    winter, summer = _outlets(prefix, model, heat, own, inputs.settings.flows_shown_m3_s, supply_m3_s)
+    winter, summer = _outlets(prefix, model, heat, own, inputs.settings.flows_shown_m3_s, _most(water))
     found = SiteResult(
         id=site.id,
         supply_power=stages[-1].power,
@@ -147,13 +147,19 @@ def _limit(prefix: str, site: Site, default_limit_k: float) -> Figure:
     return Figure(f"{prefix}.limit", "Limit temperature", limit_k, "temperature", "down", (step,))
 
 
+def _most(water: WaterSide) -> Most:
+    """Return the greatest flow at which supply and pressure let stages be on."""
+    flow_m3_s, reason = min(water.bounds.greatest)
+    return Most(flow_m3_s, "beyond supply" if reason == SUPPLY_LIMIT else "below working pressure")
+
+
 def _outlets(
     prefix: str,
     model: HeaterModel,
     heat: _Heat,
     own: Sequence[Named],
     round_m3_s: Sequence[float],
-    supply_m3_s: float,
+    most: Most,
 ) -> tuple[FigureTable, FigureTable]:
     """Return the outlet tables: at the coldest inlet, voltage drop counted, and at the warmest, without it."""
     winter = outlet_table(
@@ -161,10 +167,10 @@ def _outlets(
         "Outlet at the coldest inlet",
         model,
         heat.powers.reach_w,
-        winter_rows(model, own, round_m3_s, supply_m3_s),
+        winter_rows(model, own, round_m3_s, most),
         heat.coldest_k,
         heat.limit_k,
-        supply_m3_s,
+        most,
         "down",
         WINTER_NOTE,
     )
@@ -173,10 +179,10 @@ def _outlets(
         "Outlet at the warmest inlet",
         model,
         heat.powers.full_w,
-        summer_rows(model, own, round_m3_s, supply_m3_s),
+        summer_rows(model, own, round_m3_s, most),
         heat.warmest_k,
         heat.limit_k,
-        supply_m3_s,
+        most,
         note=SUMMER_NOTE,
     )
     return winter, summer

@@ -15,6 +15,7 @@ from generator.compute.outlet_table import outlet_table
 from generator.compute.stages import rating_for_supply, stage_powers_w
 from generator.compute.water import FloatArray
 from generator.model.heater import HeaterModel
+from generator.model.outlet_flows import Most
 from generator.render.card_drops import switching_flows_only
 from generator.render.typst_card import _water
 from tests.compute.heat_cases import heater
@@ -43,7 +44,7 @@ def views() -> tuple[SiteView, ...]:
 
 
 def steps(unit: str, supply_m3_s: float) -> FloatArray:
-    """The flows [in the unit] from a trickle to what the supply brings, a step apart."""
+    """The flows [in the unit] from a trickle to what supply and pressure allow, a step apart."""
     count = int(min(supply_m3_s, MOST_M3_S) / UNIT[unit][1] / STEP[unit])
     return np.round(np.arange(1, count + 1) * STEP[unit], 2)
 
@@ -87,7 +88,7 @@ def reaching_w(view: SiteView) -> list[float]:
 
 def supply_m3_s(view: SiteView) -> float:
     assert view.result.water
-    return float(view.result.water.greatest_flow.value or 0.0)
+    return min(flow for flow, _ in view.result.water.bounds.greatest)
 
 
 @pytest.mark.parametrize("unit", UNIT)
@@ -141,11 +142,17 @@ def test_so_it_is_with_odd_stages(model: HeaterModel, unit: str) -> None:
     each_w, round_m3_s = list(np.diff([0.0, *powers_w])), [0.5 * GPM, GPM, 4.0 * GPM]
     for selected in range(1, len(powers_w) + 1) if model.stage_selector else [len(powers_w)]:
         summer = outlet_table(
-            "s", "S", model, powers_w, summer_rows(model, (), round_m3_s, 1.0), inlet_k, kelvin(120.0)
+            "s",
+            "S",
+            model,
+            powers_w,
+            summer_rows(model, (), round_m3_s, Most(1.0, "beyond supply")),
+            inlet_k,
+            kelvin(120.0),
         )
         true_k = outlets_k(model, inlet_k, flows * UNIT[unit][1], each_w[:selected], falling=True)
         assert never_too_cool(printed(summer, unit), flows, inlet_k, true_k, selected)
-        heads = winter_rows(model, (), round_m3_s, 1.0)
+        heads = winter_rows(model, (), round_m3_s, Most(1.0, "beyond supply"))
         winter = outlet_table("w", "W", model, powers_w, heads, inlet_k, kelvin(120.0), side="down")
         true_k = outlets_k(model, inlet_k, flows * UNIT[unit][1], each_w[:selected], falling=False)
         assert never_too_hot(printed(winter, unit), flows, true_k, selected)

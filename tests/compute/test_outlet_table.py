@@ -9,6 +9,7 @@ from generator.compute.outlet_table import outlet_table
 from generator.compute.rise_table import REFERENCE_INLET_K, rise_table, rise_tables
 from generator.compute.stages import stage_powers_w
 from generator.model.figures import Figure, FigureTable, Value
+from generator.model.outlet_flows import Most
 from tests.compute.heat_cases import heater
 from tests.compute.wet_cases import GPM, MODELS, kelvin, model
 
@@ -91,15 +92,26 @@ def test_each_limit_acts_just_above_itself(limit: str, above: str) -> None:
 
 
 def test_water_that_would_boil_is_above_the_cut_out() -> None:
-    hot = heater([0.05], [0.04], power_w=20e3)
+    hot = heater([0.06], [0.05], power_w=20e3)
     found = outlet_table("t", "T", hot, stage_powers_w(hot, 240.0, 1), heads(0.1), kelvin(54.0), kelvin(120.0))
     assert found.rows[0][1][0].state == "above cut-out"
 
 
 def test_a_flow_that_the_supply_cannot_bring_has_no_outlet() -> None:
-    found = table(supply_m3_s=1.0 * GPM)
+    found = table(most=Most(1.0 * GPM, "beyond supply"))
     assert cell(found, 4, 1.0).value is not None
     assert (cell(found, 4, 2.0).state, cell(found, 4, 2.0).value) == ("beyond supply", None)
+
+
+def test_a_flow_that_takes_the_working_pressure_has_no_outlet() -> None:
+    """Falling or rising: what a stage does without its pressure nobody says."""
+    for side in ("up", "down"):
+        found = table(most=Most(1.0 * GPM, "below working pressure"), side=side)
+        assert cell(found, 4, 1.0).value is not None
+        for stage in (1, 4):
+            short = cell(found, stage, 2.0)
+            assert (short.state, short.value) == ("below working pressure", None)
+            assert [value.value for value in short.steps[0].inputs] == [2.0 * GPM, 1.0 * GPM]
 
 
 def test_every_cell_shows_its_working_and_ids_are_unique_and_keyed_by_flow() -> None:

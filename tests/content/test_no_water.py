@@ -8,21 +8,43 @@ from pathlib import Path
 import pytest
 
 from generator import cli
+from generator.build import Folders, load
+from generator.compute.operating_point import LEAST_PRESSURE, SUPPLY_LIMIT
 from tests.changes.project import ROOT, copy_of_demo, edit
 
 SITE = "sites/packing-house.yaml"
 
 
-@pytest.fixture
-def dry(tmp_path: Path) -> Path:
-    """The packing house alone, at 1 psi with its heater 4 ft up, which takes 1.7 psi (0.433 psi a foot)."""
-    folders = copy_of_demo(tmp_path, {"beck-9"}, {"packing-house"})
-    (tmp_path / "content").symlink_to(ROOT / "content")
-    shutil.copy(ROOT / "mkdocs.yml", tmp_path)
+def at_pressure(folder: Path, pressure: str) -> Folders:
+    """The packing house alone, with this static pressure."""
+    folders = copy_of_demo(folder, {"beck-9"}, {"packing-house"})
     stated = re.search(r"static_pressure: .*", (folders.data / SITE).read_text(encoding="utf-8"))
     assert stated is not None
-    edit(folders, SITE, stated[0], "static_pressure: 1 psi")
+    edit(folders, SITE, stated[0], f"static_pressure: {pressure}")
+    return folders
+
+
+@pytest.fixture
+def dry(tmp_path: Path) -> Path:
+    """At 1 psi with the heater 4 ft up, which takes 1.7 psi (0.433 psi a foot)."""
+    at_pressure(tmp_path, "1 psi")
+    (tmp_path / "content").symlink_to(ROOT / "content")
+    shutil.copy(ROOT / "mkdocs.yml", tmp_path)
     return tmp_path
+
+
+def test_nothing_is_promised_beyond_the_flow_that_keeps_the_working_pressure(tmp_path: Path) -> None:
+    """Of 27 psi 1.7 psi go to the height and the rest above 25 psi is soon lost to the pipe: the model's least."""
+    (view,) = load(at_pressure(tmp_path, "27 psi")).book.sites
+    assert view.result.water is not None
+    bounds = dict((reason, flow) for flow, reason in view.result.water.bounds.greatest)
+    most_m3_s = bounds[LEAST_PRESSURE]
+    assert 0.0 < most_m3_s < bounds[SUPPLY_LIMIT]
+    for table in (view.result.outlet_winter, view.result.outlet_summer):
+        beyond = [cells for head, cells in table.rows if float(head.value) > most_m3_s * 1.0001]
+        assert beyond
+        assert {(cell.value, cell.state) for cells in beyond for cell in cells} == {(None, "below working pressure")}
+        assert any(cell.value for _, cells in table.rows for cell in cells)
 
 
 def test_every_verb_serves_a_site_without_water(
