@@ -66,7 +66,11 @@ NO_NEIGHBOUR = {
         "electrical.neutral_needed",
         *(TWO_STAGES := {f"electrical.feeds[1].stages[{n}]" for n in (1, 2)}),
     },
-    "models/rill-4m.yaml": {*OF_MODEL, *LEADS, "electrical.neutral_needed", *TWO_STAGES},
+    "models/rill-4m.yaml": {
+        *(OF_MODEL | LEADS | TWO_STAGES),
+        "electrical.neutral_needed",
+        "frequency",  # at any other its 230 V are judged by the US basis, where they stand between two lines
+    },
     "models/tarn-18.yaml": {
         *(OF_MODEL - {"ratings[1].phases"}),
         *LEADS,

@@ -177,3 +177,16 @@ def test_a_question_of_an_elements_ohms_asks_for_the_range_and_not_for_the_nomin
     asked = [cause.question for symptom in every_symptom() for cause in symptom.causes if "measure" in cause.question]
     assert len(asked) == 2
     assert all("the range that is still sound" in question for question in asked)
+
+
+def test_a_neutral_is_measured_free_at_both_ends() -> None:
+    """A ground-fault device joins the load neutral to the bonded bar: left on it, every sound circuit reads as crossed.
+
+    Common practice, no source.
+    """
+    cause = next(one for one in SYMPTOMS["ground-fault-trips"].causes if one.id == "neutral-crossed")
+    assert cause.safe_state == "panel-dead"
+    checks = " ".join(cause.check)
+    order = ["at the heater", "from the neutral terminal of the device", "from that neutral, free at both ends"]
+    assert [checks.index(words) for words in order] == sorted(checks.index(words) for words in order)
+    assert any("to the neutral terminal of the device" in step for step in cause.remedy)
