@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from generator.compute.verdict.set_flow import can_be_set
+from generator.compute.verdict.supply import ordinary_range_v
 from generator.model.faults import Compared
 from generator.model.figures import Figure, Sentence, Value
 from generator.model.heater import HeaterModel, Rating
@@ -31,6 +32,7 @@ def of_model(model: HeaterModel, result: ModelResult | SiteResult) -> Mapping[st
     stages = result.stages
     return {
         "ratings": tuple(_rated(model)),
+        "supply-range": tuple(_ordinary(model)),
         "element-insulation": (),  # of no heater alone: content/stated.yaml holds it
         "closes-at": _by_stage((stage.number, stage.closes_at) for stage in stages),
         "opens-at": _by_stage((stage.number, stage.opens_at) for stage in stages),
@@ -149,6 +151,14 @@ def _rated(model: HeaterModel) -> Iterator[Value]:
         phases = "three-phase" if rating.phases == 3 else "single-phase"
         yield Value(f"{phases} voltage", rating.voltage_v, "voltage")
         yield Value("power there", rating.power_w, "power")
+
+
+def _ordinary(model: HeaterModel) -> Iterator[Value]:
+    """Yield the ends [V] of the ordinary range of the supply at each rated voltage, each once."""
+    for rated in dict.fromkeys(rating.voltage_v for rating in model.ratings):
+        least, greatest = ordinary_range_v(rated)
+        yield Value("at least", least, "voltage", "up")
+        yield Value("at most", greatest, "voltage", "down")
 
 
 def _losses(model: HeaterModel) -> Iterator[Value]:

@@ -15,6 +15,7 @@ from generator.model.scalars import Count, Identifier, Strict, Text, refuse
 # What a check may be compared with, by key, and its label: of the heater as it is built ...
 OF_MODEL = {
     "ratings": "Rated voltage and power",
+    "supply-range": "Supply voltage of the ordinary range",
     "element-insulation": "Insulation of an element to ground",
     "closes-at": "Flow at which each stage closes",
     "opens-at": "Flow at which each stage opens again",

@@ -190,3 +190,31 @@ def test_a_neutral_is_measured_free_at_both_ends() -> None:
     order = ["at the heater", "from the neutral terminal of the device", "from that neutral, free at both ends"]
     assert [checks.index(words) for words in order] == sorted(checks.index(words) for words in order)
     assert any("to the neutral terminal of the device" in step for step in cause.remedy)
+
+
+def test_a_question_about_the_supply_voltage_has_its_numbers() -> None:
+    """A heater of 240 V on 241 V is sound: to 5 % either way is the ordinary range (ANSI C84.1-2020, from memory)."""
+    asked = set()
+    for symptom in every_symptom():
+        for cause in symptom.causes:
+            if re.search(r"\bsupply voltage\b|\bvoltage at the disconnect\b", cause.question, re.IGNORECASE):
+                assert "supply-range" in cause.compare, f"{symptom.id}: {cause.id}"
+                assert "the range below" in cause.question and "rated voltage" not in cause.question
+                asked.add(symptom.id)
+    assert asked == {"too-hot", "lukewarm", "no-heat", "winter-cold"}
+
+
+def test_a_drop_is_measured_over_the_circuit_and_not_from_the_transformer_on() -> None:
+    cause = next(one for one in SYMPTOMS["lukewarm"].causes if one.id == "low-voltage")
+    assert any("drop of the circuit alone" in step and "Commissioning" in step for step in cause.remedy)
+    page = " ".join((CONTENT / "pages" / "commissioning.md.j2").read_text(encoding="utf-8").split())
+    assert "the voltage falls by no more than the voltage drop on the site's page" not in page
+    assert 'stated["feeder-drop"]' in page
+    alone = page.partition("### The drop of the circuit alone")[2].partition("## Take the readings")[0]
+    steps = [
+        "whole panel and prove it dead",
+        "second voltmeter",
+        "both meters at the same moment",
+        "difference of the two",
+    ]
+    assert [alone.index(words) for words in steps] == sorted(alone.index(words) for words in steps)

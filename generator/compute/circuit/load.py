@@ -8,13 +8,13 @@ from dataclasses import dataclass
 from generator.compute.circuit.connection import Connection
 from generator.compute.circuit.divider import deliver
 from generator.compute.heating import power_at_voltage_w
+from generator.compute.verdict.supply import ORDINARY_RATIO
 from generator.model.heater import Feed, HeaterModel, Rating, Stage
 from generator.model.site import Site
 
-# Supply over rated voltage. To the first, a supply is in its ordinary range (ANSI C84.1-2020 Range A, from memory) and
-# the marked rating governs; to the second, the greater current does; beyond, the heater must not be connected, and
-# the circuit is shown for the nameplate.
-ORDINARY_RATIO, HIGHEST_SUPPLY_RATIO = 1.05, 1.10
+# Supply over rated voltage. In the ordinary range the marked rating governs; above it to this, the greater current
+# does; beyond, the heater must not be connected, and the circuit is shown for the nameplate.
+HIGHEST_SUPPLY_RATIO = 1.10
 
 
 @dataclass(frozen=True, slots=True)

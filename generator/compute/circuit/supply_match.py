@@ -6,17 +6,16 @@ from collections.abc import Mapping
 
 from generator.compute.circuit.connection import Connection
 from generator.compute.circuit.findings import Judgement, judgement
-from generator.compute.circuit.load import HIGHEST_SUPPLY_RATIO, ORDINARY_RATIO
+from generator.compute.circuit.load import HIGHEST_SUPPLY_RATIO
 from generator.compute.circuit.working import count, percent, text, volts
 from generator.compute.heating import power_at_voltage_w
+from generator.compute.verdict.supply import LOWEST_ORDINARY, ORDINARY_RATIO
 from generator.model.figures import Severity, Value
 from generator.model.heater import HeaterModel
 from generator.model.site import Site
 
-# Supply over rated voltage. Within 5 % is the ordinary service range (ANSI C84.1-2020 Range A, from memory). The two
-# limits at which we say stop are this handbook's own: above, the elements outrun their circuit; below, a heater so
-# starved is on the wrong system.
-LOWEST_ORDINARY = 0.95
+# Supply over rated voltage. The two limits at which we say stop are this handbook's own: above, the elements outrun
+# their circuit; below, a heater so starved is on the wrong system.
 LOWEST = 0.80
 SAME_FREQUENCY_HZ = 0.5
 
