@@ -116,11 +116,15 @@ class Use(Strict):
 
 
 class Place(Strict):
-    """Where the heater hangs, for the rules that depend on it. Horticultural premises count as agricultural."""
+    """Where the heater hangs, for the rules that depend on it. Horticultural premises count as agricultural.
+
+    `disconnects_grouped`: whether those of a heater of several feeds stand together; None where nobody has stated it.
+    """
 
     occupancy: Literal["dwelling", "agricultural", "other"]
     kind: Literal["indoor", "damp", "outdoor", "bathroom", "kitchen"]
     disconnect: Literal["in sight", "lockable", "none"]
+    disconnects_grouped: YesNo | None = None
     freezing: YesNo = False
 
 

@@ -18,6 +18,7 @@ GOOD_EXISTING = {"device": "50 A", "poles": "2", "conductor": "8 AWG", "ground":
 GOOD_METRIC = {"device": "32 A", "poles": "2", "conductor": "4 mm2", "ground": "4 mm2"}
 # A heater made to stand between line and neutral of 230/400 V.
 METRIC_HEATER = {"voltage": "230 V", "leads": leads(1, neutral=True), "neutral_needed": "yes"}
+TWO_FEEDS = {"power": "18 kW", "feeds": 2}
 SMALL = {
     "temperature": "75 degC",
     "conductors": ["copper"],
@@ -87,6 +88,8 @@ BROKEN_US = [
     ("terminal-material", "stop", {"terminals": SMALL}, {"route": {"conductor": "aluminum"}}),
     ("terminal-size", "stop", {"terminals": SMALL}, {}),
     ("disconnect", "stop", {}, {"place": {"disconnect": "none"}}),
+    ("disconnect", "attention", TWO_FEEDS, {}),
+    ("disconnect", "stop", TWO_FEEDS, {"place": {"disconnects_grouped": "no"}}),
     ("enclosure", "stop", {}, {"place": {"kind": "outdoor"}}),
     ("ground-fault-protection", "attention", {}, {"place": {"kind": "outdoor", "occupancy": "dwelling"}}),
     ("ground-fault-protection", "attention", {}, {"place": {"kind": "bathroom"}}),
@@ -349,3 +352,14 @@ def test_how_the_heater_connects_is_told(model: dict[str, Any], changes: dict[st
     """Common practice, no source: 240 V stands across two lines of 120/240 V, 120 V between a line and the neutral."""
     found = us(model, changes)["supply-phases"].found
     assert {value.symbol: value.value for value in found.values}["how"] == how
+
+
+def test_disconnects_of_two_feeds_stand_together() -> None:
+    """NFPA 70 2023, 422.30, from memory: of an appliance of several branch circuits, grouped and identified."""
+    together = us(TWO_FEEDS, {"place": {"disconnects_grouped": "yes"}})["disconnect"]
+    assert together.severity == "ok" and "Those of its 2 feeds stand together" in words(together).replace("2.0", "2")
+    assert us({}, {})["disconnect"].severity == "ok", "one feed has one disconnect"
+    apart = us(TWO_FEEDS, {"place": {"disconnects_grouped": "no"}})["disconnect"]
+    assert "1 of 2" in apart.do
+    none = us(TWO_FEEDS, {"place": {"disconnect": "none", "disconnects_grouped": "yes"}})["disconnect"]
+    assert none.severity == "stop"

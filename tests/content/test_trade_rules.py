@@ -30,6 +30,7 @@ def words(name: str) -> str:
         ("installation/purge-and-leak-test", "do this before the first power"),
         ("before-you-start", "live-dead-live"),
         ("installation/electrical", "tightened to"),
+        ("installation/electrical", "with its number of all, such as 1 of 2"),
         ("installation/first-start", "no current without flow"),
         ("storage-and-freezing", "drained, do not switch on"),
     ],

@@ -43,6 +43,7 @@ def test_a_label_has_the_size_of_its_stock(loaded: Loaded, setter: Typesetter, k
             assert f"{circuit.device.value:g}A" in text
         several = squeezed(f"{card.feeds} circuits feed it: switch off and lock every one.")
         assert (several in text) == (card.feeds > 1)
+        assert (squeezed("Side by side, marked 1 of 2, 2 of 2.") in text) == (card.feeds > 1 and kind == "panel")
         assert min(sizes(pdf)) >= 7.0
 
 

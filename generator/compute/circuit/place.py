@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from generator.compute.circuit.findings import Judgement, judgement
-from generator.compute.circuit.working import text
+from generator.compute.circuit.working import count, text
+from generator.model.figures import Severity
 from generator.model.heater import HeaterModel
 from generator.model.site import Site
 
@@ -13,22 +14,36 @@ from generator.model.site import Site
 ENCLOSURES = ("indoor", "damp", "outdoor")
 PLACES = {"indoor": "indoor", "kitchen": "indoor", "bathroom": "indoor", "damp": "damp", "outdoor": "outdoor"}
 BATHING = ("shower", "tub")
+# Whether the disconnects of several feeds stand together, in words.
+_GROUPED = {
+    True: "Those of its {feeds} feeds stand together, each marked.",
+    False: "Those of its {feeds} feeds do not stand together.",
+    None: "Whether those of its {feeds} feeds stand together is not stated.",
+}
 
 
-def disconnect(site: Site, sources: Mapping[str, str]) -> Judgement:
-    """Judge the means to disconnect the heater: in sight, or lockable in the open position."""
-    there = site.place.disconnect
+def disconnect(site: Site, feeds: int, sources: Mapping[str, str]) -> Judgement:
+    """Judge the means to disconnect the heater: in sight or lockable open; those of several `feeds` grouped, 422.30."""
+    there, grouped = site.place.disconnect, site.place.disconnects_grouped
     template = {
         "in sight": "A means to disconnect the heater is within sight of it.",
         "lockable": "The means to disconnect is out of sight and can be locked open, the lock's fitting staying on it.",
         "none": "No means to disconnect the heater is within sight of it or can be locked open.",
     }[there]
+    severity: Severity = "stop" if there == "none" else "ok"
     why = "Whoever works on the heater must be sure that nobody can switch it on meanwhile."
     do = (
         "Fit a disconnect within sight, or a locking fitting on the branch-circuit device that stays in place without "
         "the lock. It opens every line conductor."
     )
-    return judgement("disconnect", "stop" if there == "none" else "ok", template, (), why, do, sources["disconnect"])
+    if feeds > 1:
+        template += f" {_GROUPED[grouped]}"
+        if severity == "ok" and not grouped:
+            severity = "attention" if grouped is None else "stop"
+            why = "Whoever opens one disconnect and misses the other works on a heater that is still live."
+            do = "Have the disconnects set side by side, each marked with its number, such as 1 of 2, and state it."
+    values = (count("feeds", feeds),) if feeds > 1 else ()
+    return judgement("disconnect", severity, template, values, why, do, sources["disconnect"])
 
 
 def enclosure(site: Site, model: HeaterModel, sources: Mapping[str, str]) -> Judgement:

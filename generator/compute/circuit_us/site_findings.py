@@ -68,7 +68,7 @@ def _circuit(
     yield terminals.terminal_material(site, model.electrical.terminals, sources)
     sizes = [*(circuit.size for circuit in circuits), *(circuit.installed for circuit in circuits)]
     yield worst(terminals.terminal_size(size, model.electrical.terminals, sources) for size in sizes)
-    yield place.disconnect(site, sources)
+    yield place.disconnect(site, len(circuits), sources)
     yield place.enclosure(site, model, sources)
     yield ground_fault_protection(site, largest_a, sources)
     yield limiter_marking(model, sources)
