@@ -16,10 +16,10 @@ from generator.assemble.documents import Book, book
 from generator.assemble.history import history
 from generator.assemble.results_json import results_document
 from generator.cards import cards_of
-from generator.compute.burn_table import burn_tables
-from generator.compute.everything import compute
+from generator.compute.heat.burn import burn_tables
+from generator.compute.heat.trade_constant import comparison
 from generator.compute.notices import model_notices, page_notices, site_notices, symptom_notices
-from generator.compute.trade_constant import comparison
+from generator.compute.results import compute
 from generator.errors import ComputeFaults, Fault, InputFaults, dotted
 from generator.model.card import Card
 from generator.model.faults import FaultBook

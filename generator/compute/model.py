@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from generator.compute.circuits import model_circuits
-from generator.compute.element_table import element_tables
-from generator.compute.flow_window import model_least_flows
-from generator.compute.rise_table import rise_tables
-from generator.compute.stages import stage_results
-from generator.compute.torque import require_plausible_torque, terminal_torque
+from generator.compute.circuit.circuits import model_circuits
+from generator.compute.circuit.element_table import element_tables
+from generator.compute.circuit.torque import require_plausible_torque, terminal_torque
+from generator.compute.heat.rise import rise_tables
+from generator.compute.heat.stages import stage_results
+from generator.compute.heat.window import model_least_flows
 from generator.model.codes import CodeBasis
 from generator.model.heater import HeaterModel
 from generator.model.inputs import Inputs

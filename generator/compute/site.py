@@ -5,28 +5,28 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from generator.compute.circuits import others_on_panel, site_circuits
-from generator.compute.delivered import Powers, delivered, powers_w, reach_w
-from generator.compute.fixture_limit import fixture_limit_k
-from generator.compute.fixtures import Climate
-from generator.compute.flow_window import flow_window, next_stage_bound
-from generator.compute.hydraulics import waterway
-from generator.compute.mains_temperature import inlet_year
-from generator.compute.operating_point import SUPPLY_LIMIT, operating
-from generator.compute.outlet_rows import Named, own_flows, summer_rows, winter_rows
-from generator.compute.outlet_table import outlet_table
-from generator.compute.scald import hottest_water
-from generator.compute.shared_source import shared_source
-from generator.compute.stages import stage_powers_w, stage_results
-from generator.compute.thermal_case import ThermalCase
-from generator.compute.thermal_findings import thermal_findings
-from generator.compute.torque import terminal_torque
+from generator.compute.circuit.circuits import others_on_panel, site_circuits
+from generator.compute.circuit.delivered import Powers, delivered, powers_w, reach_w
+from generator.compute.circuit.torque import terminal_torque
+from generator.compute.flow.operating_point import SUPPLY_LIMIT, operating
+from generator.compute.flow.shared_source import shared_source
+from generator.compute.flow.water_side import water_side
+from generator.compute.flow.waterway import waterway
+from generator.compute.heat.case import ThermalCase
+from generator.compute.heat.findings import thermal_findings
+from generator.compute.heat.hottest import hottest_water
+from generator.compute.heat.inlet import inlet_year
+from generator.compute.heat.outlet import outlet_table
+from generator.compute.heat.outlet_rows import Named, own_flows, summer_rows, winter_rows
+from generator.compute.heat.stages import stage_powers_w, stage_results
+from generator.compute.heat.window import flow_window, next_stage_bound
 from generator.compute.unfit_supply import without_power
-from generator.compute.valve_fit import all_obstacles
+from generator.compute.use.fixture_limit import fixture_limit_k
+from generator.compute.use.fixtures import Climate
+from generator.compute.use.valve_fit import all_obstacles
 from generator.compute.verdict.acceptance import with_acceptances
 from generator.compute.verdict.built import unfit_supply
 from generator.compute.verdict.set_flow import selected_stage, settable
-from generator.compute.water_side import water_side
 from generator.model.figures import Figure, FigureTable, Step, Value
 from generator.model.heater import HeaterModel
 from generator.model.inputs import Inputs

@@ -12,11 +12,11 @@ sys.path.insert(0, str(Path(__file__).parents[2]))
 
 import numpy as np
 
-from generator.compute.flow_window import flow_window
-from generator.compute.heating import outlet_k
-from generator.compute.outlet_table import outlet_grid_k, outlet_table
-from generator.compute.scald import hottest_water
-from generator.compute.stages import stage_powers_w
+from generator.compute.heat.balance import outlet_k
+from generator.compute.heat.hottest import hottest_water
+from generator.compute.heat.outlet import outlet_grid_k, outlet_table
+from generator.compute.heat.stages import stage_powers_w
+from generator.compute.heat.window import flow_window
 from generator.model.figures import Value
 from tests.compute.wet_cases import GPM, SITES, kelvin, model, site
 

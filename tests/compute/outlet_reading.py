@@ -13,7 +13,7 @@ from functools import cache
 import numpy as np
 from CoolProp.CoolProp import PropsSI
 
-from generator.compute.water import FloatArray
+from generator.compute.heat.water import FloatArray
 from generator.model.figures import Figure, FigureTable, Value
 from generator.model.heater import HeaterModel
 from generator.render.format import MINUS, NBSP, Units, show

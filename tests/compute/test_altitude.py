@@ -7,8 +7,8 @@ import iapws
 import pytest
 import yaml
 
-from generator.compute.altitude import air_pressure_pa, altitude_finding, boiling_k
-from generator.compute.hardness import hardness_class, hardness_finding
+from generator.compute.heat.boiling import air_pressure_pa, altitude_finding, boiling_k
+from generator.compute.use.hardness import hardness_class, hardness_finding
 from tests.compute.wet_cases import kelvin, model, site, with_water
 from tests.content.writing import PAGES
 

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.compute.burn_table import KATCHER, SAFETY_COMMISSION, TABLES, BurnTable, exposure_in, shortest_exposure
+from generator.compute.heat.burn import KATCHER, SAFETY_COMMISSION, TABLES, BurnTable, exposure_in, shortest_exposure
 from tests.compute.heat_cases import source
 from tests.compute.wet_cases import fahrenheit, kelvin
 

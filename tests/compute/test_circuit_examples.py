@@ -7,18 +7,18 @@ from typing import Any
 
 import pytest
 
+from generator.compute.circuit.circuits import site_circuits
 from generator.compute.circuit.connection import Connection
 from generator.compute.circuit.divider import deliver
+from generator.compute.circuit.iec.capacity import capacity
+from generator.compute.circuit.iec.conditions import Conditions as IecConditions
+from generator.compute.circuit.iec.resistance import resistance as iec_resistance
 from generator.compute.circuit.load import loads
+from generator.compute.circuit.us.ampacity import ampacity
+from generator.compute.circuit.us.conditions import Conditions
+from generator.compute.circuit.us.grounding import ground
+from generator.compute.circuit.us.resistance import resistance as us_resistance
 from generator.compute.circuit.voltage_drop import Run, size_for_drop
-from generator.compute.circuit_iec.capacity import capacity
-from generator.compute.circuit_iec.conditions import Conditions as IecConditions
-from generator.compute.circuit_iec.resistance import resistance as iec_resistance
-from generator.compute.circuit_us.ampacity import ampacity
-from generator.compute.circuit_us.conditions import Conditions
-from generator.compute.circuit_us.grounding import ground
-from generator.compute.circuit_us.resistance import resistance as us_resistance
-from generator.compute.circuits import site_circuits
 from generator.model.heater import Rating, Stage
 from tests.compute.circuit_cases import basis, heater, metric_heater, metric_site, plain, site
 

@@ -7,9 +7,9 @@ from typing import Any
 
 import pytest
 
-from generator.compute.circuit_iec.clauses import RULES as IEC_RULES
-from generator.compute.circuit_us.clauses import RULES as US_RULES
-from generator.compute.circuits import model_circuits, site_circuits
+from generator.compute.circuit.circuits import model_circuits, site_circuits
+from generator.compute.circuit.iec.clauses import RULES as IEC_RULES
+from generator.compute.circuit.us.clauses import RULES as US_RULES
 from generator.model.figures import Figure, Finding, Value
 from generator.model.results import CircuitResult
 from tests.compute.circuit_cases import basis, heater, leads, metric_heater, metric_site, site

@@ -8,10 +8,10 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from generator.compute.circuit.circuits import model_circuits, site_circuits
+from generator.compute.circuit.iec import heater as iec_basis
 from generator.compute.circuit.sizes import area_mm2, smaller
-from generator.compute.circuit_iec import heater as iec_basis
-from generator.compute.circuit_us import heater as us_basis
-from generator.compute.circuits import model_circuits, site_circuits
+from generator.compute.circuit.us import heater as us_basis
 from generator.errors import CannotCompute
 from generator.model.figures import Figure
 from generator.model.results import CircuitResult

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from pydantic import ValidationError
 
-from generator.compute.circuits import model_circuits, site_circuits
+from generator.compute.circuit.circuits import model_circuits, site_circuits
 from generator.errors import CannotCompute
 from tests.compute.circuit_cases import basis, heater, metric_heater, metric_site, site
 

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from generator.compute.heating import flow_for_outlet_m3_s, outlet_k
+from generator.compute.heat.balance import flow_for_outlet_m3_s, outlet_k
 from generator.compute.site import compute_site
 from generator.model.inputs import Inputs
 from generator.model.results import SiteResult

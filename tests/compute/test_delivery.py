@@ -6,10 +6,10 @@ from pathlib import Path
 import pytest
 import yaml
 
-from generator.compute.delivery import FLUID_OUNCE_M3, delivery, delivery_figures, delivery_finding
-from generator.compute.hydraulics import waterway
-from generator.compute.operating_point import OFF, Operating, operating
-from generator.compute.pipes.run import pipe_runs
+from generator.compute.flow.operating_point import OFF, Operating, operating
+from generator.compute.flow.pipes.run import pipe_runs
+from generator.compute.flow.waterway import waterway
+from generator.compute.use.delivery import FLUID_OUNCE_M3, delivery, delivery_figures, delivery_finding
 from generator.model.site import Site
 from tests.compute.wet_cases import GPM, four_stage, model, run, site, with_fixtures, with_water
 

@@ -6,7 +6,7 @@ Ohm and Joule: R = V^2 / P and I = P / V. The 5 % between cold and hot resistanc
 
 import pytest
 
-from generator.compute.element_table import element_tables
+from generator.compute.circuit.element_table import element_tables
 from generator.model.figures import Figure
 from tests.compute.circuit_cases import demo_model
 

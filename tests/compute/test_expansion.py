@@ -2,9 +2,9 @@
 
 import pytest
 
-from generator.compute.expansion import expansion_m3, relief_valve, thermal_expansion
-from generator.compute.hydraulics import waterway
-from generator.compute.operating_point import Operating, operating
+from generator.compute.flow.operating_point import Operating, operating
+from generator.compute.flow.waterway import waterway
+from generator.compute.use.expansion import expansion_m3, relief_valve, thermal_expansion
 from generator.model.figures import Finding
 from generator.model.site import Site
 from tests.compute.wet_cases import kelvin, model, run, site, with_water

@@ -8,7 +8,7 @@ from itertools import chain
 import numpy as np
 import pytest
 
-from generator.compute.circuits import model_circuits, site_circuits
+from generator.compute.circuit.circuits import model_circuits, site_circuits
 from generator.model.results import CircuitResult
 from tests.compute.circuit_cases import basis, demo_model, demo_site, heater, site
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from generator.compute.heating import outlet_k, power_for_outlet_w
+from generator.compute.heat.balance import outlet_k, power_for_outlet_w
 from tests.compute.heat_cases import source
 from tests.compute.test_scald import basin, hottest_at, judge
 from tests.compute.wet_cases import GPM, fahrenheit, kelvin

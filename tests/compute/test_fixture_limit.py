@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.compute.fixture_findings import mixing_valve
-from generator.compute.fixture_limit import KIND_LIMITS, fixture_limit, fixture_limit_k
+from generator.compute.use.fixture_findings import mixing_valve
+from generator.compute.use.fixture_limit import KIND_LIMITS, fixture_limit, fixture_limit_k
 from generator.model.figures import Finding
 from generator.model.site import Fixture
 from tests.compute.heat_cases import source

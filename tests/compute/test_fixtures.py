@@ -9,19 +9,20 @@ import yaml
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.compute import heating, water
-from generator.compute.fixture_findings import (
+from generator.compute.flow.operating_point import OFF, Operating, operating
+from generator.compute.flow.waterway import waterway
+from generator.compute.heat import balance as heating
+from generator.compute.heat import water
+from generator.compute.heat.stages import stage_powers_w
+from generator.compute.use.fixture_findings import (
     FLOW_LIMITS,
     fixture_demand,
     fixture_flow_limit,
     simultaneous_use,
 )
-from generator.compute.fixtures import Climate, duties, fixture_table, serving_stage, smallest_heater, together
-from generator.compute.hydraulics import waterway
-from generator.compute.mixing_finding import mixing_valve
-from generator.compute.operating_point import OFF, Operating, operating
-from generator.compute.stages import stage_powers_w
-from generator.compute.valve_fit import NO_PRESSURE, STAYS_OFF, all_obstacles, clearing, obstacles
+from generator.compute.use.fixtures import Climate, duties, fixture_table, serving_stage, smallest_heater, together
+from generator.compute.use.mixing_finding import mixing_valve
+from generator.compute.use.valve_fit import NO_PRESSURE, STAYS_OFF, all_obstacles, clearing, obstacles
 from generator.model.figures import Figure
 from generator.model.heater import HeaterModel
 from generator.model.site import Fixture, Site

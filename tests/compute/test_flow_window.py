@@ -11,9 +11,9 @@ from CoolProp.CoolProp import PropsSI
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.compute import flow_window as windows
-from generator.compute.heating import capped_outlet_k, outlet_k
-from generator.compute.stages import closed_stages, stage_powers_w
+from generator.compute.heat import window as windows
+from generator.compute.heat.balance import capped_outlet_k, outlet_k
+from generator.compute.heat.stages import closed_stages, stage_powers_w
 from generator.model.heater import HeaterModel
 from generator.model.results import FlowWindow
 from tests.compute.heat_cases import heater

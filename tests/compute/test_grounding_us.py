@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import pytest
 
-from generator.compute.circuits import site_circuits
+from generator.compute.circuit.circuits import site_circuits
 from generator.model.heater import HeaterModel
 from tests.compute.circuit_cases import basis, heater, site
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.compute.heater_loss import SCREEN_SHARE, HeaterLoss, heater_loss
+from generator.compute.flow.heater_loss import SCREEN_SHARE, HeaterLoss, heater_loss
 from generator.errors import CannotCompute
 from tests.compute.wet_cases import GPM, MODELS, PSI, model, site, with_water
 

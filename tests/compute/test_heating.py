@@ -9,7 +9,8 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from generator.compute import heating, water
+from generator.compute.heat import balance as heating
+from generator.compute.heat import water
 from tests.compute.heat_cases import source
 from tests.compute.wet_cases import GPM, fahrenheit, kelvin
 

@@ -5,12 +5,12 @@ import random
 import fluids
 import pytest
 
-from generator.compute import water
-from generator.compute.hydraulics import MOST_FLOW_M3_S, Waterway, waterway
-from generator.compute.pipes.fittings import FITTINGS
-from generator.compute.pipes.materials import MATERIALS
-from generator.compute.pipes.run import pipe_runs
-from generator.compute.pipes.sizes import SIZES
+from generator.compute.flow.pipes.fittings import FITTINGS
+from generator.compute.flow.pipes.materials import MATERIALS
+from generator.compute.flow.pipes.run import pipe_runs
+from generator.compute.flow.pipes.sizes import SIZES
+from generator.compute.flow.waterway import MOST_FLOW_M3_S, Waterway, waterway
+from generator.compute.heat import water
 from generator.errors import CannotCompute
 from tests.compute.wet_cases import GPM, PSI, model, run, site, with_water
 from tests.compute.wet_random import random_model, random_run, random_site, seeds

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import pytest
 
-from generator.compute.circuits import site_circuits
+from generator.compute.circuit.circuits import site_circuits
 from generator.model.results import CircuitResult
 from tests.compute.circuit_cases import basis, heater, site
 

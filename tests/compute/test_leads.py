@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 
 from generator.build import Folders, load
-from generator.compute.circuits import model_circuits, site_circuits
+from generator.compute.circuit.circuits import model_circuits, site_circuits
 from generator.errors import CannotCompute, InputFaults
 from generator.model.figures import Finding
 from generator.model.heater import HeaterModel, Rating

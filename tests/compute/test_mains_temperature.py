@@ -8,8 +8,7 @@ import yaml
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.compute.inlet_finding import inlet_finding
-from generator.compute.mains_temperature import (
+from generator.compute.heat.inlet import (
     FREEZING_K,
     MIDDLE_DAYS,
     inlet_year,
@@ -17,6 +16,7 @@ from generator.compute.mains_temperature import (
     mains_temperature_k,
     range_ratio,
 )
+from generator.compute.heat.inlet_finding import inlet_finding
 from generator.errors import CannotCompute
 from generator.model.site import Climate, Inlet, Site
 from tests.compute.wet_cases import fahrenheit, kelvin, site, with_water

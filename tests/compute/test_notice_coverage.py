@@ -4,8 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from generator.compute.circuit_iec.clauses import RULES as IEC_RULES
-from generator.compute.circuit_us.clauses import RULES as US_RULES
+from generator.compute.circuit.iec.clauses import RULES as IEC_RULES
+from generator.compute.circuit.us.clauses import RULES as US_RULES
 from generator.compute.notices import site_notices
 from generator.model.figures import Finding, Sentence
 from generator.model.notices import Notice

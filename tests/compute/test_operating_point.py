@@ -5,11 +5,17 @@ from dataclasses import replace
 
 import pytest
 
-from generator.compute.hydraulics import MOST_FLOW_M3_S, waterway
-from generator.compute.operating_point import Operating, flow_bounds, operating, operating_figures, wanted_flow_m3_s
-from generator.compute.stage_reach import FLOW_FALLS, PRESSURE_FALLS, stage_reach
-from generator.compute.stages import stage_results
-from generator.compute.throttling import inlet_fails_below_m3_s, pressure_curves, table_flows, throttling_finding
+from generator.compute.flow.operating_point import (
+    Operating,
+    flow_bounds,
+    operating,
+    operating_figures,
+    wanted_flow_m3_s,
+)
+from generator.compute.flow.stage_reach import FLOW_FALLS, PRESSURE_FALLS, stage_reach
+from generator.compute.flow.throttling import inlet_fails_below_m3_s, pressure_curves, table_flows, throttling_finding
+from generator.compute.flow.waterway import MOST_FLOW_M3_S, waterway
+from generator.compute.heat.stages import stage_results
 from tests.compute.wet_cases import GPM, PSI, SITES, four_stage, model, run, site, with_fixtures, with_water
 from tests.compute.wet_random import random_model, random_site, seeds
 

@@ -10,10 +10,10 @@ import pytest
 from generator.assemble.card import card_water
 from generator.assemble.documents import SiteView
 from generator.build import Folders, load
-from generator.compute.outlet_rows import summer_rows, winter_rows
-from generator.compute.outlet_table import outlet_table
-from generator.compute.stages import rating_for_supply, stage_powers_w
-from generator.compute.water import FloatArray
+from generator.compute.heat.outlet import outlet_table
+from generator.compute.heat.outlet_rows import summer_rows, winter_rows
+from generator.compute.heat.stages import rating_for_supply, stage_powers_w
+from generator.compute.heat.water import FloatArray
 from generator.model.heater import HeaterModel
 from generator.model.outlet_flows import Most
 from generator.render.card_drops import switching_flows_only

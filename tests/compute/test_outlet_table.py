@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from generator.compute import heating
-from generator.compute.outlet_table import outlet_table
-from generator.compute.rise_table import REFERENCE_INLET_K, rise_table, rise_tables
-from generator.compute.stages import stage_powers_w
+from generator.compute.heat import balance as heating
+from generator.compute.heat.outlet import outlet_table
+from generator.compute.heat.rise import REFERENCE_INLET_K, rise_table, rise_tables
+from generator.compute.heat.stages import stage_powers_w
 from generator.model.figures import Figure, FigureTable, Value
 from generator.model.outlet_flows import Most
 from tests.compute.heat_cases import heater

@@ -4,9 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from generator.compute.hydraulics import waterway
-from generator.compute.operating_point import Operating, operating
-from generator.compute.pipe_findings import (
+from generator.compute.flow.operating_point import Operating, operating
+from generator.compute.flow.pipe_findings import (
     cold_pipe_rating,
     greatest_static_pa,
     hot_pipe_material,
@@ -14,7 +13,8 @@ from generator.compute.pipe_findings import (
     pipe_velocity,
     run_table,
 )
-from generator.compute.pipes.materials import MATERIALS
+from generator.compute.flow.pipes.materials import MATERIALS
+from generator.compute.flow.waterway import waterway
 from generator.model.site import Run, Site
 from tests.compute.wet_cases import FOOT, GPM, PSI, kelvin, model, run, site, with_fixtures, with_water
 

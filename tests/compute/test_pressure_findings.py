@@ -8,9 +8,8 @@ from pathlib import Path
 import pytest
 import yaml
 
-from generator.compute.hydraulics import waterway
-from generator.compute.operating_point import Operating, operating
-from generator.compute.pressure_findings import (
+from generator.compute.flow.operating_point import Operating, operating
+from generator.compute.flow.pressure_findings import (
     filter_screen,
     fixture_needs_pa,
     fixture_pressure,
@@ -20,8 +19,9 @@ from generator.compute.pressure_findings import (
     working_flow,
     working_pressure,
 )
-from generator.compute.stage_reach import StageReach, stage_reach
-from generator.compute.stages import stage_results
+from generator.compute.flow.stage_reach import StageReach, stage_reach
+from generator.compute.flow.waterway import waterway
+from generator.compute.heat.stages import stage_results
 from generator.model.site import Site
 from tests.compute.wet_cases import GPM, PSI, four_stage, run, site, with_fixtures, with_water
 from tests.compute.wet_random import random_model, random_site, seeds

@@ -11,9 +11,9 @@ from typing import Any
 import pytest
 from pydantic import ValidationError
 
-from generator.compute.circuit_iec.clauses import RULES
-from generator.compute.circuit_iec.residual_current import residual_current_protection
-from generator.compute.circuits import site_circuits
+from generator.compute.circuit.circuits import site_circuits
+from generator.compute.circuit.iec.clauses import RULES
+from generator.compute.circuit.iec.residual_current import residual_current_protection
 from generator.model.figures import Finding
 from tests.compute.circuit_cases import basis, demo_model, demo_site, metric_heater, metric_site
 

@@ -7,11 +7,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.compute.heating import capped_outlet_k, outlet_k
-from generator.compute.scald import Hottest, drop_out_points, hottest_water
-from generator.compute.scald_finding import hottest_water_finding
-from generator.compute.stages import closed_stages, power_of_w
-from generator.compute.valve_fit import STAYS_OFF, clearing
+from generator.compute.heat.balance import capped_outlet_k, outlet_k
+from generator.compute.heat.hottest import Hottest, drop_out_points, hottest_water
+from generator.compute.heat.hottest_finding import hottest_water_finding
+from generator.compute.heat.stages import closed_stages, power_of_w
+from generator.compute.use.valve_fit import STAYS_OFF, clearing
 from generator.model.codes import Family
 from generator.model.figures import Figure, Finding, Sentence
 from generator.model.heater import HeaterModel

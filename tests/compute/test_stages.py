@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.compute import stages
+from generator.compute.heat import stages
 from generator.errors import CannotCompute
 from generator.model.heater import HeaterModel, Rating
 from tests.compute.heat_cases import heater

@@ -8,14 +8,14 @@ from typing import Any
 
 import pytest
 
-from generator.compute.delivered import Powers
-from generator.compute.flow_window import flow_window, next_stage_bound
-from generator.compute.operating_point import GREATEST_PRESSURE, LEAST_PRESSURE, SUPPLY_LIMIT
-from generator.compute.scald import hottest_water
-from generator.compute.stages import stage_powers_w
-from generator.compute.target_finding import target_finding
-from generator.compute.thermal_case import ThermalCase
-from generator.compute.thermal_findings import idle_finding, inlet_finding, thermal_findings
+from generator.compute.circuit.delivered import Powers
+from generator.compute.flow.operating_point import GREATEST_PRESSURE, LEAST_PRESSURE, SUPPLY_LIMIT
+from generator.compute.heat.case import ThermalCase
+from generator.compute.heat.findings import idle_finding, inlet_finding, thermal_findings
+from generator.compute.heat.hottest import hottest_water
+from generator.compute.heat.stages import stage_powers_w
+from generator.compute.heat.target_finding import target_finding
+from generator.compute.heat.window import flow_window, next_stage_bound
 from generator.compute.verdict.set_flow import SETTABLE_M3_S, can_be_set, settable
 from generator.model.figures import Finding
 from generator.model.heater import HeaterModel

@@ -3,7 +3,7 @@
 import pytest
 from CoolProp.CoolProp import PropsSI
 
-from generator.compute.trade_constant import INLETS_F, OUTLETS_F, comparison, constant
+from generator.compute.heat.trade_constant import INLETS_F, OUTLETS_F, comparison, constant
 
 
 def kelvin(degrees_f: float) -> float:

@@ -12,10 +12,10 @@ from typing import Any
 import numpy as np
 import pytest
 
+from generator.compute.circuit.circuits import model_circuits, site_circuits
 from generator.compute.circuit.connection import NORTH_AMERICAN, connect
 from generator.compute.circuit.load import loads
-from generator.compute.circuit_us.subdivision import limits, part_limit_a
-from generator.compute.circuits import model_circuits, site_circuits
+from generator.compute.circuit.us.subdivision import limits, part_limit_a
 from generator.errors import CannotCompute
 from generator.model.figures import Finding
 from generator.model.heater import HeaterModel

@@ -9,7 +9,7 @@ from CoolProp.CoolProp import PropsSI
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.compute import water
+from generator.compute.heat import water
 from tests.compute.heat_cases import source
 
 RELEASE, SATURATED = source("water_release"), source("water_saturated")

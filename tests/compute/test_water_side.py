@@ -7,16 +7,16 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.compute import heating
-from generator.compute.energy_use import energy_figures
-from generator.compute.fixtures import Climate
-from generator.compute.flow_window import flow_window, next_stage_bound
-from generator.compute.hydraulics import waterway
-from generator.compute.mains_temperature import inlet_year
-from generator.compute.operating_point import flow_bounds, operating
-from generator.compute.scald import hottest_water
-from generator.compute.stages import stage_powers_w, stage_results
-from generator.compute.water_side import water_side
+from generator.compute.flow.operating_point import flow_bounds, operating
+from generator.compute.flow.water_side import water_side
+from generator.compute.flow.waterway import waterway
+from generator.compute.heat import balance as heating
+from generator.compute.heat.hottest import hottest_water
+from generator.compute.heat.inlet import inlet_year
+from generator.compute.heat.stages import stage_powers_w, stage_results
+from generator.compute.heat.window import flow_window, next_stage_bound
+from generator.compute.use.energy import energy_figures
+from generator.compute.use.fixtures import Climate
 from generator.model.figures import Figure
 from generator.model.heater import HeaterModel
 from generator.model.site import Site, Tariff

@@ -9,7 +9,7 @@ from typing import Any
 
 import yaml
 
-from generator.compute.stages import stage_powers_w
+from generator.compute.heat.stages import stage_powers_w
 from generator.model.heater import HeaterModel, Stage
 from generator.model.site import Fixture, Run, Site
 

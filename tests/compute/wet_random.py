@@ -8,8 +8,8 @@ from collections.abc import Callable
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.compute.pipes.fittings import FITTINGS
-from generator.compute.pipes.sizes import SIZES
+from generator.compute.flow.pipes.fittings import FITTINGS
+from generator.compute.flow.pipes.sizes import SIZES
 from generator.model.heater import HeadLoss, HeaterModel, Stage
 from generator.model.site import Fixture, Inlet, Run, Site
 from tests.compute.wet_cases import FOOT, GPM, PSI, kelvin, model, site, with_water

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from generator.build import Folders, Loaded, load
-from generator.compute.burn_table import TABLES
+from generator.compute.heat.burn import TABLES
 from generator.errors import PageFault
 from generator.render.format import show
 from generator.render.pages import render_pages

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 import yaml
 
-from generator.compute.outlet_table import ABOVE, UNREACHED
+from generator.compute.heat.outlet import ABOVE, UNREACHED
 from tests.content.writing import CONTENT, PAGES, sections, templates
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from generator.compute.circuit.connection import Connection
 from generator.compute.circuit.divider import deliver
-from generator.compute.heating import power_at_voltage_w
+from generator.compute.heat.balance import power_at_voltage_w
 from generator.compute.verdict.supply import ORDINARY_RATIO
 from generator.model.heater import Feed, HeaterModel, Rating, Stage
 from generator.model.site import Site

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from generator.compute.circuit.connection import Connection, Ranges, connect
-from generator.compute.stages import rating_for_supply
+from generator.compute.heat.stages import rating_for_supply
 from generator.model.heater import HeaterModel
 from generator.model.site import Site
 

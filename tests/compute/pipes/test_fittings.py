@@ -3,7 +3,7 @@
 import fluids.fittings
 import pytest
 
-from generator.compute.pipes.fittings import FITTINGS, fitting_losses
+from generator.compute.flow.pipes.fittings import FITTINGS, fitting_losses
 from generator.errors import CannotCompute
 
 BORE = 0.05  # full bore (beta = 1), where a valve's K is its L/D times the friction factor

@@ -10,10 +10,10 @@ import yaml
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.compute import water
-from generator.compute.pipes import friction
-from generator.compute.pipes.materials import MATERIALS
-from generator.compute.pipes.sizes import SIZES
+from generator.compute.flow.pipes import friction
+from generator.compute.flow.pipes.materials import MATERIALS
+from generator.compute.flow.pipes.sizes import SIZES
+from generator.compute.heat import water
 
 PUBLISHED = yaml.safe_load((Path(__file__).parents[2] / "sources/water/friction.yaml").read_text())
 GPM, INCH, FOOT, PSI, PSF = 3.785411784e-3 / 60.0, 0.0254, 0.3048, 6894.757293168361, 47.88025898033584

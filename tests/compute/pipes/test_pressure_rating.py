@@ -5,9 +5,9 @@ from pathlib import Path
 import pytest
 import yaml
 
-from generator.compute.pipes.pressure_rating import PSI_PA, pressure_rating, rating_table
-from generator.compute.pipes.sizes import SIZES
-from generator.compute.pipes.velocity_limit import velocity_limit
+from generator.compute.flow.pipes.pressure_rating import PSI_PA, pressure_rating, rating_table
+from generator.compute.flow.pipes.sizes import SIZES
+from generator.compute.flow.pipes.velocity_limit import velocity_limit
 
 PUBLISHED = yaml.safe_load((Path(__file__).parents[2] / "sources/water/pressure_ratings.yaml").read_text())
 KG_CM2_PA = 98066.5

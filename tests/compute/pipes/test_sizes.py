@@ -7,8 +7,8 @@ import fluids
 import pytest
 import yaml
 
-from generator.compute.pipes.materials import MATERIALS
-from generator.compute.pipes.sizes import INCH_M, SIZES, pipe_size
+from generator.compute.flow.pipes.materials import MATERIALS
+from generator.compute.flow.pipes.sizes import INCH_M, SIZES, pipe_size
 from generator.errors import CannotCompute
 
 PUBLISHED = yaml.safe_load((Path(__file__).parents[2] / "sources/water/pipe_dimensions.yaml").read_text())

@@ -1,0 +1,120 @@
+"""The current-carrying capacity of one size under its conditions, with each limit kept apart.
+
+IEC 60364-5-52:2009 table B.52.2 and on, by installation method, insulation and loaded conductors; times the factor for
+the ambient (B.52.14, in the ground B.52.15) and for grouping (B.52.17). Thermosetting insulation lets the conductor
+reach 90 degC; where the terminals do not stand that, the capacity of PVC under the same conditions is the limit. The
+tables' factors are taken at the next band up, never interpolated, which the standard would allow.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from generator.compute.circuit.iec.clauses import TERMINATIONS
+from generator.compute.circuit.iec.conditions import TERMINAL_INSULATION, Conditions
+from generator.compute.circuit.working import amps, count, kelvin, ratio, text
+from generator.errors import CannotCompute, MissingCell
+from generator.model.codes import CodeBasis
+from generator.model.figures import Step
+
+
+@dataclass(frozen=True, slots=True)
+class Capacity:
+    """Capacities [A] of one size: `table_a` of the table, the factors, and what the terminals stand, if that binds."""
+
+    size: str
+    table_a: float
+    ambient_factor: float
+    group_factor: float
+    termination_a: float | None
+
+    @property
+    def corrected_a(self) -> float:
+        """After both factors."""
+        return self.table_a * self.ambient_factor * self.group_factor
+
+    @property
+    def usable_a(self) -> float:
+        """The capacity Iz."""
+        return self.corrected_a if self.termination_a is None else min(self.corrected_a, self.termination_a)
+
+
+def capacity(size: str, conditions: Conditions, basis: CodeBasis) -> Capacity:
+    """Return the capacity of `size`. MissingCell where the table has none; CannotCompute for ambient or grouping."""
+    found = Capacity(
+        size,
+        basis.tables["ampacity"].cell(size, conditions.column),
+        ambient_factor(conditions, basis),
+        group_factor(conditions, basis),
+        None,
+    )
+    if conditions.terminations_c >= conditions.insulation_c:
+        return found
+    limit_c = basis.methods.insulations[TERMINAL_INSULATION].dry_c
+    cooler = replace(conditions, insulation=TERMINAL_INSULATION, insulation_c=limit_c)
+    return replace(found, termination_a=capacity(size, cooler, basis).corrected_a)
+
+
+def ambient_factor(conditions: Conditions, basis: CodeBasis) -> float:
+    """Return the factor of the ambient's band; CannotCompute where the table gives none."""
+    table = basis.tables[conditions.method.correction_table or "ambient_correction"]
+    try:
+        return table.cell(table.band(conditions.ambient_c), conditions.insulation)
+    except MissingCell as missing:
+        expected = f"an ambient that {table.source} covers for {conditions.insulation}"
+        raise CannotCompute(("route", "ambient"), str(missing), expected) from None
+
+
+def group_factor(conditions: Conditions, basis: CodeBasis) -> float:
+    """Return the factor for the circuits together; CannotCompute above the table."""
+    if conditions.grouping is None:
+        return 1.0
+    table = basis.tables["grouping"]
+    try:
+        return table.cell(table.band(conditions.circuits), conditions.grouping)
+    except MissingCell as missing:
+        raise CannotCompute(("route", "other_circuits"), str(missing), "fewer circuits together") from None
+
+
+def capacity_steps(found: Capacity, conditions: Conditions, basis: CodeBasis) -> tuple[Step, ...]:
+    """Return the working of one capacity, line by line."""
+    ambient = basis.tables[conditions.method.correction_table or "ambient_correction"]
+    factors = (amps("I_0", found.table_a), ratio("k_a", found.ambient_factor), ratio("k_g", found.group_factor))
+    grouping = text("arrangement", conditions.grouping or "by itself")
+    steps = [
+        Step(
+            "I_0 = capacity of S by method, insulation and loaded conductors",
+            (text("S", found.size), text("column", conditions.column)),
+            amps("I_0", found.table_a),
+            basis.tables["ampacity"].source,
+        ),
+        Step(
+            "k_a = factor for the ambient T_a",
+            (kelvin("T_a", conditions.ambient_c),),
+            ratio("k_a", found.ambient_factor),
+            ambient.source,
+        ),
+        Step(
+            "k_g = factor for n circuits together",
+            (count("n", conditions.circuits), grouping),
+            ratio("k_g", found.group_factor),
+            basis.tables["grouping"].source,
+        ),
+        Step("I_c = I_0 × k_a × k_g", factors, amps("I_c", found.corrected_a, "down"), "IEC 60364-5-52:2009, 523"),
+    ]
+    if found.termination_a is not None:
+        stand = (kelvin("terminal rating", conditions.terminations_c), text("S", found.size))
+        limit = amps("I_t", found.termination_a, "down")
+        steps.append(
+            Step(
+                "I_t = capacity of S with PVC, found the same way, which the terminals stand",
+                stand,
+                limit,
+                TERMINATIONS,
+            )
+        )
+    usable = amps("I_z", found.usable_a, "down")
+    limits = tuple(step.result for step in steps[3:])
+    least = f"I_z = min({', '.join(limit.symbol for limit in limits)})" if len(limits) > 1 else "I_z = I_c"
+    steps.append(Step(least, limits, usable, "IEC 60364-5-52:2009, 523.1"))
+    return tuple(steps)

@@ -1,0 +1,93 @@
+"""Every electrical finding of a site by IEC 60364, one a rule."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from generator.compute.circuit import panel, place, supply_match, terminals
+from generator.compute.circuit.drop_finding import voltage_drop
+from generator.compute.circuit.existing import existing_circuits
+from generator.compute.circuit.findings import Judgement, finding, judgement, worst
+from generator.compute.circuit.iec import existing as existing_rules
+from generator.compute.circuit.iec.circuit import Circuit
+from generator.compute.circuit.iec.clauses import rule_sources
+from generator.compute.circuit.iec.residual_current import residual_current_protection
+from generator.compute.circuit.iec.wiring_method import wiring_method
+from generator.compute.circuit.leads import heater_leads
+from generator.compute.circuit.panel import Share
+from generator.compute.circuit.working import amps, text
+from generator.model.figures import Finding, Severity
+from generator.model.heater import HeaterModel
+from generator.model.site import ExistingCircuit, Site
+
+
+def site_findings(
+    site: Site, model: HeaterModel, circuits: Sequence[Circuit], on_panel: tuple[Share, Sequence[Share]]
+) -> tuple[Finding, ...]:
+    """Return the findings about supply, circuit, panel and place, and about an existing circuit where there is one.
+
+    `on_panel`: what this heater takes of its panel, and what the others on it do.
+    """
+    sources = rule_sources(circuits[0].basis)
+    supply = _supply(site, model, circuits, on_panel, sources)
+    found = [*supply, *_circuit(site, model, circuits, sources)]
+    if site.existing_circuit is not None:
+        found += _existing(site.existing_circuit, circuits, sources)
+    return tuple(finding(site.id, one) for one in found)
+
+
+def _supply(
+    site: Site,
+    model: HeaterModel,
+    circuits: Sequence[Circuit],
+    on_panel: tuple[Share, Sequence[Share]],
+    sources: Mapping[str, str],
+) -> Iterator[Judgement]:
+    connection = circuits[0].load.connection
+    yield supply_match.supply_voltage(connection, sources)
+    yield supply_match.supply_frequency(site, model, sources)
+    yield supply_match.supply_phases(site, connection, sources)
+    yield supply_match.supply_neutral(site, connection, sources)
+    yield heater_leads(model, connection, sources)
+    yield panel.panel_spaces(site.supply.panel, *on_panel, sources)
+    yield panel.panel_demand(site.supply.panel, *on_panel, sources)
+
+
+def _circuit(
+    site: Site, model: HeaterModel, circuits: Sequence[Circuit], sources: Mapping[str, str]
+) -> Iterator[Judgement]:
+    existing = site.existing_circuit is not None
+    yield worst(circuit_device(circuit, sources) for circuit in circuits)
+    yield wiring_method(site, circuits[0].conditions, sources)
+    yield worst(
+        voltage_drop(circuit.load, circuit.run(circuit.installed), circuit.terminals, sources, existing=existing)
+        for circuit in circuits
+    )
+    yield terminals.terminal_material(site, model.electrical.terminals, sources)
+    sizes = [*(circuit.size for circuit in circuits), *(circuit.installed for circuit in circuits)]
+    yield worst(terminals.terminal_size(size, model.electrical.terminals, sources) for size in sizes)
+    yield place.disconnect(site, len(circuits), sources)
+    yield place.enclosure(site, model, sources)
+    yield residual_current_protection(site, sources)
+
+
+def circuit_device(circuit: Circuit, sources: Mapping[str, str]) -> Judgement:
+    """Judge whether the marking leaves room for the design current."""
+    ratings, load_a = circuit.ratings, circuit.load.current_a
+    marked = text("marked", "none") if ratings.marked_a is None else amps("marked", ratings.marked_a, "down")
+    values = (text("feed", circuit.load.name), amps("load", load_a, "up"), amps("device", ratings.device_a), marked)
+    template = "Feed {feed}: design current {load}, device {device}, marked maximum {marked}."
+    severity: Severity = "ok" if ratings.device_a >= load_a - 1e-9 else "stop"
+    why = "A device below the load opens in use; one above the marking lets the heater burn before it opens."
+    do = "Do not fit a larger device than marked. Ask the maker, or use a heater whose marking suits the load."
+    return judgement("circuit-device", severity, template, values, why, do, sources["circuit-device"])
+
+
+def _existing(
+    existing: ExistingCircuit, circuits: Sequence[Circuit], sources: Mapping[str, str]
+) -> Iterator[Judgement]:
+    yield existing_circuits(len(circuits), sources)
+    yield worst(existing_rules.existing_device(circuit, existing, sources) for circuit in circuits)
+    yield worst(existing_rules.existing_conductor(circuit, existing, sources) for circuit in circuits)
+    yield worst(existing_rules.existing_poles(circuit, existing, sources) for circuit in circuits)
+    yield worst(existing_rules.existing_ground(circuit, existing, sources) for circuit in circuits)

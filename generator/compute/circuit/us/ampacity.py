@@ -1,0 +1,124 @@
+"""The ampacity of one conductor size under its conditions, with each limit kept apart.
+
+Table 310.16 on the insulation's column, times the ambient factor (310.15(B)), times the adjustment for company
+(310.15(C)); then not above the termination's column (110.14(C)) nor the wiring method's own (334.80, 340.80).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from generator.compute.circuit.us.clauses import clause
+from generator.compute.circuit.us.conditions import Conditions
+from generator.compute.circuit.working import amps, count, kelvin, ratio, text
+from generator.errors import CannotCompute, MissingCell
+from generator.model.codes import CodeBasis
+from generator.model.figures import Step
+
+
+@dataclass(frozen=True, slots=True)
+class Ampacity:
+    """Ampacities [A] of one size: `table_a` of the insulation's column, `corrected_a` times both factors.
+
+    `termination_a` and `method_a` (None: no limit of its own) are the columns it is held to.
+    """
+
+    size: str
+    table_a: float
+    ambient_factor: float
+    count_factor: float
+    termination_a: float
+    method_a: float | None
+
+    @property
+    def corrected_a(self) -> float:
+        """After ambient correction and adjustment, before any limit."""
+        return self.table_a * self.ambient_factor * self.count_factor
+
+    @property
+    def limits(self) -> dict[str, float]:
+        """Every limit on the ampacity [A] by its name."""
+        found = {"correction": self.corrected_a, "termination": self.termination_a}
+        return found if self.method_a is None else {**found, "method": self.method_a}
+
+    @property
+    def usable_a(self) -> float:
+        """The ampacity: the least of the limits."""
+        return min(self.limits.values())
+
+
+def ampacity(size: str, conditions: Conditions, basis: CodeBasis) -> Ampacity:
+    """Return the ampacity of `size`. MissingCell where the table has none; CannotCompute for the ambient or count."""
+    table = basis.tables["ampacity"]
+    method = conditions.method
+    cap = method.ampacity_column_c if method else None
+
+    def column(celsius: float) -> float:
+        return table.cell(size, f"{conditions.material} {celsius:.0f}")
+
+    return Ampacity(
+        size,
+        column(conditions.insulation_c),
+        ambient_factor(conditions, basis),
+        count_factor(conditions, basis),
+        column(conditions.termination_c),
+        None if cap is None else column(cap),
+    )
+
+
+def ambient_factor(conditions: Conditions, basis: CodeBasis) -> float:
+    """Return the correction factor of the ambient's band; CannotCompute where the table gives none."""
+    table = basis.tables["ambient_correction"]
+    try:
+        return table.cell(table.band(conditions.ambient_c), str(conditions.insulation_c))
+    except MissingCell as missing:
+        expected = f"an ambient that {table.source} covers for {conditions.insulation_c} degC insulation"
+        raise CannotCompute(("route", "ambient"), str(missing), expected) from None
+
+
+def count_factor(conditions: Conditions, basis: CodeBasis) -> float:
+    """Return the adjustment factor for the current-carrying conductors that run together."""
+    table = basis.tables["adjustment"]
+    return table.cell(table.band(conditions.carrying), "factor")
+
+
+def ampacity_steps(found: Ampacity, conditions: Conditions, basis: CodeBasis) -> tuple[Step, ...]:
+    """Return the working of one ampacity, line by line."""
+    tables = basis.tables
+    size = text("S", found.size)
+    base = Step(
+        f"A_0 = ampacity of S, insulation rated {conditions.insulation_c} °C",
+        (size, text("metal", conditions.material), text("insulation type", conditions.insulation)),
+        amps("A_0", found.table_a),
+        tables["ampacity"].source,
+    )
+    ambient = Step(
+        "k_a = factor for the ambient T_a",
+        (kelvin("T_a", conditions.ambient_c),),
+        ratio("k_a", found.ambient_factor),
+        tables["ambient_correction"].source,
+    )
+    company = Step(
+        "k_n = factor for n current-carrying conductors together",
+        (count("n", conditions.carrying),),
+        ratio("k_n", found.count_factor),
+        tables["adjustment"].source,
+    )
+    factors = (amps("A_0", found.table_a), ratio("k_a", found.ambient_factor), ratio("k_n", found.count_factor))
+    result = amps("A_1", found.corrected_a, "down")
+    corrected = Step("A_1 = A_0 × k_a × k_n", factors, result, clause(basis, "310.15(B), 310.15(C)(1)"))
+    termination = Step(
+        f"A_2 = ampacity of S on the terminals' {conditions.termination_c} °C column",
+        (size,),
+        amps("A_2", found.termination_a),
+        clause(basis, "110.14(C)(1), Table 310.16"),
+    )
+    steps = [base, ambient, company, corrected, termination]
+    if conditions.method is not None and found.method_a is not None:
+        formula = f"A_3 = ampacity of S on the wiring method's {conditions.method.ampacity_column_c:.0f} °C column"
+        inputs = (size, text("wiring method", conditions.method.title))
+        steps.append(Step(formula, inputs, amps("A_3", found.method_a), clause(basis, conditions.method.clause)))
+    limits = tuple(step.result for step in steps[3:])
+    least = f"A = min({', '.join(limit.symbol for limit in limits)})"
+    steps.append(Step(least, limits, amps("A", found.usable_a, "down"), clause(basis, "110.14(C), 310.15")))
+    return tuple(steps)

@@ -1,0 +1,78 @@
+"""The conductor by NFPA 70: the rules put to each size, and the smallest size that passes them all.
+
+Before any correction the load, times its continuous factor, is held to the column of the terminals, that of the
+insulation and that of the wiring method (210.19(A)(1)(a), 110.14(C)(1)); insulation rated below the terminals governs.
+"""
+
+from __future__ import annotations
+
+from generator.compute.circuit.candidate import Candidate, Check, smallest_that_suits
+from generator.compute.circuit.load import Load
+from generator.compute.circuit.us.ampacity import Ampacity, ampacity
+from generator.compute.circuit.us.conditions import Conditions
+from generator.compute.circuit.working import next_standard
+from generator.errors import CannotCompute
+from generator.model.codes import CodeBasis
+from generator.model.heater import Terminals
+
+DEVICE_RULES = (PROTECTION, SMALL) = ("protection by the device", "small-conductor rule")
+
+
+def judge(
+    size: str, load_a: float, factor: float, device_a: float, conditions: Conditions, basis: CodeBasis
+) -> Candidate[Ampacity]:
+    """Return `size` with every rule put to it, for a load [A], its continuous factor and a device [A].
+
+    MissingCell where the ampacity table does not hold the size.
+    """
+    found = ampacity(size, conditions, basis)
+    marked = factor * load_a
+    before = f"needed: {factor:g} × the load; allowed: before correction"
+    checks = [Check("termination limit", "110.14(C)(1), 210.19(A)(1)", marked, found.termination_a, before)]
+    checks.append(Check("insulation limit", "210.19(A)(1)(a)", marked, found.table_a, before))
+    if found.method_a is not None and conditions.method:
+        checks.append(Check("wiring method limit", conditions.method.clause, marked, found.method_a, before))
+    after = "needed: the load; allowed: the ampacity"
+    checks.append(Check("corrected ampacity", "210.19(A)(1), 310.15", load_a, found.usable_a, after))
+    next_up = "needed: the device; allowed: the next standard rating not below the ampacity"
+    allowed_a = protected_to_a(found.usable_a, basis)
+    checks.append(Check(PROTECTION, "240.4, 240.4(B)", device_a, allowed_a, next_up))
+    cap = small_conductor_a(size, conditions.material, basis)
+    if cap is not None:
+        checks.append(Check(SMALL, "240.4(D)", device_a, cap, "needed: the device"))
+    return Candidate(size, found, tuple(checks))
+
+
+def protected_to_a(usable_a: float, basis: CodeBasis) -> float:
+    """Return the greatest device [A] that protects a conductor: the next standard rating up, 240.4(B)."""
+    return next_standard(basis.tables["standard_ratings"], usable_a, ("route",))
+
+
+def small_conductor_a(size: str, material: str, basis: CodeBasis) -> float | None:
+    """Return the greatest device [A] for a small conductor, 240.4(D); None for a size it does not name."""
+    table = basis.tables["small_conductor"]
+    return table.cell(size, material) if size in table.rows else None
+
+
+def candidates(
+    load: Load,
+    factor: float,
+    device_a: float,
+    conditions: Conditions,
+    terminals: Terminals,
+    basis: CodeBasis,
+    where: tuple[str | int, ...],
+) -> tuple[Candidate[Ampacity], ...]:
+    """Return every size of the basis, smallest first, up to the first that suits; the last one is the conductor.
+
+    CannotCompute, at `where`, when none suits.
+    """
+
+    def one(size: str) -> Candidate[Ampacity]:
+        return judge(size, load.current_a, factor, device_a, conditions, basis)
+
+    tried = smallest_that_suits(basis.header.sizes, one, terminals)
+    if not tried:
+        wrong = f"no size to {basis.header.sizes[-1]} carries {load.current_a:.1f} A here on a {device_a:g} A device"
+        raise CannotCompute(where, wrong, "fewer conductors together, a cooler route, or another wiring method")
+    return tried

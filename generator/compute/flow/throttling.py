@@ -1,0 +1,148 @@
+"""Where to throttle: the same flow made by a valve before the heater and by one after it.
+
+A valve after the heater takes up what is left once the water has passed the heater, so the heater keeps nearly the
+supply's pressure. A valve before it takes the pressure first: the heater is left with no more than its own loss, the
+hot run and the outlet need at that flow, which is less the smaller the flow. Under its least working pressure the
+switches no longer work as stated, and stages drop out just when the flow is turned down. The outlet is taken as fully
+open, the fixture without loss of its own, when the inlet is throttled; a fixture's loss would leave the heater more.
+"""
+
+from __future__ import annotations
+
+from generator.compute.finding import finding
+from generator.compute.flow.operating_point import BALANCE, Operating
+from generator.model.figures import Figure, FigureTable, Finding, Step, Value
+from generator.model.water_results import Curve
+
+CURVE_POINTS = 33
+REGULATING = "globe-valve"
+
+_WHY = (
+    "The heater's switches need their working pressure. A valve before the heater takes the pressure away first, so "
+    "that turning the flow down drops stages; a valve after it leaves the heater the supply's pressure."
+)
+_DO = (
+    "Leave every valve before the heater fully open. Set the flow at the outlet side: the fixture, or a valve in the "
+    "hot run."
+)
+
+
+def inlet_fails_below_m3_s(at: Operating) -> float | None:
+    """Return the flow [m3/s] below which a throttled inlet leaves less than the least working pressure.
+
+    None where it does at no flow.
+    """
+    least_pa = at.model.water.working_pressure.least_pa
+    return at.way.flow_holding(lambda flow: least_pa - at.way.behind_inlet_valve(flow))
+
+
+def table_flows(at: Operating) -> dict[float, str]:
+    """Return the flows of the table [m3/s], rising, each with the name that its figures' ids hold.
+
+    They are each selectable stage's activation, the working and the greatest flow; where two agree, the first names it.
+    """
+    named = [
+        (stage.closes_at_m3_s, f"stage-{number}") for number, stage in enumerate(at.model.stages[: at.selected], 1)
+    ]
+    named += [(at.working_m3_s, "working"), (at.greatest_m3_s, "greatest")]
+    names = dict(reversed(named))
+    return {flow: names[flow] for flow in sorted(names) if 0.0 < flow <= at.greatest_m3_s}
+
+
+def _cells(prefix: str, at: Operating, flow_m3_s: float, name: str) -> tuple[Figure, ...]:
+    id_, least_pa = f"{prefix}.throttling.{name}", at.model.water.working_pressure.least_pa
+    flow = Value("Q", flow_m3_s, "flow")
+    taken_pa = at.way.left_for_outlet(flow_m3_s)
+    outlet_pa, inlet_pa = at.way.at_switches(flow_m3_s), at.way.behind_inlet_valve(flow_m3_s)
+    found = []
+    for end, label, value_pa, formula in (
+        ("outlet", "throttled at the outlet", outlet_pa, "p = p_static − cold run − screen, each at Q"),
+        ("inlet", "throttled at the inlet", inlet_pa, "p = p_static − cold run − screen − valve, each at Q"),
+    ):
+        inputs = (flow, Value("valve", taken_pa, "pressure")) if end == "inlet" else (flow,)
+        step = Step(formula, inputs, Value("p", value_pa, "pressure", "down"), BALANCE)
+        state = "ok" if value_pa >= least_pa else "below working pressure"
+        title = f"Pressure at the heater, {label}"
+        found.append(Figure(f"{id_}.{end}", title, value_pa, "pressure", "down", (step,), state))
+    step = Step(
+        "valve = what is left at Q with everything open", (flow,), Value("valve", taken_pa, "pressure"), BALANCE
+    )
+    return (*found, Figure(f"{id_}.valve", "Pressure the valve takes up", taken_pa, "pressure", "nearest", (step,)))
+
+
+def throttling_table(prefix: str, at: Operating) -> FigureTable:
+    """Return the pressure at the heater, by flow, throttled at the outlet and at the inlet."""
+    heads = ("throttled at the outlet", "throttled at the inlet", "pressure the valve takes up")
+    columns = tuple(Value(head, head, "text") for head in heads)
+    rows = tuple(
+        (Value("flow", flow, "flow"), _cells(prefix, at, flow, name)) for flow, name in table_flows(at).items()
+    )
+    least = Value("least working pressure", at.model.water.working_pressure.least_pa, "pressure", "up")
+    title = "Pressure at the heater by where the flow is throttled"
+    note = "The same flow either way. Below the least working pressure the stages drop out."
+    return FigureTable(f"{prefix}.throttling", title, "flow", columns, rows, note, (least,))
+
+
+def pressure_curves(prefix: str, at: Operating) -> tuple[Curve, ...]:
+    """Return the pressure at the heater over the flow to the greatest, throttled at the outlet and at the inlet.
+
+    None where no water flows.
+    """
+    if not at.greatest_m3_s:
+        return ()
+    flows = [at.greatest_m3_s * index / (CURVE_POINTS - 1) for index in range(CURVE_POINTS)]
+    return tuple(
+        Curve(
+            f"{prefix}.curve.{name}",
+            title,
+            "flow",
+            "flow",
+            "pressure at the heater",
+            "pressure",
+            tuple((flow, pressure(flow)) for flow in flows),
+        )
+        for name, title, pressure in (
+            ("outlet", "Throttled at the outlet", at.way.at_switches),
+            ("inlet", "Throttled at the inlet", at.way.behind_inlet_valve),
+        )
+    )
+
+
+def _found(at: Operating, fails_m3_s: float | None) -> tuple[str, tuple[Value, ...]]:
+    least = Value("least", at.model.water.working_pressure.least_pa, "pressure", "up")
+    q = at.working_m3_s
+    values = (
+        least,
+        Value("flow", q, "flow"),
+        Value("outlet", at.way.at_switches(q), "pressure", "down"),
+        Value("inlet", at.way.behind_inlet_valve(q), "pressure", "down"),
+    )
+    both = (
+        "Set to {flow}, the heater has {outlet} when the outlet is throttled and {inlet} when the inlet is; its least "
+        "working pressure is {least}."
+    )
+    starved = f"{both} With the outlet fully open and no loss of the fixture's own counted, a throttled inlet takes it"
+    if fails_m3_s is None:
+        return both, values
+    if fails_m3_s >= at.greatest_m3_s:
+        return f"{starved} below that at every flow it can reach.", values
+    return f"{starved} below that at every flow under {{fails}}.", (*values, Value("fails", fails_m3_s, "flow", "up"))
+
+
+def _regulating_valve(at: Operating) -> bool:
+    return any(run.fittings.get(REGULATING, 0) > 0 for run in at.site.water.cold_run)
+
+
+def throttling_finding(at: Operating) -> Finding:
+    """Return `throttle-on-outlet`: at which flow a throttled inlet takes the heater below its working pressure.
+
+    An instruction, so `ok`: with the valves open nothing is wrong, and a shutoff valve stands before every heater.
+    `attention` where a globe valve, made for regulating flow (common practice, no source), stands before the heater
+    and setting the working flow with it would starve the heater: sooner or later someone will.
+    """
+    fails = inlet_fails_below_m3_s(at)
+    starves = fails is not None and fails >= at.working_m3_s
+    if not (starves and _regulating_valve(at)):
+        return finding(at.site, "throttle-on-outlet", "ok", _found(at, fails), _WHY, _DO, BALANCE)
+    do = f"{_DO} Replace the globe valve before the heater by a ball valve, so that no one regulates the flow there."
+    return finding(at.site, "throttle-on-outlet", "attention", _found(at, fails), _WHY, do, BALANCE)

@@ -1,0 +1,1 @@
+"""Use: fixtures and what they ask for, mixing, waiting, expansion, hardness, energy."""

@@ -1,0 +1,124 @@
+"""How long hot water takes to arrive, and what runs to waste meanwhile: the case for mounting the heater close.
+
+Dwell volume: the water between the fixture and the heater's inlet, cold at the start: the hot run and the heater's own
+volume. Plug flow; pipe and heater take up heat too, so the true wait is longer. Taken at the flow of the fixture that
+runs slowest, which waits longest; where no stage turns on at that flow no hot water ever comes.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from generator.compute.finding import finding
+from generator.compute.flow.operating_point import OFF, STATED, Operating
+from generator.compute.heat.stages import NAMEPLATE
+from generator.model.figures import Figure, Finding, Severity, Step, Value
+
+PLUG_FLOW = "plug flow (volume over flow)"
+FLUID_OUNCE_M3 = 3.785411784e-3 / 128.0
+PUBLIC_M3, OTHER_M3 = 2.0 * FLUID_OUNCE_M3, 64.0 * FLUID_OUNCE_M3
+CODE = "IECC (2021) C404.5.1: 2 fl oz to a public lavatory, 64 fl oz to another fixture, from memory"
+FURTHER_M = 10.0 * 0.3048
+
+
+@dataclass(frozen=True, slots=True)
+class Delivery:
+    """Volumes [m3], the flow they are drawn at [m3/s], the wait [s] and what each further 10 ft of pipe adds [s]."""
+
+    run_m3: float
+    heater_m3: float
+    flow_m3_s: float
+    further_s: float
+
+    @property
+    def dwell_m3(self) -> float:
+        """Water that runs to waste before hot water arrives [m3]."""
+        return self.run_m3 + self.heater_m3
+
+    @property
+    def wait_s(self) -> float:
+        """Time until hot water arrives [s]."""
+        return self.dwell_m3 / self.flow_m3_s
+
+
+def _slowest_m3_s(at: Operating) -> float:
+    return min((*(fixture.flow_m3_s for fixture in at.site.fixtures), at.greatest_m3_s))
+
+
+def _why_none(at: Operating) -> str:
+    """Return why no hot water comes, in words."""
+    flow = _slowest_m3_s(at)
+    return OFF[at.why_off(flow)] if flow > 0.0 else "no water flows"
+
+
+def delivery(at: Operating) -> Delivery | None:
+    """Return the delivery of a site at work; None where no hot water comes."""
+    flow = _slowest_m3_s(at)
+    if flow <= 0.0 or at.why_off(flow):
+        return None
+    run_m3 = sum(run.volume_m3 for run in at.way.hot)
+    last = at.way.hot[-1]
+    further_s = FURTHER_M / last.velocity_m_s(flow)
+    return Delivery(run_m3, at.model.water.volume_m3, flow, further_s)
+
+
+def delivery_figures(prefix: str, at: Operating) -> tuple[Figure, ...]:
+    """Return the wasted volume and the wait."""
+    found = delivery(at)
+    if found is None:
+        none = ("none", _why_none(at))
+        return (
+            Figure(f"{prefix}.wasted", "Water that runs before it is hot", None, "volume", "up", (), *none),
+            Figure(f"{prefix}.wait", "Wait for hot water", None, "time", "up", (), *none),
+        )
+    runs = tuple(Value(run.label, run.volume_m3, "volume", "up") for run in at.way.hot)
+    heater = Value("heater", found.heater_m3, "volume", "up")
+    wasted = Value("V", found.dwell_m3, "volume", "up")
+    formula = "V = sum of (π D² / 4 × L) of the hot runs + heater"
+    add = Step(formula, (*runs, heater), wasted, f"{STATED}; {NAMEPLATE}")
+    wait = Value("t", found.wait_s, "time", "up")
+    last = Step("t = V / Q", (wasted, Value("Q", found.flow_m3_s, "flow", "down")), wait, PLUG_FLOW)
+    return (
+        Figure(f"{prefix}.wasted", "Water that runs before it is hot", found.dwell_m3, "volume", "up", (add,)),
+        Figure(f"{prefix}.wait", "Wait for hot water", found.wait_s, "time", "up", (add, last)),
+    )
+
+
+def delivery_finding(at: Operating) -> Finding:
+    """Return `delivery`: wait and waste, and the hot run's volume against the energy code's.
+
+    `attention` above the code's volume: every use wastes water and heat, and users who find it cold leave. Or where no
+    hot water comes to the fixture that runs slowest. No danger.
+    """
+    why = (
+        "Each use first runs out the water that cooled in the hot run. Close to the fixture a small heater answers at "
+        "once; every further length of pipe adds wait, waste and lost heat."
+    )
+    found = delivery(at)
+    if found is None:
+        slowest = Value("flow", _slowest_m3_s(at), "flow", "down")
+        none = (f"At {{flow}}, where the slowest fixture runs, no hot water comes: {_why_none(at)}.", (slowest,))
+        do = "Settle `working-flow` and `fixture-demand` first."
+        return finding(at.site, "delivery", "attention", none, why, do, PLUG_FLOW)
+    public = any(fixture.kind == "public lavatory" for fixture in at.site.fixtures)
+    most_m3 = PUBLIC_M3 if public else OTHER_M3
+    values = (
+        Value("run", found.run_m3, "volume", "up"),
+        Value("most", most_m3, "volume", "down"),
+        Value("flow", found.flow_m3_s, "flow", "down"),
+        Value("wait", found.wait_s, "time", "up"),
+        Value("wasted", found.dwell_m3, "volume", "up"),
+        Value("length", FURTHER_M, "length"),
+        Value("further", found.further_s, "time", "up"),
+    )
+    severity: Severity = "attention" if found.run_m3 > most_m3 else "ok"
+    template = (
+        "At {flow} hot water takes {wait} to arrive and {wasted} runs off first. The hot run holds {run}, the energy "
+        "code allows {most}; each further {length} of the last pipe would add {further}."
+    )
+    do = (
+        "Nothing."
+        if severity == "ok"
+        else "Mount the heater closer to the fixture, or use narrower pipe for the hot run."
+    )
+    return finding(at.site, "delivery", severity, (template, values), why, do, f"{PLUG_FLOW}; {CODE}")
