@@ -87,6 +87,7 @@ def card_water(view: SiteView) -> CardWater | None:
         summer_inlet=facts.summer_inlet,
         outlet_winter=outlets_in_use(result.outlet_winter, "winter", in_use),
         outlet_summer=outlets_in_use(result.outlet_summer, "summer", in_use),
+        allowed=None if view.stays_off or view.window.why_empty else result.allowed and _bare_table(result.allowed),
         stages=facts.stages,
         clamp=tuple((circuit.name, circuit.lines) for circuit in result.circuits),
     )
@@ -130,6 +131,10 @@ def outlets_in_use(table: FigureTable, season: Season, stages: int) -> FigureTab
         if not is_switching(head.symbol) or holds_reading(head.symbol, season, stages)
     )
     return replace(table, columns=table.columns[:stages], rows=tuple(rows))
+
+
+def _bare_table(table: FigureTable) -> FigureTable:
+    return replace(table, rows=tuple((head, tuple(map(bare, cells))) for head, cells in table.rows))
 
 
 def _circuit_facts(view: SiteView) -> tuple[Fact, ...]:

@@ -46,6 +46,8 @@ def _conditions(view: SiteView) -> dict[StepCondition, bool]:
         "always": True,
         "selector": view.heater.stage_selector,
         "freezing": view.spec.place.freezing,
+        "no-valve": view.result.allowed is not None,
+        "mixing-valve": any(fixture.mixing_valve for fixture in view.spec.fixtures),
     }
 
 

@@ -21,6 +21,7 @@ from generator.compute.heat.outlet_rows import Named, own_flows, summer_rows, wi
 from generator.compute.heat.stages import stage_powers_w, stage_results
 from generator.compute.heat.window import flow_window, next_stage_bound
 from generator.compute.unfit_supply import without_power
+from generator.compute.use.allowed_reading import allowed_readings
 from generator.compute.use.fixture_limit import fixture_limit_k
 from generator.compute.use.fixtures import Climate
 from generator.compute.use.valve_fit import all_obstacles
@@ -110,6 +111,7 @@ def compute_site(site: Site, inputs: Inputs) -> SiteResult:
         hottest_by_stage=tuple(found.figure for found in hottest),
         delivered=left,
         water=water,
+        allowed=allowed_readings(prefix, site, heat.coldest_k, heat.warmest_k, default_limit_k),
     )
     published = without_power(found)
     return replace(published, findings=with_acceptances(published.findings, site.accepts, inputs.settings.date))

@@ -45,6 +45,7 @@ def without_power(result: SiteResult) -> SiteResult:
         stages=tuple(_stage(stage, reason) for stage in result.stages),
         outlet_winter=_table(result.outlet_winter, reason),
         outlet_summer=_table(result.outlet_summer, reason),
+        allowed=result.allowed and _table(result.allowed, reason),
         windows=tuple(_window(window, reason) for window in result.windows),
         hottest=unusable(result.hottest, reason),
         hottest_by_stage=_all(result.hottest_by_stage, reason),

@@ -14,7 +14,9 @@ from generator.model.figures import Figure, FigureTable, Finding, Sentence, Valu
 from generator.model.scalars import Strict, Text, refuse
 
 # When a step is on a card: always, or at a site of which the word is true. Steps of a blocking condition stand alone.
-StepCondition = Literal["always", "selector", "higher-stage", "freezing", "no-window", "stopped"]
+StepCondition = Literal[
+    "always", "selector", "higher-stage", "freezing", "no-valve", "mixing-valve", "no-window", "stopped"
+]
 BLOCKING: tuple[StepCondition, ...] = ("stopped", "no-window")
 
 # The value places that a step's text may hold.
@@ -140,7 +142,7 @@ class CardHead:
 
 @dataclass(frozen=True, slots=True)
 class CardWater:
-    """What the heater does with the water at a site: flow window, hottest water, outlet tables, stages.
+    """What the heater does with the water: flow window, hottest water, outlet tables, readings allowed, stages.
 
     `clamp`: the name of each feed with the lines that carry currents of their own, none where they carry the same.
     """
@@ -152,6 +154,7 @@ class CardWater:
     summer_inlet: Figure
     outlet_winter: FigureTable
     outlet_summer: FigureTable
+    allowed: FigureTable | None
     stages: tuple[CardStage, ...]
     clamp: tuple[tuple[str, tuple[str, ...]], ...]
 

@@ -106,7 +106,9 @@ class SiteResult:
     """What follows for one heater at one site. Temperatures of the tables are outlets [K].
 
     `hottest` is the hottest water while throttling at the selected stage, `hottest_by_stage` at 1, 2, ... stages, at
-    the full power; `delivered` is the power by stage after the voltage drop, with which the target is to be reached.
+    the full power; `allowed` the hottest readings that prove it, by inlet and volts of the day (None where only mixing
+    valves are tested); `delivered` is the power by stage after the voltage drop, with which the target is to be
+    reached.
     """
 
     id: str
@@ -126,6 +128,7 @@ class SiteResult:
     hottest_by_stage: tuple[Figure, ...] = ()
     delivered: tuple[Figure, ...] = ()
     water: WaterSide | None = None
+    allowed: FigureTable | None = None
 
 
 @dataclass(frozen=True, slots=True)

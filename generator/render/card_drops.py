@@ -91,9 +91,9 @@ DROPS: tuple[tuple[str, str, Callable[[Texts], Texts]], ...] = (
     ("points", "points to watch", without("attentions", 0)),
     ("consequences", "consequences in notices", no_consequences),
     ("flows", "flows at which no stage switches", switching_flows_only),
+    ("flows", "the tables of outlets", no_outlets),
     ("stages", "the table of stages", without("stages", 0)),
     ("stops", "what to do about failed checks", stops_found_only),
-    ("flows", "the tables of outlets", no_outlets),
 )
 
 

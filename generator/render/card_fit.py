@@ -23,6 +23,9 @@ MOST_EXTRA_GAP = 6.0
 TIGHT_GAP = 1.5  # between the parts of a card that has nothing left to drop
 WIRE_WIDTH = 180.0  # what the words beside a conductor's size have at least
 HEAD_ASIDE, QR_SIDE = 215.0, 56.0
+BETWEEN_ROWS = (
+    "Between two rows take the hotter at the warmest inlet; at the coldest the cooler, in the column farther left."
+)
 LEGEND_SIGN = " - an entry of the usual length, or longer"
 
 
@@ -117,7 +120,7 @@ class Page:
         if texts["window"]:
             yield self.tiles(texts)
         if texts["outlets"]:
-            yield outlet_height(texts) + 3 + paragraph(LEGEND_SIGN * legend_signs(texts), self.width)
+            yield outlet_height(texts) + 3 + paragraph(LEGEND_SIGN * legend_signs(texts) + BETWEEN_ROWS, self.width)
         if texts["left_out"]:
             said = f"Left out for room: {', '.join(texts['left_out'])}. The full page has them."
             yield paragraph(said, self.width, "Shorter form. ")
@@ -156,12 +159,18 @@ class Page:
         """Yield the heights of the parts of the columns, in reading order."""
         if texts["stages"]:
             yield self.stages(texts)
-        for steps in filter(None, (texts["start_up"], texts["shut_down"])):
-            heights = [paragraph(step, self.column - 14) for step in steps]
-            yield TITLE + sum(heights) + STEP_GAP * (len(heights) - 1)
+        yield from self.steps(texts["start_up"])
+        if texts["allowed"]:
+            yield TITLE + 12 + 12 * len(texts["allowed"]["rows"])
+        yield from self.steps(texts["shut_down"])
         yield from self.titled([self.notice(notice) for notice in texts["notices"]])
         yield from self.titled([self.text(f" {point['do']}", f"!  {point['found']}") for point in texts["attentions"]])
         yield from self.titled([self.check(check) for check in texts["checks"]])
+
+    def steps(self, steps: list[str]) -> Iterator[float]:
+        """Yield the height of a procedure, where it has steps."""
+        if steps:
+            yield TITLE + sum(paragraph(step, self.column - 14) for step in steps) + STEP_GAP * (len(steps) - 1)
 
     def stages(self, texts: Texts) -> float:
         """Return the height of the table of stages; its rows are low where the lines of several circuits crowd it."""

@@ -13,7 +13,7 @@ from generator.render.typst_card import told
 from generator.render.typst_texts import ZERO_WIDTH_SPACE
 
 # The parts of a card that show figures, each under its id, and the words in them; the other parts are words.
-FIGURES = ("window", "hottest", "limit", "target", "outlets", "stages")
+FIGURES = ("window", "hottest", "limit", "target", "outlets", "allowed", "stages")
 WORDS_BESIDE = ("why_empty", "reason")
 
 

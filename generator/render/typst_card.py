@@ -6,7 +6,7 @@ import json
 
 from generator.assemble.revision_code import revision_code
 from generator.model.card import Card, CardCheck, CardCircuit, CardNotice, CardStage, CardWater, CardWire
-from generator.model.figures import Accepted, Figure, FigureTable, Finding
+from generator.model.figures import Accepted, Figure, FigureTable, Finding, Value
 from generator.model.outlet_flows import ROUND, Season, holds_reading
 from generator.render.format import NBSP, Units, show
 from generator.render.qr_code import qr_svg
@@ -17,6 +17,7 @@ NO_WATER: Texts = {
     "window": None,
     "hottest": None,
     "outlets": [],
+    "allowed": None,
     "stages": [],
     "clamp": [],
     "by_line": False,
@@ -104,6 +105,7 @@ def _water(water: CardWater, units: Units) -> Texts:
             _outlet("Coldest inlet", "winter", water.winter_inlet, water.outlet_winter, units),
             _outlet("Warmest inlet", "summer", water.summer_inlet, water.outlet_summer, units),
         ],
+        "allowed": _allowed(water.allowed, units) if water.allowed else None,
         "stages": [_stage(stage, units) for stage in water.stages],
         **_clamp(water),
     }
@@ -155,6 +157,22 @@ def _window(stage: CardStage, units: Units) -> list[str]:
         return [f"{number}{NBSP}{unit} or more" for number, unit in least]
     ends = zip(least, lines(stage.greatest, units)["parts"], strict=True)
     return [f"{low[0]} to {high[0]}{NBSP}{high[1]}" for low, high in ends]
+
+
+def _allowed(table: FigureTable, units: Units) -> Texts:
+    """Return the table of readings allowed; its temperatures without units, which its corner names."""
+    signs = [unit for _, unit in lines(table.rows[0][0], units)["parts"]]
+    rows = [[_numbers(head, units), *(_numbers(cell, units) for cell in cells)] for head, cells in table.rows]
+    return {
+        "corner": f"Inlet, {' / '.join(signs)}",
+        "volts": [show(volts, units) for volts in table.columns],
+        "rows": rows,
+    }
+
+
+def _numbers(item: Figure | Value, units: Units) -> str:
+    shown = lines(item, units)
+    return " / ".join(number for number, _ in shown["parts"]) or shown["state"]
 
 
 def _outlet(name: str, season: Season, inlet: Figure, table: FigureTable, units: Units) -> Texts:

@@ -22,7 +22,7 @@ from generator.model.card import Card, CardSteps
 from generator.model.figures import Accepted, Figure
 from generator.model.results import FlowWindow
 from generator.read.yaml_file import read_yaml_file
-from generator.render.format import show
+from generator.render.format import NBSP, show
 from generator.render.print_batch import Job, Outcome, render_cards
 from generator.render.print_card import TEMPLATE, Printing, print_card
 from generator.render.typesetter import Typesetter
@@ -374,3 +374,25 @@ def test_no_two_signs_of_a_code_look_alike() -> None:
     assert len(set(ALPHABET)) == 32
     # SHA-256 of the empty text begins e3b0c44298 (FIPS 180-4 example values, from memory).
     assert revision_code(b"") == "WERC-8GMR"
+
+
+def test_the_card_says_how_its_tables_are_read_and_how_the_hottest_water_is_proved(
+    setter: Typesetter, cards: list[Card], printing: Printing
+) -> None:
+    """Where the heater may be switched on: each reading allowed, and the step that asks for it."""
+    card = next(card for card in cards if card.head.site_id == "packing-house")
+    assert card.water
+    assert card.water.allowed
+    text = text_of(print_card(setter, card, printing).pdf)
+    assert squeezed("Between two rows take the hotter at the warmest inlet") in text
+    assert (
+        squeezed("The hottest reading at the heater's outlet must not pass the table Hottest reading allowed.") in text
+    )
+    shown = [show(cell, "us").split(NBSP)[0] for _, cells in card.water.allowed.rows for cell in cells]
+    allowed = text[text.index(squeezed("Hottest reading allowed: take")) :]
+    assert all(number in allowed for number in shown)
+
+
+def test_a_card_that_forbids_switching_on_invites_to_no_reading(cards: list[Card]) -> None:
+    for card in (card for card in cards if card.stops):
+        assert card.water is None or card.water.allowed is None

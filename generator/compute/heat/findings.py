@@ -54,7 +54,7 @@ def outlet_finding(case: ThermalCase) -> Finding:
         values,
     )
     severity: Severity = "attention" if hottest.temperature_k > greatest_k else "ok"
-    do = "Measure the outlet at the lowest flow at which the heater heats, and record it."
+    do = "Nothing."
     if severity == "attention":
         lower = "Select a lower stage, or fit" if case.model.stage_selector else "Fit"
         do = f"{lower} an outlet with a fixed flow that users cannot turn down."

@@ -26,6 +26,10 @@ from generator.model.figures import Finding, Sentence, Severity, Value
 from generator.model.heater import HeaterModel
 from generator.model.site import Fixture, Site
 
+PROVE = (
+    "Close the tap slowly and record the hottest reading with inlet and volts. It must not pass the site's table "
+    "Hottest reading allowed today; behind a mixing valve its setting and its test count instead."
+)
 _WHY = (
     "Turning a tap down slows the water through the heater and makes it hotter, until a stage opens. A supply voltage "
     "above the one stated makes it hotter still, and the first water after a stop can be hotter, because hot elements "
@@ -172,7 +176,7 @@ def _checked(limits: list[_Limit], family: Family) -> str:
 
 def _remedy(severity: Severity, turned_up: bool, limits: list[_Limit], family: Family, lower: int | None) -> str:
     if severity == "ok":
-        return "Measure the outlet at the lowest flow at which the heater heats, and record it."
+        return PROVE
     if turned_up:
         return _turned_up(limits, family)
     if severity == "attention":

@@ -1,0 +1,70 @@
+"""The hottest water that may be read on the day of the test, so that the warmest day keeps the limit too.
+
+Closing a tap slowly in January proves nothing for August: the water enters warmer then, and the supply may be higher.
+The reading is carried to the warmest inlet and to the greatest supply voltage. At one flow the heat that the water
+takes goes with the power, and the power of a resistive element with the square of its voltage:
+
+    rho(T_now) (h(T_allowed) - h(T_now)) = rho(T_warmest) (h(T_limit) - h(T_warmest)) (V / V_greatest)^2
+
+which is, within about a hundredth of the rise, T_allowed = T_now + (T_limit - T_warmest) (V / V_greatest)^2. Behind a
+thermostatic mixing valve the valve is set and tested instead, so the limit is that of the fixtures without one.
+Source: steady-flow energy balance (`heat.balance`), Ohm and Joule.
+"""
+
+from __future__ import annotations
+
+from generator.compute.heat import balance
+from generator.compute.use.fixture_limit import fixture_limit_k
+from generator.model.figures import Figure, FigureTable, Step, Value
+from generator.model.site import Site
+
+# ANSI C84.1 (2020), range A of the service voltage, from memory: `supply-within` of content/stated.yaml.
+SUPPLY_WITHIN = 0.05
+# The voltages that have a column, as parts of the site's: down to a low supply with its voltage drop.
+VOLTS = (0.90, 0.95, 1.0, 1.0 + SUPPLY_WITHIN)
+INLETS = 3  # rows, from the coldest inlet to the warmest
+NOTE = (
+    "Measured at the heater's outlet while a tap closes slowly. Take the next lower inlet and the next lower volts; "
+    "below the first row, as many degrees less as the inlet is colder. Volts below the first column: mend the supply "
+    "first. An inlet above the last row: the site's warmest inlet is wrong, so stop and have it corrected."
+)
+_RULE = "h(T_allowed) = h(T_now) + ρ(T_warmest) (h(T_limit) − h(T_warmest)) / ρ(T_now) × (V / V_greatest)²"
+
+
+def allowed_readings(
+    prefix: str, site: Site, coldest_k: float, warmest_k: float, default_limit_k: float
+) -> FigureTable | None:
+    """Return the greatest readings [K] by inlet and by volts at the heater, rounded down.
+
+    None where every fixture has a mixing valve, and where the warmest inlet itself is not below the limit: no reading
+    is allowed then, and the findings stop the heater. Ids `<prefix>.allowed.inlet-<n>.volts-<per cent>`.
+    """
+    limits = [fixture_limit_k(fixture, default_limit_k) for fixture in site.fixtures if not fixture.mixing_valve]
+    if not limits or min(limits) <= warmest_k:
+        return None
+    limit, warmest = Value("T_limit", min(limits), "temperature", "down"), Value("T_warmest", warmest_k, "temperature")
+    most = Value("V_greatest", site.supply.voltage_v * VOLTS[-1], "voltage", "up")
+    inlets = [coldest_k + (warmest_k - coldest_k) * place / (INLETS - 1) for place in range(INLETS)]
+    columns = tuple(Value("V", site.supply.voltage_v * part, "voltage", "up") for part in VOLTS)
+
+    def row(number: int, inlet_k: float) -> tuple[Value, tuple[Figure, ...]]:
+        ids = (f"{prefix}.allowed.inlet-{number}.volts-{round(100 * part)}" for part in VOLTS)
+        cells = (_cell(id_, inlet_k, volts, limit, warmest, most) for id_, volts in zip(ids, columns, strict=True))
+        return Value("T_now", inlet_k, "temperature", "up"), tuple(cells)
+
+    rows = tuple(row(number, inlet_k) for number, inlet_k in enumerate(inlets, start=1))
+    title = "Hottest reading allowed today"
+    return FigureTable(
+        f"{prefix}.allowed", title, "inlet now, by volts now", columns, rows, NOTE, (limit, warmest, most)
+    )
+
+
+def _cell(id_: str, inlet_k: float, volts: Value, limit: Value, warmest: Value, most: Value) -> Figure:
+    """Return the reading allowed at an inlet [K] and a voltage; every flow gives the same, so one stands for all."""
+    flow_m3_s, share = 1e-4, (float(volts.value) / float(most.value)) ** 2
+    power_w = balance.power_for_outlet_w(float(warmest.value), float(limit.value), flow_m3_s) * share
+    allowed_k = balance.outlet_k(inlet_k, flow_m3_s, power_w)
+    inputs = (Value("T_now", inlet_k, "temperature"), volts, limit, warmest, most)
+    result = Value("T_allowed", allowed_k, "temperature", "down")
+    step = Step(_RULE, inputs, result, f"{balance.BALANCE}; {balance.JOULE}")
+    return Figure(id_, "Hottest reading allowed", allowed_k, "temperature", "down", (step,))

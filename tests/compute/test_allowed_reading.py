@@ -1,0 +1,113 @@
+"""The hottest reading allowed today: held against CoolProp, by heating the same flow on the warmest day."""
+
+from __future__ import annotations
+
+import itertools
+from pathlib import Path
+
+import pytest
+import yaml
+from CoolProp.CoolProp import PropsSI
+
+from generator.compute.use.allowed_reading import INLETS, SUPPLY_WITHIN, VOLTS, allowed_readings
+from generator.model.figures import FigureTable
+from generator.model.site import Site
+from generator.read.stated import read_stated
+from generator.render.format import show
+from tests.compute.wet_cases import kelvin, site, with_fixtures
+
+BAR, ROOT = 1e5, Path(__file__).parents[2]
+LIMIT_K, DEFAULT_K = kelvin(110.0), kelvin(120.0)
+
+
+def bare(limit_k: float = LIMIT_K) -> Site:
+    place = site("farm-stand")
+    changes = {"mixing_valve": False, "limit_k": limit_k, "target_k": kelvin(90.0)}
+    return with_fixtures(place, place.fixtures[0].model_copy(update=changes))
+
+
+def table(place: Site, coldest_f: float = 46.0, warmest_f: float = 72.0) -> FigureTable:
+    found = allowed_readings("site.t", place, kelvin(coldest_f), kelvin(warmest_f), DEFAULT_K)
+    assert found
+    return found
+
+
+def on_the_warmest_day_k(reading_k: float, inlet_k: float, volts: float, warmest_k: float, most_v: float) -> float:
+    """What leaves at the same flow on the warmest day, with the power of the greatest volts."""
+    density, now, hot = (
+        PropsSI("D", "T", inlet_k, "P", BAR, "Water"),
+        PropsSI("H", "T", inlet_k, "P", BAR, "Water"),
+        PropsSI("H", "T", reading_k, "P", BAR, "Water"),
+    )
+    power_a_flow = density * (hot - now) * (most_v / volts) ** 2
+    warm, thin = (PropsSI(what, "T", warmest_k, "P", BAR, "Water") for what in ("H", "D"))
+    return float(PropsSI("T", "H", warm + power_a_flow / thin, "P", BAR, "Water"))
+
+
+def test_the_reading_allowed_is_the_limit_on_the_warmest_day() -> None:
+    found, volts = table(bare()), site("farm-stand").supply.voltage_v
+    for head, cells in found.rows:
+        for column, cell in zip(found.columns, cells, strict=True):
+            assert isinstance(cell.value, float)
+            warm_k = on_the_warmest_day_k(
+                cell.value, float(head.value), float(column.value), kelvin(72.0), 1.05 * volts
+            )
+            assert warm_k == pytest.approx(LIMIT_K, abs=0.005)
+
+
+def test_as_printed_and_read_at_the_next_lower_inlet_and_volts_the_limit_holds() -> None:
+    """The row and the column at or below the day's inlet and volts, the reading at what is printed there."""
+    found, volts = table(bare()), site("farm-stand").supply.voltage_v
+    heads = [float(show(head, "us").split("\u00a0")[0]) for head, _ in found.rows]
+    columns = [float(show(column, "us").split("\u00a0")[0]) for column in found.columns]
+    for inlet_f, part in itertools.product(range(46, 73), (0.91, 0.95, 0.97, 1.0, 1.03, 1.05)):
+        row, column = sum(head <= inlet_f for head in heads) - 1, sum(one <= part * volts + 1e-9 for one in columns) - 1
+        if row < 0 or column < 0:
+            continue
+        reading_k = kelvin(float(show(found.rows[row][1][column], "us").split("\u00a0")[0]))
+        warm_k = on_the_warmest_day_k(reading_k, kelvin(inlet_f), part * volts, kelvin(72.0), 1.05 * volts)
+        assert warm_k <= LIMIT_K + 0.005, (inlet_f, part)
+
+
+def test_the_rule_in_words_lies_within_a_hundredth_of_the_rise() -> None:
+    found = table(bare())
+    for head, cells in found.rows:
+        for part, cell in zip(VOLTS, cells, strict=True):
+            rise_k = (LIMIT_K - kelvin(72.0)) * (part / VOLTS[-1]) ** 2
+            assert isinstance(cell.value, float)
+            assert 0.0 <= float(head.value) + rise_k - cell.value <= 0.01 * rise_k + 1e-6
+
+
+def test_rows_go_from_the_coldest_to_the_warmest_inlet_and_colder_water_allows_less() -> None:
+    found = table(bare())
+    assert [found.rows[0][0].value, found.rows[-1][0].value] == [kelvin(46.0), kelvin(72.0)]
+    assert len(found.rows) == INLETS
+    for lower, higher in itertools.pairwise(cells for _, cells in found.rows):
+        assert all(float(a.value or 0) < float(b.value or 0) for a, b in zip(lower, higher, strict=True))
+
+
+def test_at_the_warmest_inlet_and_the_greatest_volts_the_limit_itself_is_allowed() -> None:
+    assert table(bare()).rows[-1][1][-1].value == pytest.approx(LIMIT_K, abs=1e-6)
+
+
+def test_fixtures_behind_a_valve_do_not_count_and_alone_leave_no_table() -> None:
+    tap = bare().fixtures[0]
+    valved = tap.model_copy(update={"mixing_valve": True, "limit_k": kelvin(100.0)})
+    assert table(with_fixtures(bare(), tap, valved)).conditions[0].value == pytest.approx(LIMIT_K)
+    assert allowed_readings("t", with_fixtures(bare(), valved), kelvin(46.0), kelvin(72.0), DEFAULT_K) is None
+
+
+def test_an_inlet_as_warm_as_the_limit_allows_no_reading() -> None:
+    assert allowed_readings("t", bare(), kelvin(46.0), LIMIT_K, DEFAULT_K) is None
+
+
+def test_the_band_of_the_supply_is_the_stated_one() -> None:
+    stated = read_stated(ROOT / "content" / "stated.yaml")
+    assert stated["supply-within"].shown.value == pytest.approx(SUPPLY_WITHIN)
+
+
+def test_the_card_of_a_site_that_may_be_switched_on_says_how_the_hottest_water_is_proved() -> None:
+    steps = yaml.safe_load((ROOT / "content" / "print" / "card_steps.yaml").read_text(encoding="utf-8"))["start_up"]
+    texts = [step["text"] for step in steps]
+    assert not [text for text in texts if "must not pass {limit}" in text]
+    assert [step["when"] for step in steps if "Hottest reading allowed" in step["text"]] == ["no-valve"]
