@@ -28,7 +28,7 @@ def compute_model(model: HeaterModel, basis: CodeBasis, inputs: Inputs) -> Model
         rise_tables=rise_tables(f"{prefix}.rise", model, flows),
         least_flows=model_least_flows(prefix, model),
         circuits=model_circuits(model, _basis_for(model, basis, inputs)),
-        torque=terminal_torque(prefix, model),
+        torque=terminal_torque(prefix, model, basis),
         element_tables=element_tables(model),
     )
 

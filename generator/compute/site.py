@@ -106,7 +106,7 @@ def compute_site(site: Site, inputs: Inputs) -> SiteResult:
         windows=windows,
         hottest=hottest[selected_stage(site, model) - 1].figure,
         circuits=circuits,
-        torque=terminal_torque(prefix, model),
+        torque=terminal_torque(prefix, model, basis),
         findings=(*thermal, *circuit_findings, *water.findings, *shared_source(site, inputs.sites)),
         hottest_by_stage=tuple(found.figure for found in hottest),
         delivered=left,

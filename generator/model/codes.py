@@ -11,10 +11,11 @@ from typing import Annotated, Any, Literal
 from pydantic import BeforeValidator, Field, model_validator
 
 from generator.errors import MissingCell
+from generator.model.code_file import CodeFile
 from generator.model.quantity import Frequency
+from generator.model.rules import Family, Rules
 from generator.model.scalars import ConductorSize, Decimal, Strict, Text, YesNo, decimal_of, refuse
 
-Family = Literal["nfpa70", "iec60364"]
 SHORT_LIST = 6
 _NULLS = ("null", "~", "")
 _DECIMAL = re.compile(r"[0-9]{1,9}(\.[0-9]{1,9})?")
@@ -39,17 +40,6 @@ OptionalYesNo = Annotated[YesNo | None, BeforeValidator(_null)]
 Cell = Annotated[float | str | None, BeforeValidator(_cell)]
 
 
-class CodeFile(Strict):
-    """What every file of a code basis says of itself: what it is, where it stands, and how its values were obtained."""
-
-    table: Text
-    document: Text
-    edition: Text
-    clause: Text
-    title: Text
-    obtained: Text
-
-
 class CodeTable(CodeFile):
     """One published table. `rows` maps a row key to one cell a column; None is a cell the table does not state.
 
@@ -69,11 +59,6 @@ class CodeTable(CodeFile):
                 wrong = f"the row has {len(cells)} cells for {len(self.columns)} columns"
                 raise refuse(wrong, "one cell a column, null where the table states none", "rows", key)
         return self
-
-    @property
-    def source(self) -> str:
-        """Document, edition and clause in one phrase."""
-        return f"{self.document} {self.edition}, {self.clause}"
 
     def cell(self, row: str, column: str) -> float:
         """Return the number at (row, column) in the table's unit; MissingCell where there is none."""
@@ -154,11 +139,9 @@ OhmMm2M = Annotated[float, BeforeValidator(decimal_of), Field(ge=0.017, le=0.045
 
 
 class DropLimit(Strict):
-    """A recommended limit of voltage drop as a ratio, with its clause and standing."""
+    """A recommended limit of voltage drop as a ratio; rules.yaml says who recommends it."""
 
     limit: DropRatio
-    clause: Text
-    status: Text
     note: OptionalText = None
 
 
@@ -172,11 +155,10 @@ class DropLimits(Strict):
 
 
 class Resistivity(Strict):
-    """A conductor resistivity with its unit and clause."""
+    """A conductor resistivity with its unit; rules.yaml says who states it."""
 
     value: OhmMm2M
     unit: Literal["ohm mm2/m"]
-    clause: Text
     note: OptionalText = None
 
 
@@ -219,10 +201,11 @@ class BasisHeader(CodeFile):
 
 @dataclass(frozen=True, slots=True)
 class CodeBasis:
-    """One code basis: its header, its wiring methods and insulations, and its tables by id."""
+    """One code basis: its header, its wiring methods and insulations, its clauses by rule, and its tables by id."""
 
     header: BasisHeader
     methods: Methods
+    rules: Rules
     tables: Mapping[str, CodeTable]
 
     @property

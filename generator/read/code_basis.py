@@ -1,21 +1,24 @@
-"""The folders of codes/: each one code basis, with basis.yaml, wiring_methods.yaml and its tables."""
+"""The folders of codes/: each one code basis, with basis.yaml, rules.yaml, wiring_methods.yaml and its tables."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path as FilePath
 
 from generator.errors import FILE_KEY, Fault
 from generator.model.codes import BasisHeader, CodeBasis, CodeTable, Methods
 from generator.model.inputs import Place
+from generator.model.rules import FINDINGS, WORKING, Rules
 from generator.read.folder import yaml_files
 from generator.read.table_laws import breaches
+from generator.read.words import listed, nearest
 from generator.read.yaml_file import YamlFile, load_yaml_file
 from generator.read.yaml_marks import Path
 
-HEADER, METHODS = "basis.yaml", "wiring_methods.yaml"
-_TYPES: Mapping[str, type[BasisHeader | Methods | CodeTable]] = {HEADER: BasisHeader, METHODS: Methods}
+HEADER, METHODS, RULES = "basis.yaml", "wiring_methods.yaml", "rules.yaml"
+_File = BasisHeader | Methods | Rules | CodeTable
+_TYPES: Mapping[str, type[_File]] = {HEADER: BasisHeader, METHODS: Methods, RULES: Rules}
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +36,7 @@ def read_basis_folder(folder: FilePath, root: FilePath) -> BasisFolder:
     paths, faults = yaml_files(folder, root)
     names = {path.name for path in paths}
     shown = folder.relative_to(root).as_posix()
-    for needed in (HEADER, METHODS):
+    for needed in (HEADER, METHODS, RULES):
         if needed not in names:
             faults.append(Fault(f"{shown}/{needed}", 1, 1, FILE_KEY, "this file is missing", "a code basis needs it"))
     files = [
@@ -41,12 +44,12 @@ def read_basis_folder(folder: FilePath, root: FilePath) -> BasisFolder:
     ]
     for file in files:
         faults += file.faults or _misnamed(file, folder.name)
-    faults += _lawless(files)
+    faults += [*_lawless(files), *_unruly(files)]
     places = {key: place for file in files for key, place in file.places("code", f"{folder.name}.{file.stem}").items()}
     return BasisFolder(folder.name, None if faults else _assembled(files), tuple(faults), places)
 
 
-def _misnamed(file: YamlFile[BasisHeader | Methods | CodeTable], folder: str) -> list[Fault]:
+def _misnamed(file: YamlFile[_File], folder: str) -> list[Fault]:
     faults = []
     if file.value and file.value.table != file.stem:
         wrong = f"'{file.value.table}' is not the file's name"
@@ -57,7 +60,7 @@ def _misnamed(file: YamlFile[BasisHeader | Methods | CodeTable], folder: str) ->
     return faults
 
 
-def _lawless(files: list[YamlFile[BasisHeader | Methods | CodeTable]]) -> list[Fault]:
+def _lawless(files: list[YamlFile[_File]]) -> list[Fault]:
     """Return a fault for every cell that breaks its table's law; none where the basis states no sizes to judge by."""
     sizes = next((file.value.sizes for file in files if isinstance(file.value, BasisHeader)), ())
     tables = ((file, file.value) for file in files if isinstance(file.value, CodeTable))
@@ -68,8 +71,24 @@ def _lawless(files: list[YamlFile[BasisHeader | Methods | CodeTable]]) -> list[F
     ]
 
 
-def _assembled(files: list[YamlFile[BasisHeader | Methods | CodeTable]]) -> CodeBasis:
+def _unruly(files: list[YamlFile[_File]]) -> Iterator[Fault]:
+    """Yield a fault for every rule that the basis's family asks for and rules.yaml lacks, or that no family knows."""
+    family = next((file.value.family for file in files if isinstance(file.value, BasisHeader)), None)
+    for file in files:
+        if family is None or not isinstance(file.value, Rules):
+            continue
+        wanted, held = FINDINGS[family] | WORKING[family], file.value.rules.keys()
+        for rule in sorted(wanted - held):
+            yield file.fault(("rules",), f"nothing says who asks for '{rule}'", f"a clause for {rule}")
+        for rule in sorted(held - wanted):
+            near = nearest(rule, wanted)
+            expected = f"the nearest is '{near}'" if near else f"one of {listed(sorted(wanted))}"
+            yield file.fault(("rules", rule), f"'{rule}' is no rule of the family {family}", expected)
+
+
+def _assembled(files: list[YamlFile[_File]]) -> CodeBasis:
     values = [file.value for file in files]
     (header,) = (value for value in values if isinstance(value, BasisHeader))
     (methods,) = (value for value in values if isinstance(value, Methods))
-    return CodeBasis(header, methods, {value.table: value for value in values if isinstance(value, CodeTable)})
+    (rules,) = (value for value in values if isinstance(value, Rules))
+    return CodeBasis(header, methods, rules, {value.table: value for value in values if isinstance(value, CodeTable)})

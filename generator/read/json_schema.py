@@ -13,6 +13,7 @@ from pydantic import BaseModel
 
 from generator.model.codes import BasisHeader, CodeTable, Methods
 from generator.model.heater import HeaterModel
+from generator.model.rules import Rules
 from generator.model.settings import Settings
 from generator.model.site import Site
 
@@ -23,6 +24,7 @@ CODES: Mapping[str, type[BaseModel]] = {
     "code_basis": BasisHeader,
     "code_table": CodeTable,
     "wiring_methods": Methods,
+    "rules": Rules,
 }
 
 

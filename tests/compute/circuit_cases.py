@@ -10,6 +10,7 @@ import yaml
 
 from generator.model.codes import BasisHeader, CodeBasis, CodeTable, Methods
 from generator.model.heater import HeaterModel
+from generator.model.rules import Rules
 from generator.model.site import Site
 
 ROOT = Path(__file__).parents[2]
@@ -26,7 +27,8 @@ def basis(name: str) -> CodeBasis:
     files = {path.stem: plain(path) for path in sorted(folder.glob("*.yaml"))}
     header = BasisHeader.model_validate(files.pop("basis"))
     methods = Methods.model_validate(files.pop("wiring_methods"))
-    return CodeBasis(header, methods, {key: CodeTable.model_validate(table) for key, table in files.items()})
+    rules = Rules.model_validate(files.pop("rules"))
+    return CodeBasis(header, methods, rules, {key: CodeTable.model_validate(table) for key, table in files.items()})
 
 
 def demo_model(name: str) -> HeaterModel:

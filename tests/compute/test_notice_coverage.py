@@ -4,17 +4,16 @@ from pathlib import Path
 
 import pytest
 
-from generator.compute.circuit.iec.clauses import RULES as IEC_RULES
-from generator.compute.circuit.us.clauses import RULES as US_RULES
 from generator.compute.notices import site_notices
 from generator.model.figures import Finding, Sentence
 from generator.model.notices import Notice
+from generator.model.rules import FINDINGS
 from generator.read.notices import read_notices
 from tests.compute.circuit_cases import basis, demo_model
 from tests.compute.test_circuit_findings import BROKEN_IEC, BROKEN_US
 from tests.compute.test_notices import a_result, a_site
 
-ELECTRICAL = {*US_RULES, *IEC_RULES, "supply-voltage", "voltage-drop"}
+ELECTRICAL = {*FINDINGS["nfpa70"], *FINDINGS["iec60364"]}
 STOPPING = {rule for rule, severity, *_ in [*BROKEN_US, *BROKEN_IEC] if severity == "stop"}
 # The rules that ask for attention at most.
 NEVER_STOP = {

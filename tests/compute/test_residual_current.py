@@ -12,7 +12,6 @@ import pytest
 from pydantic import ValidationError
 
 from generator.compute.circuit.circuits import site_circuits
-from generator.compute.circuit.iec.clauses import RULES
 from generator.compute.circuit.iec.residual_current import residual_current_protection
 from generator.model.figures import Finding
 from tests.compute.circuit_cases import basis, demo_model, demo_site, metric_heater, metric_site
@@ -62,7 +61,7 @@ def test_there_is_always_something_to_measure(earthing: str, seconds: float) -> 
 
 def test_the_part_for_farms_is_named() -> None:
     told: Any = judged(None, None, **AGRICULTURAL)
-    assert "300 mA (IEC 60364-7-705)" in [value.value for value in told.found.values]
+    assert "300 mA (IEC 60364-7-705 2006, 705.411.1)" in [value.value for value in told.found.values]
     assert "705" in told.source
     assert "`earthing and residual_current_device`" in told.do
 
@@ -70,7 +69,7 @@ def test_the_part_for_farms_is_named() -> None:
 def test_the_demo_states_both() -> None:
     at = demo_site("seedling-house")
     assert (at.supply.earthing, at.place.occupancy) == ("TN-S", "agricultural")
-    assert residual_current_protection(at, RULES).severity == "ok"
+    assert residual_current_protection(at, basis("iec").rules.sources).severity == "ok"
     assert site_circuits(at, demo_model(at.heater), basis("iec"))
 
 

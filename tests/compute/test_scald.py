@@ -12,9 +12,9 @@ from generator.compute.heat.hottest import Hottest, drop_out_points, hottest_wat
 from generator.compute.heat.hottest_finding import hottest_water_finding
 from generator.compute.heat.stages import closed_stages, power_of_w
 from generator.compute.use.valve_fit import STAYS_OFF, clearing
-from generator.model.codes import Family
 from generator.model.figures import Figure, Finding, Sentence
 from generator.model.heater import HeaterModel
+from generator.model.rules import Family
 from generator.model.site import Fixture, Site
 from generator.render.format import show
 from tests.compute.heat_cases import heater

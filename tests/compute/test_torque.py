@@ -12,7 +12,7 @@ from generator.compute.circuit.torque import require_plausible_torque, terminal_
 from generator.errors import CannotCompute
 from generator.model.heater import HeaterModel
 from generator.units import from_si
-from tests.compute.circuit_cases import ROOT, demo_model, heater
+from tests.compute.circuit_cases import ROOT, basis, demo_model, heater
 
 GREATEST = yaml.safe_load((ROOT / "tests/sources/circuits/torque.yaml").read_text(encoding="utf-8"))["greatest"]
 
@@ -25,7 +25,7 @@ def tightened(torque: str, largest: str = "4 AWG") -> HeaterModel:
 @pytest.mark.parametrize(("text", "lbf_in"), [("35 lbf in", 35.0), ("3 lbf ft", 36.0), ("2 N m", 17.7015)])
 def test_the_figure_is_what_is_marked(text: str, lbf_in: float) -> None:
     """1 lbf in = 0.1129848 N m: NIST SP 811 (2008) appendix B.8, from memory."""
-    figure = terminal_torque("model.x", tightened(text))
+    figure = terminal_torque("model.x", tightened(text), basis("us"))
     assert (figure.id, figure.kind, figure.side, figure.state) == ("model.x.torque", "torque", "nearest", "ok")
     assert isinstance(figure.value, float)
     assert from_si(figure.value, "torque", "lbf in") == pytest.approx(lbf_in, rel=1e-5)

@@ -58,7 +58,7 @@ def kind_of(file: str) -> str:
 def expected_kind(file: str) -> str:
     top, _, rest = file.partition("/")
     name = file.rpartition("/")[2]
-    codes = {"basis.yaml": "code_basis", "wiring_methods.yaml": "wiring_methods"}
+    codes = {"basis.yaml": "code_basis", "wiring_methods.yaml": "wiring_methods", "rules.yaml": "rules"}
     return {"handbook.yaml": "handbook", "models": "heater_model", "sites": "site"}.get(
         top, codes.get(name, "code_table") if top == "codes" else f"no kind for {rest}"
     )

@@ -14,6 +14,7 @@ from generator.model.figures import Figure, FigureTable, Finding, Sentence, Step
 from generator.model.heater import HeaterModel
 from generator.model.notices import ActiveNotice, Notice
 from generator.model.results import CircuitResult, Conductors, FlowWindow, ModelResult, SiteResult, StageResult
+from generator.model.rules import Rules
 from generator.model.settings import Settings
 from generator.model.site import Site
 
@@ -132,6 +133,7 @@ def basis() -> CodeBasis:
     return CodeBasis(
         BasisHeader.model_validate(raw("codes/us/basis.yaml")),
         Methods.model_validate(raw("codes/us/wiring_methods.yaml")),
+        Rules.model_validate(raw("codes/us/rules.yaml")),
         {},
     )
 

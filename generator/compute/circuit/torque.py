@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from generator.compute.circuit.sizes import area_mm2
 from generator.errors import CannotCompute
+from generator.model.codes import CodeBasis
 from generator.model.figures import Figure, Step, Value
 from generator.model.heater import HeaterModel
 
@@ -14,10 +15,10 @@ SOURCE = "NFPA 70 (2023) Informative Annex I, Table I.1, drawn from UL 486A-486B
 GREATEST_LBF_IN = {"8 AWG": 80.0, "4 AWG": 165.0, "1 AWG": 275.0, "2/0 AWG": 385.0}
 
 
-def terminal_torque(prefix: str, model: HeaterModel) -> Figure:
+def terminal_torque(prefix: str, model: HeaterModel, basis: CodeBasis) -> Figure:
     """Return `<prefix>.torque`, the tightening torque [N m] of the supply terminals."""
     marked = Value("T_marked", model.electrical.terminals.torque_n_m, "torque")
-    step = Step("T = T_marked", (marked,), Value("T", marked.value, "torque"), "the maker's data; NFPA 70 110.14(D)")
+    step = Step("T = T_marked", (marked,), Value("T", marked.value, "torque"), basis.rules.source_of("terminal-torque"))
     label = "Tightening torque of the supply terminals"
     return Figure(f"{prefix}.torque", label, model.electrical.terminals.torque_n_m, "torque", "nearest", (step,))
 

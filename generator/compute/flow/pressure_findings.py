@@ -27,8 +27,8 @@ from generator.compute.flow.operating_point import BALANCE, Operating
 from generator.compute.flow.pipes.pressure_rating import PSI_PA
 from generator.compute.flow.stage_reach import StageReach
 from generator.compute.heat.stages import NAMEPLATE
-from generator.model.codes import Family
 from generator.model.figures import Finding, Severity, Value
+from generator.model.rules import Family
 from generator.model.site import Fixture
 
 REDUCING_VALVE_PA = 80.0 * PSI_PA

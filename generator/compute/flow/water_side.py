@@ -18,10 +18,10 @@ from generator.compute.use.expansion import expansion_figure, relief_valve, ther
 from generator.compute.use.fixture_findings import fixture_findings
 from generator.compute.use.fixtures import Climate, fixture_table
 from generator.compute.use.hardness import hardness_finding
-from generator.model.codes import Family
 from generator.model.figures import Figure, FigureTable, Finding
 from generator.model.heater import HeaterModel
 from generator.model.results import StageResult
+from generator.model.rules import Family
 from generator.model.water_results import Curve, InletYear, WaterSide
 
 

@@ -8,9 +8,9 @@ from generator.compute.circuit.delivered import Powers
 from generator.compute.heat.hottest import Hottest
 from generator.compute.use.fixture_limit import fixture_limit_k
 from generator.compute.verdict.set_flow import selected_stage
-from generator.model.codes import Family
 from generator.model.heater import HeaterModel
 from generator.model.results import FlowWindow
+from generator.model.rules import Family
 from generator.model.site import Site
 
 

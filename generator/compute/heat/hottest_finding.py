@@ -21,9 +21,9 @@ from generator.compute.heat.hottest import Hottest
 from generator.compute.use.fixture_limit import fixture_limit_k, needs_limiting_valve
 from generator.compute.use.valve_fit import SET_STOP, clearing, named, standards
 from generator.compute.verdict.set_flow import selected_stage
-from generator.model.codes import Family
 from generator.model.figures import Finding, Sentence, Severity, Value
 from generator.model.heater import HeaterModel
+from generator.model.rules import Family
 from generator.model.site import Fixture, Site
 
 PROVE = (

@@ -19,7 +19,7 @@ from generator.model.figures import Figure, Finding, Step, Value
 from generator.model.site import Run
 
 CODE_EXPANSION = "IPC (2021) 607.3 and UPC (2024) 608.2, 608.3; local adoption decides"
-CODE_RELIEF = "listing of the heater; UPC and IPC chapter 6 as adopted locally; NFPA 70 (2023) 422.47"
+CODE_RELIEF = "UPC and IPC chapter 6 as adopted locally; instructions, listing and nameplate of the heater"
 
 
 def expansion_m3(at: Operating, hottest_k: float) -> float:

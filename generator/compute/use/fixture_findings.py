@@ -19,9 +19,9 @@ from generator.compute.heat import balance as heating
 from generator.compute.use.fixture_limit import fixture_limit
 from generator.compute.use.fixtures import Climate, Duty, duties, smallest_heater, together
 from generator.compute.use.mixing_finding import mixing_valve
-from generator.model.codes import Family
 from generator.model.figures import Finding, Severity, Value
 from generator.model.heater import HeaterModel
+from generator.model.rules import Family
 
 GPM_M3_S = 3.785411784e-3 / 60.0
 # kind: greatest flow [m3/s], who says so. Kinds without a limit of their own are left out.

@@ -13,7 +13,7 @@ from generator.compute.flow.operating_point import Operating
 from generator.compute.flow.pressure_findings import fixture_needs_pa
 from generator.compute.heat.stages import closed_stages
 from generator.compute.use.fixtures import Climate, Duty, duties
-from generator.model.codes import Family
+from generator.model.rules import Family
 from generator.model.site import Fixture
 
 GPM_M3_S = 3.785411784e-3 / 60.0

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from generator.compute.circuit.iec.clauses import TERMINATIONS
 from generator.compute.circuit.iec.conditions import TERMINAL_INSULATION, Conditions
 from generator.compute.circuit.working import amps, count, kelvin, ratio, text
 from generator.errors import CannotCompute, MissingCell
@@ -80,7 +79,7 @@ def capacity_steps(found: Capacity, conditions: Conditions, basis: CodeBasis) ->
     """Return the working of one capacity, line by line."""
     ambient = basis.tables[conditions.method.correction_table or "ambient_correction"]
     factors = (amps("I_0", found.table_a), ratio("k_a", found.ambient_factor), ratio("k_g", found.group_factor))
-    grouping = text("arrangement", conditions.grouping or "by itself")
+    grouping, source_of = text("arrangement", conditions.grouping or "by itself"), basis.rules.source_of
     steps = [
         Step(
             "I_0 = capacity of S by method, insulation and loaded conductors",
@@ -100,21 +99,15 @@ def capacity_steps(found: Capacity, conditions: Conditions, basis: CodeBasis) ->
             ratio("k_g", found.group_factor),
             basis.tables["grouping"].source,
         ),
-        Step("I_c = I_0 × k_a × k_g", factors, amps("I_c", found.corrected_a, "down"), "IEC 60364-5-52:2009, 523"),
+        Step("I_c = I_0 × k_a × k_g", factors, amps("I_c", found.corrected_a, "down"), source_of("correction")),
     ]
     if found.termination_a is not None:
         stand = (kelvin("terminal rating", conditions.terminations_c), text("S", found.size))
         limit = amps("I_t", found.termination_a, "down")
-        steps.append(
-            Step(
-                "I_t = capacity of S with PVC, found the same way, which the terminals stand",
-                stand,
-                limit,
-                TERMINATIONS,
-            )
-        )
+        formula = "I_t = capacity of S with PVC, found the same way, which the terminals stand"
+        steps.append(Step(formula, stand, limit, source_of("terminations")))
     usable = amps("I_z", found.usable_a, "down")
     limits = tuple(step.result for step in steps[3:])
     least = f"I_z = min({', '.join(limit.symbol for limit in limits)})" if len(limits) > 1 else "I_z = I_c"
-    steps.append(Step(least, limits, usable, "IEC 60364-5-52:2009, 523.1"))
+    steps.append(Step(least, limits, usable, source_of("capacity-limits")))
     return tuple(steps)

@@ -9,7 +9,6 @@ from generator.compute.circuit.drop_figures import conductor_for_drop, drop_figu
 from generator.compute.circuit.expected import expected_current, line_currents, power_by_stage
 from generator.compute.circuit.iec.candidate_table import candidate_table
 from generator.compute.circuit.iec.capacity import Capacity, capacity_steps
-from generator.compute.circuit.iec.clauses import OVERCURRENT, RULES
 from generator.compute.circuit.iec.conditions import Conditions
 from generator.compute.circuit.iec.conductor import candidates
 from generator.compute.circuit.iec.protective import protective
@@ -86,7 +85,7 @@ def result(circuit: Circuit) -> CircuitResult:
     return CircuitResult(
         name=load.name,
         conductors=load.connection.conductors,
-        load_current=load_current(load, OVERCURRENT),
+        load_current=load_current(load, basis.rules.source_of("load-current")),
         floor=floor,
         recommended=recommended,
         ceiling=ceiling,
@@ -105,7 +104,7 @@ def result(circuit: Circuit) -> CircuitResult:
 
 def _poles(circuit: Circuit) -> Figure:
     poles = count("poles", circuit.poles)
-    step = Step("poles = live conductors, the neutral included", (), poles, RULES["existing-poles"])
+    step = Step("poles = live conductors, the neutral included", (), poles, circuit.basis.rules.source_of("poles"))
     return Figure(f"{circuit.load.id}.poles", "Poles of the device", circuit.poles, "count", "nearest", (step,))
 
 

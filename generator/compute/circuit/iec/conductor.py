@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from generator.compute.circuit.candidate import Candidate, Check, smallest_that_suits
 from generator.compute.circuit.iec.capacity import Capacity, capacity
-from generator.compute.circuit.iec.clauses import BREAKER, OVERCURRENT
 from generator.compute.circuit.iec.conditions import Conditions
 from generator.compute.circuit.load import Load
 from generator.errors import CannotCompute
@@ -21,17 +20,17 @@ def judge(size: str, load_a: float, device_a: float, conditions: Conditions, bas
 
     MissingCell where the capacity table does not hold the size.
     """
-    found = capacity(size, conditions, basis)
+    found, overcurrent = capacity(size, conditions, basis), basis.rules.source_of("circuit-device")
     checks = (
-        Check("device within the capacity", OVERCURRENT, device_a, found.usable_a, "needed: I_n; allowed: I_z"),
+        Check("device within the capacity", overcurrent, device_a, found.usable_a, "needed: I_n; allowed: I_z"),
         Check(
             "1.45 rule",
-            f"{OVERCURRENT}; {BREAKER}",
+            basis.rules.source_of("conventional-current"),
             CONVENTIONAL * device_a,
             CONVENTIONAL * found.usable_a,
             "needed: I_2 = 1.45 I_n; allowed: 1.45 I_z",
         ),
-        Check("design current within the capacity", OVERCURRENT, load_a, found.usable_a, "needed: I_b; allowed: I_z"),
+        Check("design current within the capacity", overcurrent, load_a, found.usable_a, "needed: I_b; allowed: I_z"),
     )
     return Candidate(size, found, checks)
 

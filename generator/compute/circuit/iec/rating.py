@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from generator.compute.circuit.iec.clauses import MARKING, OVERCURRENT
 from generator.compute.circuit.load import Load
 from generator.compute.circuit.working import amps, largest_standard, next_standard
 from generator.model.codes import CodeBasis
@@ -41,7 +40,8 @@ def rating_figures(
     """Return floor, recommended, ceiling and device as figures; `usable_a`: the chosen conductor's capacity [A]."""
     table = basis.tables["standard_ratings"]
     load_a = amps("I_b", load.current_a, "up")
-    floor = Step("I_n = least standard rating ≥ I_b", (load_a,), amps("I_n", ratings.floor_a), OVERCURRENT, NO_FACTOR)
+    overcurrent = basis.rules.source_of("circuit-device")
+    floor = Step("I_n = least standard rating ≥ I_b", (load_a,), amps("I_n", ratings.floor_a), overcurrent, NO_FACTOR)
     label = "Ceiling, by the conductor" if ratings.marked_a is None else "Ceiling, as marked"
     ceiling_a, ceiling = _ceiling(load, ratings, usable_a, basis)
     inputs = (load_a, amps("I_max", ceiling_a, "down"))
@@ -49,7 +49,7 @@ def rating_figures(
         "I_n = least standard rating ≥ I_b, at most I_max",
         inputs,
         amps("I_n", ratings.device_a),
-        f"{OVERCURRENT}; {table.source}",
+        f"{overcurrent}; {table.source}",
     )
     return (
         Figure(f"{load.id}.floor", "Code floor", ratings.floor_a, "current", "nearest", (floor,)),
@@ -62,8 +62,10 @@ def rating_figures(
 def _ceiling(load: Load, ratings: Ratings, usable_a: float, basis: CodeBasis) -> tuple[float, Step]:
     if ratings.marked_a is not None:
         marked = amps("I_max", ratings.marked_a)
-        return ratings.marked_a, Step("I_max = I_marked", (amps("I_marked", ratings.marked_a),), marked, MARKING)
+        source = basis.rules.source_of("ceiling-marked")
+        return ratings.marked_a, Step("I_max = I_marked", (amps("I_marked", ratings.marked_a),), marked, source)
     value = largest_standard(basis.tables["standard_ratings"], usable_a, load.where)
     inputs = (amps("I_z", usable_a, "down"),)
     formula = "I_max = greatest standard rating ≤ I_z of the conductor"
-    return value, Step(formula, inputs, amps("I_max", value), OVERCURRENT, "the model marks no maximum")
+    source = basis.rules.source_of("circuit-device")
+    return value, Step(formula, inputs, amps("I_max", value), source, "the model marks no maximum")

@@ -25,15 +25,15 @@ NOT_STATED = "not stated"
 DISCONNECTION_S = {"TN-S": 0.4, "TN-C-S": 0.4, "TT": 0.2}
 PROVE = (
     "Before use measure the loop impedance (TN: Zs; TT: the resistance of the earth electrode) and the tripping time, "
-    "and prove that a fault is cleared within the disconnection time, 411.3.2."
+    "and prove that a fault is cleared within the disconnection time"
 )
 
 
 def residual_current_protection(site: Site, sources: Mapping[str, str]) -> Judgement:
     """Judge the residual-current device against the place and the earthing system."""
     earthing, device, (limit_ma, asked_by) = site.supply.earthing, site.supply.residual_current_device, _limit(site)
-    severity, do = _verdict(earthing, device, limit_ma)
-    limit = "none by the place itself" if limit_ma is None else f"{limit_ma} mA ({asked_by})"
+    severity, do = _verdict(earthing, device, limit_ma, sources)
+    limit = "none by the place itself" if limit_ma is None else f"{limit_ma} mA ({sources[asked_by]})"
     values = [
         text("place", f"{site.place.kind}, {site.place.occupancy}"),
         text("earthing", earthing or NOT_STATED),
@@ -46,21 +46,30 @@ def residual_current_protection(site: Site, sources: Mapping[str, str]) -> Judge
     if earthing in DISCONNECTION_S:
         template += " A fault is to be cleared within {time}: prove it by measurement."
         values.append(Value("time", DISCONNECTION_S[earthing], "time", "down"))
-    return Judgement(RULE, severity, Sentence(template, tuple(values)), WHY, f"{do}{PROVE}", sources[RULE])
+    return Judgement(
+        RULE,
+        severity,
+        Sentence(template, tuple(values)),
+        WHY,
+        f"{do}{PROVE} ({sources['disconnection-time']}).",
+        sources[RULE],
+    )
 
 
 def _limit(site: Site) -> tuple[int | None, str]:
-    """Return the greatest rated residual current [mA] that the place allows, and the part that says so."""
+    """Return the greatest rated residual current [mA] that the place allows, and the rule that says so."""
     if site.place.kind == "bathroom":
-        return 30, "IEC 60364-7-701"
+        return 30, "residual-current-bathroom"
     if site.place.kind == "outdoor":
-        return 30, "IEC 60364-4-41, 415.1"
+        return 30, "residual-current-outdoor"
     if site.place.occupancy == "agricultural":
-        return 300, "IEC 60364-7-705"
+        return 300, "residual-current-agricultural"
     return None, ""
 
 
-def _verdict(earthing: str | None, device: str | None, limit_ma: int | None) -> tuple[Severity, str]:
+def _verdict(
+    earthing: str | None, device: str | None, limit_ma: int | None, sources: Mapping[str, str]
+) -> tuple[Severity, str]:
     """Return the severity and what comes before the proof by measurement."""
     if device is not None and limit_ma is not None and int(device.split()[0]) > limit_ma:
         return "stop", f"Do not use the circuit. Have a residual-current device of {limit_ma} mA or less fitted. "
@@ -74,5 +83,8 @@ def _verdict(earthing: str | None, device: str | None, limit_ma: int | None) -> 
         )
         return "attention", f"Have an electrician find out, and state, `{missing}` of the supply. {asks}"
     if earthing == "IT":
-        return "attention", "Have a designer of IT systems judge the first and the second fault (411.6). "
+        return (
+            "attention",
+            f"Have a designer of IT systems judge the first and the second fault ({sources['it-system']}). ",
+        )
     return "ok", ""

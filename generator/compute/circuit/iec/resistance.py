@@ -14,4 +14,9 @@ def resistance(size: str, basis: CodeBasis) -> tuple[float, Step]:
     assert rho is not None  # the reader asks every basis of this family for it
     found = rho.value / area_mm2(size)
     inputs = (text("ρ", f"{rho.value:g} {rho.unit}"), text("S", size))
-    return found, Step("r = ρ / S", inputs, Value("r", found, "resistance_per_length", "up"), rho.clause)
+    return found, Step(
+        "r = ρ / S",
+        inputs,
+        Value("r", found, "resistance_per_length", "up"),
+        basis.rules.source_of("conductor-resistance"),
+    )

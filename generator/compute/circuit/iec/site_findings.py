@@ -10,7 +10,6 @@ from generator.compute.circuit.existing import existing_circuits
 from generator.compute.circuit.findings import Judgement, finding, judgement, worst
 from generator.compute.circuit.iec import existing as existing_rules
 from generator.compute.circuit.iec.circuit import Circuit
-from generator.compute.circuit.iec.clauses import rule_sources
 from generator.compute.circuit.iec.residual_current import residual_current_protection
 from generator.compute.circuit.iec.wiring_method import wiring_method
 from generator.compute.circuit.leads import heater_leads
@@ -28,7 +27,7 @@ def site_findings(
 
     `on_panel`: what this heater takes of its panel, and what the others on it do.
     """
-    sources = rule_sources(circuits[0].basis)
+    sources = circuits[0].basis.rules.sources
     supply = _supply(site, model, circuits, on_panel, sources)
     found = [*supply, *_circuit(site, model, circuits, sources)]
     if site.existing_circuit is not None:

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from generator.compute.circuit.us.clauses import clause
 from generator.compute.circuit.us.conditions import Conditions
 from generator.compute.circuit.working import amps, count, kelvin, ratio, text
 from generator.errors import CannotCompute, MissingCell
@@ -106,19 +105,19 @@ def ampacity_steps(found: Ampacity, conditions: Conditions, basis: CodeBasis) ->
     )
     factors = (amps("A_0", found.table_a), ratio("k_a", found.ambient_factor), ratio("k_n", found.count_factor))
     result = amps("A_1", found.corrected_a, "down")
-    corrected = Step("A_1 = A_0 × k_a × k_n", factors, result, clause(basis, "310.15(B), 310.15(C)(1)"))
+    corrected = Step("A_1 = A_0 × k_a × k_n", factors, result, basis.rules.source_of("correction"))
     termination = Step(
         f"A_2 = ampacity of S on the terminals' {conditions.termination_c} °C column",
         (size,),
         amps("A_2", found.termination_a),
-        clause(basis, "110.14(C)(1), Table 310.16"),
+        basis.rules.source_of("termination-column"),
     )
     steps = [base, ambient, company, corrected, termination]
     if conditions.method is not None and found.method_a is not None:
         formula = f"A_3 = ampacity of S on the wiring method's {conditions.method.ampacity_column_c:.0f} °C column"
         inputs = (size, text("wiring method", conditions.method.title))
-        steps.append(Step(formula, inputs, amps("A_3", found.method_a), clause(basis, conditions.method.clause)))
+        steps.append(Step(formula, inputs, amps("A_3", found.method_a), basis.methods.cite(conditions.method.clause)))
     limits = tuple(step.result for step in steps[3:])
     least = f"A = min({', '.join(limit.symbol for limit in limits)})"
-    steps.append(Step(least, limits, amps("A", found.usable_a, "down"), clause(basis, "110.14(C), 310.15")))
+    steps.append(Step(least, limits, amps("A", found.usable_a, "down"), basis.rules.source_of("ampacity-limits")))
     return tuple(steps)

@@ -8,7 +8,6 @@ from generator.compute.circuit import candidate_table as table
 from generator.compute.circuit.candidate import Candidate, check_steps
 from generator.compute.circuit.load import Load
 from generator.compute.circuit.us.ampacity import Ampacity, ampacity_steps
-from generator.compute.circuit.us.clauses import clause
 from generator.compute.circuit.us.conditions import Conditions
 from generator.compute.circuit.us.conductor import DEVICE_RULES
 from generator.model.codes import CodeBasis
@@ -31,7 +30,7 @@ def candidate_table(
     """Return one row a size, smallest first, the chosen one last."""
 
     def checks(one: Candidate[Ampacity]) -> tuple[Step, ...]:
-        return check_steps(one, clause(basis, ""))
+        return check_steps(one, basis.rules.cite(""))
 
     def limits(one: Candidate[Ampacity]) -> Iterator[table.Limit]:
         found = one.capacity

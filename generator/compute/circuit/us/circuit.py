@@ -12,7 +12,6 @@ from generator.compute.circuit.load import Load
 from generator.compute.circuit.load_figures import connection_figures, load_current
 from generator.compute.circuit.us.ampacity import Ampacity, ampacity_steps
 from generator.compute.circuit.us.candidate_table import candidate_table
-from generator.compute.circuit.us.clauses import clause
 from generator.compute.circuit.us.conditions import Conditions
 from generator.compute.circuit.us.conductor import candidates
 from generator.compute.circuit.us.grounding import ground
@@ -90,7 +89,7 @@ def result(circuit: Circuit) -> CircuitResult:
     return CircuitResult(
         name=load.name,
         conductors=load.connection.conductors,
-        load_current=load_current(load, clause(circuit.basis, "422.10(A), 220.14(A)")),
+        load_current=load_current(load, circuit.basis.rules.source_of("load-current")),
         floor=floor,
         recommended=recommended,
         ceiling=ceiling,
@@ -110,13 +109,13 @@ def result(circuit: Circuit) -> CircuitResult:
 def poles(load: Load, basis: CodeBasis) -> Figure:
     """Return the poles of the device: one for each ungrounded conductor, 240.15(A)."""
     lines = load.connection.lines
-    step = Step("poles = ungrounded conductors", (), count("poles", lines), clause(basis, "240.15(A), 422.30"))
+    step = Step("poles = ungrounded conductors", (), count("poles", lines), basis.rules.source_of("poles"))
     return Figure(f"{load.id}.poles", "Poles of the device", lines, "count", "nearest", (step,))
 
 
 def _conductor(circuit: Circuit) -> Figure:
     chosen = circuit.tried[-1]
-    checks = check_steps(chosen, clause(circuit.basis, ""))
+    checks = check_steps(chosen, circuit.basis.rules.cite(""))
     steps = (*ampacity_steps(chosen.capacity, circuit.conditions, circuit.basis), *checks)
     return Figure(f"{circuit.load.id}.conductor", "Line conductors", chosen.size, "text", "up", steps)
 

@@ -1,7 +1,7 @@
 """The conductor by NFPA 70: the rules put to each size, and the smallest size that passes them all.
 
 Before any correction the load, times its continuous factor, is held to the column of the terminals, that of the
-insulation and that of the wiring method (210.19(A)(1)(a), 110.14(C)(1)); insulation rated below the terminals governs.
+insulation and that of the wiring method (210.19(A)(1), 110.14(C)(1)); insulation rated below the terminals governs.
 """
 
 from __future__ import annotations
@@ -25,21 +25,21 @@ def judge(
 
     MissingCell where the ampacity table does not hold the size.
     """
-    found = ampacity(size, conditions, basis)
+    found, clause = ampacity(size, conditions, basis), basis.rules.clause_of
     marked = factor * load_a
     before = f"needed: {factor:g} × the load; allowed: before correction"
-    checks = [Check("termination limit", "110.14(C)(1), 210.19(A)(1)", marked, found.termination_a, before)]
-    checks.append(Check("insulation limit", "210.19(A)(1)(a)", marked, found.table_a, before))
+    checks = [Check("termination limit", clause("termination-limit"), marked, found.termination_a, before)]
+    checks.append(Check("insulation limit", clause("insulation-limit"), marked, found.table_a, before))
     if found.method_a is not None and conditions.method:
         checks.append(Check("wiring method limit", conditions.method.clause, marked, found.method_a, before))
     after = "needed: the load; allowed: the ampacity"
-    checks.append(Check("corrected ampacity", "210.19(A)(1), 310.15", load_a, found.usable_a, after))
+    checks.append(Check("corrected ampacity", clause("corrected-ampacity"), load_a, found.usable_a, after))
     next_up = "needed: the device; allowed: the next standard rating not below the ampacity"
     allowed_a = protected_to_a(found.usable_a, basis)
-    checks.append(Check(PROTECTION, "240.4, 240.4(B)", device_a, allowed_a, next_up))
+    checks.append(Check(PROTECTION, clause("device-protection"), device_a, allowed_a, next_up))
     cap = small_conductor_a(size, conditions.material, basis)
     if cap is not None:
-        checks.append(Check(SMALL, "240.4(D)", device_a, cap, "needed: the device"))
+        checks.append(Check(SMALL, clause("small-conductor"), device_a, cap, "needed: the device"))
     return Candidate(size, found, tuple(checks))
 
 

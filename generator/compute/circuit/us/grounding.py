@@ -8,7 +8,6 @@ terminal or any reason but correction and adjustment, the grounding conductor gr
 from __future__ import annotations
 
 from generator.compute.circuit.sizes import smaller
-from generator.compute.circuit.us.clauses import clause
 from generator.compute.circuit.working import amps, text
 from generator.errors import CannotCompute, MissingCell
 from generator.model.codes import CodeBasis
@@ -46,10 +45,10 @@ def ground(
     if area[installed] > area[needed]:
         size = _size_of(area[least] * area[installed] / area[needed], installed, basis)
         inputs = (_cmil("A_g", area[least]), _cmil("A_2", area[installed]), _cmil("A_1", area[needed]))
-        source = clause(basis, "250.122(B)")
+        source = basis.rules.source_of("ground-enlarged")
         steps.append(Step("S_g = next size up of A_g × A_2 / A_1", inputs, text("S_g", size), source))
     if smaller(installed, size):
-        size, source = installed, clause(basis, "250.122(A)")
+        size, source = installed, basis.rules.source_of("ground-at-most")
         steps.append(Step("S_g = size of the line conductors, at most", (), text("S_g", size), source))
     return size, tuple(steps)
 

@@ -1,9 +1,10 @@
-"""The temperature limiter and the relief-valve marking, 422.47.
+"""The temperature limiter, 422.47, and what the nameplate says of a relief valve.
 
 Storage and instantaneous heaters have, besides the control, a limiter that opens every ungrounded conductor and is
-reset by hand or replaced, and a marking that a relief valve is required. Exception 2: an instantaneous heater of
-not more than 1 gal (4 L) that is identified as suitable. The volume alone never settles it: the nameplate is to be read
-in every case.
+reset by hand or replaced. Exception 2: an instantaneous heater of not more than 1 gal (4 L) that is identified as
+suitable. Editions to 2020 also required a marking that a relief valve is to be fitted; in a secondary copy of the 2023
+edition it is absent, so the valve rests on the plumbing code and the instructions, and a nameplate without the marking
+settles nothing. The volume alone never settles it either: the nameplate is to be read in every case.
 """
 
 from __future__ import annotations
@@ -28,9 +29,13 @@ def limiter_marking(model: HeaterModel, sources: Mapping[str, str]) -> Judgement
     why = "Water shut in and heated bursts the vessel, or scalds, unless a limiter and a relief valve stop it."
     do = (
         "Verify on the nameplate a limiter that opens every line conductor and is reset by hand, and fit the relief "
-        "valve that the marking requires."
+        "valve that the nameplate asks for."
     )
     if small:
         do = f"Verify on the nameplate that the heater is identified as suitable without. Where it is not: {do}"
+    do = (
+        f"{do} A nameplate that names no relief valve does not settle it: fit the valve that the plumbing code or the "
+        "instructions ask for."
+    )
     severity: Severity = "ok" if small else "attention"
     return Judgement("limiter-marking", severity, Sentence(template, values), why, do, sources["limiter-marking"])

@@ -15,7 +15,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.compute.circuit.load import Load
-from generator.compute.circuit.us.clauses import clause
 from generator.compute.circuit.working import amps, largest_standard, next_standard, ratio
 from generator.model.codes import CodeBasis
 from generator.model.figures import Figure, Step
@@ -23,10 +22,6 @@ from generator.model.figures import Figure, Step
 CONTINUOUS = 1.25
 UNMARKED = 1.50
 SMALL_APPLIANCE_A, SMALL_APPLIANCE_DEVICE_A = 13.3, 20.0
-STORAGE_RULE = (
-    "422.13 names storage-type heaters only; an instantaneous heater draws only while water runs. "
-    "We size for 125 % all the same unless the site states that the load is not continuous."
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,9 +61,9 @@ def rate(load: Load, basis: CodeBasis, not_continuous: str | None, part_limit_a:
 
 def rating_figures(load: Load, ratings: Ratings, basis: CodeBasis) -> tuple[Figure, Figure, Figure, Figure]:
     """Return floor, recommended, ceiling and device as figures with their working."""
-    floor_source = clause(basis, "422.10(A)")
+    floor_source = basis.rules.source_of("code-floor")
     floor_note = "not below the marked rating; 125 % of it where the load is continuous"
-    recommended_source = clause(basis, "210.19(A)(1), 210.20(A), 422.10(A)")
+    recommended_source = basis.rules.source_of("continuous-load")
     ceiling = Figure(
         f"{load.id}.ceiling", ratings.ceiling_label, ratings.ceiling_a, "current", "down", ratings.ceiling_steps
     )
@@ -81,10 +76,17 @@ def rating_figures(load: Load, ratings: Ratings, basis: CodeBasis) -> tuple[Figu
             CONTINUOUS,
             ratings.recommended_a,
             recommended_source,
-            STORAGE_RULE,
+            _storage_rule(basis),
         ),
         ceiling,
         _device(load, ratings, basis),
+    )
+
+
+def _storage_rule(basis: CodeBasis) -> str:
+    return (
+        f"{basis.rules.clause_of('storage-heaters')} names storage-type heaters only; an instantaneous heater draws "
+        "only while water runs. We size for 125 % all the same unless the site states that the load is not continuous."
     )
 
 
@@ -101,12 +103,12 @@ def _standard(
 
 
 def _device(load: Load, ratings: Ratings, basis: CodeBasis) -> Figure:
-    why = f"not continuous: {ratings.not_continuous}" if ratings.not_continuous else STORAGE_RULE
+    why = f"not continuous: {ratings.not_continuous}" if ratings.not_continuous else _storage_rule(basis)
     step = Step(
         "I_n = least standard rating ≥ k × I, at most I_max",
         (ratio("k", ratings.factor), amps("I", load.current_a, "up"), amps("I_max", ratings.ceiling_a, "down")),
         amps("I_n", ratings.device_a),
-        clause(basis, "422.10(A), 422.11(E), 240.6(A)"),
+        basis.rules.source_of("circuit-device"),
         why,
     )
     return Figure(f"{load.id}.device", "Overcurrent device", ratings.device_a, "current", "nearest", (step,))
@@ -118,7 +120,9 @@ def _ceiling(load: Load, basis: CodeBasis, part_limit_a: float | None) -> tuple[
         return value, (step,)
     least = min(value, part_limit_a)
     inputs = (amps("I_feed", value), amps("I_part", part_limit_a))
-    part = Step("I_max = min(I_feed, I_part)", inputs, amps("I_max", least), clause(basis, "422.11(F)"))
+    part = Step(
+        "I_max = min(I_feed, I_part)", inputs, amps("I_max", least), basis.rules.source_of("element-subdivision")
+    )
     return least, (step, part)
 
 
@@ -135,11 +139,12 @@ def _marked_or_unmarked(load: Load, basis: CodeBasis) -> tuple[float, Step]:
     inputs = (amps("I_rated", current, "up"),)
     note = "the model marks no maximum"
     if marked is not None:
-        value, formula, which, note = marked, "I_max = I_marked", "110.3(B), 422.11(E)(1)", ""
+        value, formula, rule, note = marked, "I_max = I_marked", "ceiling-marked", ""
         inputs = (amps("I_marked", marked),)
     elif current <= SMALL_APPLIANCE_A:
-        value, formula, which = SMALL_APPLIANCE_DEVICE_A, "I_max = 20 A where I_rated ≤ 13.3 A", "422.11(E)(2)"
+        value, formula = SMALL_APPLIANCE_DEVICE_A, "I_max = 20 A where I_rated ≤ 13.3 A"
+        rule = "ceiling-small-load"
     else:
         value = next_standard(basis.tables["standard_ratings"], UNMARKED * current, load.where)
-        formula, which = "I_max = least standard rating ≥ 1.5 × I_rated", "422.11(E)(3), 240.6(A)"
-    return value, Step(formula, inputs, amps("I_max", value), clause(basis, which), note)
+        formula, rule = "I_max = least standard rating ≥ 1.5 × I_rated", "ceiling-unmarked"
+    return value, Step(formula, inputs, amps("I_max", value), basis.rules.source_of(rule), note)

@@ -12,7 +12,6 @@ from generator.compute.circuit.leads import heater_leads
 from generator.compute.circuit.panel import Share
 from generator.compute.circuit.us import existing as existing_rules
 from generator.compute.circuit.us.circuit import Circuit
-from generator.compute.circuit.us.clauses import rule_sources
 from generator.compute.circuit.us.ground_fault import ground_fault_protection
 from generator.compute.circuit.us.limiter import limiter_marking
 from generator.compute.circuit.us.new_circuit import circuit_device, element_subdivision, wiring_method
@@ -28,7 +27,7 @@ def site_findings(
 
     `on_panel`: what this heater takes of its panel, and what the others on it do.
     """
-    sources = rule_sources(circuits[0].basis)
+    sources = circuits[0].basis.rules.sources
     supply = _supply(site, model, circuits, on_panel, sources)
     found = [*supply, *_circuit(site, model, circuits, sources)]
     if site.existing_circuit is not None:

@@ -14,7 +14,6 @@ from dataclasses import dataclass
 from generator.compute.circuit.divider import deliver
 from generator.compute.circuit.load import Load
 from generator.compute.circuit.load_figures import NAMEPLATE, OHM
-from generator.compute.circuit.us.clauses import clause
 from generator.compute.circuit.working import amps, text
 from generator.model.codes import CodeBasis
 from generator.model.figures import Figure, FigureTable, Step, Value
@@ -24,15 +23,15 @@ WHOLE_TO_A = 48.0
 
 @dataclass(frozen=True, slots=True)
 class Limits:
-    """Greatest load [A] and device [A] of one part, with the clause."""
+    """Greatest load [A] and device [A] of one part, with the rule that sets them."""
 
     load_a: float
     device_a: float
-    clause: str
+    rule: str
 
 
-SMALL_PARTS = Limits(48.0, 60.0, "422.11(F)(1)")
-LARGE_PARTS = Limits(120.0, 150.0, "422.11(F)(3)")
+SMALL_PARTS = Limits(48.0, 60.0, "small-parts")
+LARGE_PARTS = Limits(120.0, 150.0, "large-parts")
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +75,7 @@ def parts_table(load: Load, basis: CodeBasis) -> tuple[FigureTable, ...]:
     found = limits(load)
     if found is None:
         return ()
-    source = clause(basis, found.clause)
+    source = basis.rules.source_of(found.rule)
     columns = tuple(text("column", head) for head in ("load", "greatest load", "device built in", "greatest device"))
     rows = tuple(_row(load, index, part, found, source) for index, part in enumerate(parts(load), 1))
     return (
