@@ -9,8 +9,9 @@ import yaml
 from generator.compute.flow.operating_point import OFF, Operating, operating
 from generator.compute.flow.pipes.run import pipe_runs
 from generator.compute.flow.waterway import waterway
-from generator.compute.use.delivery import FLUID_OUNCE_M3, delivery, delivery_figures, delivery_finding
+from generator.compute.use.delivery import delivery, delivery_figures, delivery_finding
 from generator.model.site import Site
+from generator.si import FLUID_OUNCE_M3
 from tests.compute.wet_cases import GPM, four_stage, model, run, site, with_fixtures, with_water
 
 PUBLISHED = yaml.safe_load((Path(__file__).parents[1] / "sources/water/delivery.yaml").read_text())

@@ -7,8 +7,9 @@ from generator.errors import CannotCompute
 from generator.model.codes import CodeBasis
 from generator.model.figures import Figure, Step, Value
 from generator.model.heater import HeaterModel
+from generator.si import INCH_M, POUND_FORCE_N
 
-_LBF_IN_N_M = 4.4482216152605 * 0.0254  # NIST SP 811 (2008) appendix B.8
+_LBF_IN_N_M = POUND_FORCE_N * INCH_M
 # Largest conductor a terminal takes -> the greatest tightening torque [lbf in] that the table states for any pressure
 # connector of that size. Above it the number is a slip, or the strands are crushed.
 SOURCE = "NFPA 70 (2023) Informative Annex I, Table I.1, drawn from UL 486A-486B, from memory"

@@ -7,8 +7,7 @@ from dataclasses import replace
 from generator.errors import CannotCompute, MissingCell
 from generator.model.codes import CodeTable
 from generator.model.figures import Figure, Side, Value
-
-KELVIN = 273.15
+from generator.si import FREEZING_K, from_celsius
 
 
 def amps(symbol: str, value: float, side: Side = "nearest") -> Value:
@@ -43,12 +42,12 @@ def count(symbol: str, value: int) -> Value:
 
 def celsius(kelvin: float) -> float:
     """Return [degC]. Rounded to a millionth so that 104 degF is 40 degC and not a hair above it."""
-    return round(kelvin - KELVIN, 6)
+    return round(kelvin - FREEZING_K, 6)
 
 
 def kelvin(symbol: str, value_c: float) -> Value:
     """Return a temperature given in [degC]."""
-    return Value(symbol, value_c + KELVIN, "temperature")
+    return Value(symbol, from_celsius(value_c), "temperature")
 
 
 def slug(words: str) -> str:

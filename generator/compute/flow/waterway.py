@@ -18,9 +18,10 @@ from generator.compute.heat import water
 from generator.compute.root import falling_root
 from generator.model.heater import HeaterModel
 from generator.model.site import Site
+from generator.si import GPM_M3_S
 
 # No flow above this is looked for: the greatest a model or a site may state (60 gpm).
-MOST_FLOW_M3_S = 60.0 * 3.785411784e-3 / 60.0
+MOST_FLOW_M3_S = 60.0 * GPM_M3_S
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ import math
 from dataclasses import dataclass
 
 from generator.model.figures import Figure, FigureTable, Value
+from generator.si import from_fahrenheit
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,8 +44,8 @@ class Exposure:
 
 
 def _rows(*rows: tuple[float, float, str]) -> tuple[BurnRow, ...]:
-    """Return rows printed in degF; (t + 459.67) / 1.8 is exact by the definition of the degree Fahrenheit."""
-    return tuple(BurnRow((degrees_f + 459.67) / 1.8, time_s, qualifier) for degrees_f, time_s, qualifier in rows)
+    """Return rows printed in degF, which si.py turns into kelvins exactly."""
+    return tuple(BurnRow(from_fahrenheit(degrees_f), time_s, qualifier) for degrees_f, time_s, qualifier in rows)
 
 
 SAFETY_COMMISSION = BurnTable(

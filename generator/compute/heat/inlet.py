@@ -14,10 +14,10 @@ from generator.errors import CannotCompute
 from generator.model.figures import Figure, FigureTable, Side, Step, Value
 from generator.model.site import Climate, Site
 from generator.model.water_results import Curve, InletYear
+from generator.si import FAHRENHEIT_K, FREEZING_K, to_fahrenheit
 
 SOURCE = "Burch and Christensen, ASES Solar 2007, mains water temperature"
 STATED = "stated for the site"
-FREEZING_K = 273.15
 DAYS = range(1, 366)
 MONTHS = (
     "January",
@@ -36,12 +36,12 @@ MONTHS = (
 # The day of the year in the middle of each month of a common year.
 MIDDLE_DAYS = (16, 45, 75, 105, 136, 166, 197, 228, 258, 289, 319, 350)
 
-_OFFSET_K = 6.0 / 1.8
+_OFFSET_K = 6.0 * FAHRENHEIT_K
 _FORMULA = "T = (T_air + 6 °F) + r × ΔT/2 × sin(0.986° × (d − 15 − lag) + s × 90°), not below 32 °F"
 
 
 def _fahrenheit(temperature_k: float) -> float:
-    return (temperature_k - FREEZING_K) * 1.8 + 32.0
+    return to_fahrenheit(temperature_k)
 
 
 def range_ratio(annual_mean_k: float) -> float:

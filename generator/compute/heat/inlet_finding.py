@@ -7,10 +7,11 @@ used beyond what it was made for. `ok` otherwise; an estimate is told from a sta
 from __future__ import annotations
 
 from generator.compute.finding import finding
-from generator.compute.heat.inlet import FREEZING_K, SOURCE, STATED
+from generator.compute.heat.inlet import SOURCE, STATED
 from generator.model.figures import Finding, Value
 from generator.model.site import Site
 from generator.model.water_results import InletYear
+from generator.si import FREEZING_K
 
 _WHY = "The coldest inlet decides whether the target is reached, the hottest how hot the water can get."
 _HOW = {"seasons": "stated for winter and summer", "monthly": "stated month by month", "climate": "estimated"}

@@ -25,13 +25,14 @@ from generator.model.outlet_flows import (
     switching,
 )
 from generator.model.results import FlowWindow
+from generator.si import GPM_M3_S
 
 # A row closer to a switching flow than the coarsest flow shown could, rounded, change places with it.
 APART_M3_S = 0.1e-3 / 60.0
 # A round flow this near (relative) to a row that stands for something tells nothing more.
 ROUND_APART, OWN_APART = 0.05, 0.005
 # The last digits of a flow as it is shown: 0.01 gpm and 0.1 L/min.
-SHOWN_STEPS_M3_S = (0.01 * 3.785411784e-3 / 60.0, APART_M3_S)
+SHOWN_STEPS_M3_S = (0.01 * GPM_M3_S, APART_M3_S)
 
 Named = tuple[float, str]
 

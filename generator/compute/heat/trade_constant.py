@@ -14,12 +14,12 @@ from collections.abc import Callable
 from generator.compute.heat import balance as heating
 from generator.compute.heat import water
 from generator.model.figures import Figure, FigureTable, Step, Value
+from generator.si import BTU_J, FAHRENHEIT_K, GPM_M3_S, from_fahrenheit
 
 TRADE_CONSTANT = 500.0  # Btu/h per gpm per degF; common practice, no source
 
 # One Btu/h per gpm per degF in J/(m3 K). International Table Btu and US gallon: NIST SP 811 (2008), appendix B.8.
-BTU_J, GALLON_M3, FAHRENHEIT_DEGREE_K = 1055.05585262, 3.785411784e-3, 5.0 / 9.0
-UNIT_J_M3_K = (BTU_J / 3600.0) / (GALLON_M3 / 60.0) / FAHRENHEIT_DEGREE_K
+UNIT_J_M3_K = (BTU_J / 3600.0) / GPM_M3_S / FAHRENHEIT_K
 
 UNIT = "in Btu/h per gpm per °F"
 
@@ -68,14 +68,10 @@ def _step(inlet: Value, outlet: Value, metered: Value) -> Step:
 
 
 def _table(name: str, title: str, cell: Callable[[str, Value, Value], Figure]) -> FigureTable:
-    inlets = tuple(Value("T_in", _kelvin(degrees_f), "temperature") for degrees_f in INLETS_F)
+    inlets = tuple(Value("T_in", from_fahrenheit(degrees_f), "temperature") for degrees_f in INLETS_F)
     rows = []
     for degrees_f in OUTLETS_F:
-        outlet = Value("T_out", _kelvin(degrees_f), "temperature")
+        outlet = Value("T_out", from_fahrenheit(degrees_f), "temperature")
         ids = [f"method.500.{name}.{degrees_f:.0f}.{inlet_f:.0f}" for inlet_f in INLETS_F]
         rows.append((outlet, tuple(cell(id_, inlet, outlet) for id_, inlet in zip(ids, inlets, strict=True))))
     return FigureTable(f"method.500.{name}", title, "outlet; columns: inlet", inlets, tuple(rows))
-
-
-def _kelvin(degrees_f: float) -> float:
-    return (degrees_f + 459.67) / 1.8

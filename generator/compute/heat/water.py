@@ -14,10 +14,11 @@ from typing import TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
+from generator.si import FREEZING_K
+
 FloatArray = NDArray[np.float64]
 Number = TypeVar("Number", float, FloatArray)
 
-FREEZING_K = 273.15
 BOILING_K = 373.15
 SOURCE = "IAPWS SR7-09(2011), liquid water at 0.1 MPa"
 

@@ -13,12 +13,12 @@ from generator.compute.finding import finding
 from generator.compute.flow.operating_point import OFF, STATED, Operating
 from generator.compute.heat.stages import NAMEPLATE
 from generator.model.figures import Figure, Finding, Severity, Step, Value
+from generator.si import FLUID_OUNCE_M3, FOOT_M
 
 PLUG_FLOW = "plug flow (volume over flow)"
-FLUID_OUNCE_M3 = 3.785411784e-3 / 128.0
 PUBLIC_M3, OTHER_M3 = 2.0 * FLUID_OUNCE_M3, 64.0 * FLUID_OUNCE_M3
 CODE = "IECC (2021) C404.5.1: 2 fl oz to a public lavatory, 64 fl oz to another fixture, from memory"
-FURTHER_M = 10.0 * 0.3048
+FURTHER_M = 10.0 * FOOT_M
 
 
 @dataclass(frozen=True, slots=True)

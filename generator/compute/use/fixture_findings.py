@@ -22,8 +22,8 @@ from generator.compute.use.mixing_finding import mixing_valve
 from generator.model.figures import Finding, Severity, Value
 from generator.model.heater import HeaterModel
 from generator.model.rules import Family
+from generator.si import GPM_M3_S
 
-GPM_M3_S = 3.785411784e-3 / 60.0
 # kind: greatest flow [m3/s], who says so. Kinds without a limit of their own are left out.
 FLOW_LIMITS: dict[str, tuple[float, str]] = {
     "lavatory": (2.2 * GPM_M3_S, "10 CFR 430.32(o): 2.2 gpm at 60 psi"),

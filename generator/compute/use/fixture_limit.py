@@ -15,6 +15,7 @@ from typing import NamedTuple
 from generator.compute.finding import finding, listed
 from generator.model.figures import Finding, Severity, Value
 from generator.model.site import Fixture, Site
+from generator.si import from_fahrenheit
 
 
 class KindLimit(NamedTuple):
@@ -26,7 +27,7 @@ class KindLimit(NamedTuple):
     looser: Severity
 
 
-_110_F_K, _120_F_K = (110.0 + 459.67) / 1.8, (120.0 + 459.67) / 1.8
+_110_F_K, _120_F_K = from_fahrenheit(110.0), from_fahrenheit(120.0)
 _CODES, _ADVICE = "United States plumbing codes allow", "the United States safety commission advises"
 _CPSC = "Consumer Product Safety Commission, document 5098, from memory"
 # Greatest limit by kind. Service sinks and rinse bays have none: the work done there decides.

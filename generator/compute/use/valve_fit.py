@@ -15,8 +15,8 @@ from generator.compute.heat.stages import closed_stages
 from generator.compute.use.fixtures import Climate, Duty, duties
 from generator.model.rules import Family
 from generator.model.site import Fixture
+from generator.si import FAHRENHEIT_K, GPM_M3_S
 
-GPM_M3_S = 3.785411784e-3 / 60.0
 # Valves by fixture: IPC 2021 412.3, 412.5, 419.5; UPC 2021 407.3, 408.3, 409.4 (from memory). Types of ASSE 1016: P
 # senses the supplies' pressures, T the temperature at the outlet, T/P both: abstract of ASME A112.1016 (read).
 _VALVE: dict[Family, dict[bool, str]] = {
@@ -27,7 +27,7 @@ _VALVE: dict[Family, dict[bool, str]] = {
     "iec60364": {True: "EN 1111 or EN 1287", False: "EN 1111 or EN 1287"},
 }
 VALVE_FLOW_M3_S = 0.5 * GPM_M3_S
-VALVE_EXCESS_K = 20.0 / 1.8
+VALVE_EXCESS_K = 20.0 * FAHRENHEIT_K
 VALVE_SOURCE = (
     "hot supply 20 °F above the setting: ASSE 1017 (2023), scope; least flow 0.5 gpm: common practice, no source; "
     "use the valve's own listing"

@@ -10,10 +10,11 @@ from generator.model.figures import Figure, Sentence, Value
 from generator.model.heater import HeaterModel
 from generator.model.results import FlowWindow, SiteResult
 from generator.model.site import Site
+from generator.si import GPM_M3_S
 
 # A flow cannot be set or held closer than this by hand: common practice, no source. The two ends of a window this wide
 # stay apart when each is rounded inward to 0.01 gpm or 0.1 L/min.
-SETTABLE_M3_S = 0.06 * 3.785411784e-3 / 60.0
+SETTABLE_M3_S = 0.06 * GPM_M3_S
 SETTABLE_SHARE = 0.03
 
 _CLOSER = "Only flows about {about} fit, within less than {settable} of each other: closer than a flow can be set."

@@ -14,8 +14,9 @@ from collections.abc import Mapping
 from generator.compute.circuit.findings import Judgement
 from generator.model.figures import Sentence, Severity, Value
 from generator.model.heater import HeaterModel
+from generator.si import GALLON_M3
 
-EXEMPT_VOLUME_M3 = 3.785411784e-3
+EXEMPT_VOLUME_M3 = GALLON_M3
 
 
 def limiter_marking(model: HeaterModel, sources: Mapping[str, str]) -> Judgement:

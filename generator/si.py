@@ -1,0 +1,43 @@
+"""Exact relations of customary and metric units to SI, once for the whole program, and two temperature scales.
+
+Source: NIST SP 811 (2008), appendix B.8; the gallon is 231 cubic inches, the Btu that of the International Table.
+"""
+
+from __future__ import annotations
+
+INCH_M = 0.0254
+FOOT_M = 0.3048
+MM_M = 1e-3
+POUND_FORCE_N = 4.4482216152605
+PSI_PA = 6894.757293168361
+BAR_PA = 1e5
+GALLON_M3 = 3.785411784e-3
+FLUID_OUNCE_M3 = GALLON_M3 / 128
+MINUTE_S = 60.0
+GPM_M3_S = GALLON_M3 / MINUTE_S
+BTU_J = 1055.05585262
+FAHRENHEIT_K = 5.0 / 9.0  # one degree
+FREEZING_K = 273.15
+
+
+def from_fahrenheit(degrees_f: float) -> float:
+    """Return a temperature in degF as [K].
+
+    >>> round(from_fahrenheit(120.0), 3)
+    322.039
+    """
+    return (degrees_f + 459.67) / 1.8
+
+
+def to_fahrenheit(temperature_k: float) -> float:
+    """Return a temperature [K] in degF.
+
+    >>> to_fahrenheit(273.15)
+    32.0
+    """
+    return (temperature_k - FREEZING_K) * 1.8 + 32.0
+
+
+def from_celsius(degrees_c: float) -> float:
+    """Return a temperature in degC as [K]."""
+    return degrees_c + FREEZING_K
