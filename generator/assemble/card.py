@@ -54,6 +54,7 @@ def card(
         circuits=facts.circuits,
         feeds=len(result.circuits),
         existing=facts.existing,
+        circuit_shown=facts.circuit_shown,
         wire=facts.wire,
         ground_word=GROUND_WORDS[view.basis.header.family],
         circuit_facts=_circuit_facts(view),

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from generator.compute.verdict.built import must_not_be_built, unfit_supply
+from generator.compute.verdict.built import CircuitShown, circuit_shown, must_not_be_built, unfit_supply
 from generator.compute.verdict.off import stays_off
 from generator.compute.verdict.set_flow import leading
 from generator.compute.verdict.too_hot import too_hot
@@ -25,14 +25,16 @@ FORBIDDEN = Sentence("Do not switch on: a check fails.")
 class SiteFacts:
     """What is shown of a heater at a site.
 
-    `circuits`: what to install, one a feed; none where no circuit may be built. `existing`: what is in the panel
-    already. `wire`: what the sizes hold for. `stages`, `window` and `hottest` hold nothing where the supply does not
-    fit the heater; while a failed check forbids switching on, no stage has a flow window. `window` is the line of
-    stages whose window leads. `too_hot`: whether water can pass `limit`.
+    `circuits`: what to install, one a feed; none where no circuit may be built, and then no `existing` either, which is
+    what is in the panel already. `circuit_shown` says which of the two is the heater's. `wire`: what the sizes hold
+    for. `stages`, `window` and `hottest` hold nothing where the supply does not fit the heater; while a failed check
+    forbids switching on, no stage has a flow window. `window` is the line of stages whose window leads. `too_hot`:
+    whether water can pass `limit`.
     """
 
     circuits: tuple[CardCircuit, ...]
     existing: CardCircuit | None
+    circuit_shown: CircuitShown
     wire: CardWire
     supply: Value
     length: Value
@@ -52,7 +54,8 @@ def site_facts(site: Site, result: SiteResult, model: HeaterModel, basis: CodeBa
     stages = _stages(result) if fits else ()
     return SiteFacts(
         circuits=() if must_not_be_built(result) else tuple(map(_circuit, result.circuits)),
-        existing=_existing(site, result) if fits else None,
+        existing=None if must_not_be_built(result) else _existing(site, result),
+        circuit_shown=circuit_shown(result, site.existing_circuit is not None),
         wire=_wire(site.route, model, basis),
         supply=Value("supply", site.supply.voltage_v, "voltage"),
         length=Value("one way", site.route.length_m, "length", "up"),

@@ -165,8 +165,8 @@ class Card:
 
     `stops` holds the failed checks for which the heater stays off, `accepted` those that no longer forbid it.
     `circuits` is empty where a failed check voids their sizes, `water` None where the supply does not fit the heater.
-    `feeds`: how many circuits feed the heater. `existing` is the circuit that is there already: where there is one, the
-    sizes of a new one must not be read as its.
+    `feeds`: how many circuits feed the heater. `existing` is the circuit that is there already; `circuit_shown` says
+    whose sizes stand as the heater's: those of one that fails its checks never do.
     """
 
     head: CardHead
@@ -176,6 +176,7 @@ class Card:
     circuits: tuple[CardCircuit, ...]
     feeds: int
     existing: CardCircuit | None
+    circuit_shown: Literal["new", "as found", "to install", "none"]
     wire: CardWire
     ground_word: str
     circuit_facts: tuple[Fact, ...]

@@ -115,8 +115,10 @@ class Page:
             yield 8 + TITLE + sum(found) + STOP_GAP * (len(found) - 1)
         yield 1.5
         facts = " · ".join(f"{label}: {text}" for label, text in texts["circuit_facts"])
-        rows = 1 if texts["existing"] else len(texts["circuits"])
+        rows = 1 if texts["circuit_shown"] == "as found" else len(texts["circuits"])
         yield 28.5 + circuit_row(texts["wire"]) * rows + paragraph("", self.width, facts)
+        if texts["circuit_shown"] == "to install":
+            yield LINE
         if texts["window"]:
             yield self.tiles(texts)
         if texts["outlets"]:

@@ -34,6 +34,7 @@ def card_texts(card: Card, units: Units) -> Texts:
         "attentions": [_finding(finding, units) for finding in card.attentions],
         "feeds": card.feeds,
         "circuits": [circuit_texts(circuit, units) for circuit in card.circuits],
+        "circuit_shown": card.circuit_shown,
         "existing": circuit_texts(card.existing, units) if card.existing else None,
         "wire": _wire(card.wire),
         "ground_word": card.ground_word,

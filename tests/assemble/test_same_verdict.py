@@ -76,6 +76,18 @@ def _views(loaded: Loaded) -> Iterator[SiteView]:
             fixtures = tuple(one.model_copy(update={"target_k": NARROW[view.spec.id]}) for one in view.spec.fixtures)
             spec = view.spec.model_copy(update={"id": f"{view.spec.id}-narrow", "fixtures": fixtures})
             yield replace(view, spec=spec, result=compute_site(spec, loaded.inputs))
+        if view.spec.existing_circuit:
+            yield _well_fed(loaded, view)
+
+
+def _well_fed(loaded: Loaded, view: SiteView) -> SiteView:
+    """The site with the circuit that its heater needs there already."""
+    circuit = view.result.circuits[0]
+    sizes = {"device_a": circuit.device.value, "conductor": circuit.conductor.value, "ground": circuit.ground.value}
+    assert view.spec.existing_circuit
+    existing = view.spec.existing_circuit.model_copy(update=sizes)
+    spec = view.spec.model_copy(update={"id": f"{view.spec.id}-fed", "existing_circuit": existing})
+    return replace(view, spec=spec, result=compute_site(spec, loaded.inputs))
 
 
 def _book(loaded: Loaded) -> Book:
@@ -170,3 +182,20 @@ def test_an_accepted_stop_keeps_its_banner_on_page_and_card(documents: list[Docu
         assert shown == len(each.view.accepted), each.view.spec.id
         if not each.view.unfit_supply:
             assert each.card.accepted == each.view.accepted
+
+
+def test_page_and_card_show_one_wire(documents: list[Documents]) -> None:
+    shown = set()
+    for each in documents:
+        site, head = each.view.spec, each.head.replace("\u00a0", " ")
+        shown.add(each.card.circuit_shown)
+        wires = [str(circuit.conductor.value) for circuit in each.card.circuits]
+        if each.card.circuit_shown == "as found":
+            assert site.existing_circuit
+            wires = [site.existing_circuit.conductor]
+        tiles = re.findall(r"conductor ([\d./]+ (?:AWG|mm²))", head)
+        assert tiles == [wire.replace("mm2", "mm²") for wire in wires], site.id
+        assert ("TO INSTALL" in head) == (each.card.circuit_shown == "to install")
+        if each.card.circuit_shown == "to install":
+            assert site.existing_circuit and "<small>" in head
+    assert shown == {"new", "as found", "to install", "none"}

@@ -233,6 +233,27 @@ def test_the_limiter_marking_rests_on_the_volume() -> None:
         assert "identified" in found.found.template
 
 
+def test_conductors_that_their_own_device_does_not_protect_are_locked_off_for_any_load() -> None:
+    """NFPA 70 2023 240.4(B): above the ampacity only to the next standard rating; IEC 60364-4-43 433.1: In <= Iz.
+
+    10 AWG on 50 A: 35 A at 75 degC, 240.4(D) 30 A. 2.5 mm2 in conduit: table B.52.4, method B1, 24 A, on 32 A.
+    """
+    locked = "Lock it off. Do not use it for anything"
+    thin = us({}, {"existing_circuit": GOOD_EXISTING | {"conductor": "10 AWG"}})["existing-conductor"]
+    assert (thin.severity, thin.do.startswith(locked)) == ("stop", True)
+    thin = iec({}, {"existing_circuit": GOOD_METRIC | {"conductor": "2.5 mm2"}})["existing-conductor"]
+    assert (thin.severity, thin.do.startswith(locked)) == ("stop", True)
+    guarded = us(
+        {},
+        {
+            "existing_circuit": GOOD_EXISTING | {"device": "40 A"},
+            "route": {"method": "nm-cable", "insulation": "NM-B"},
+        },
+    )["existing-conductor"]
+    assert guarded.severity == "stop"
+    assert guarded.do.startswith("Do not use this circuit for this heater.")
+
+
 def test_eight_gauge_on_fifty_amperes_is_a_matter_of_terminals_and_cable() -> None:
     """Common practice, no source: "8 AWG on a 50 A two-pole device". Valid only with 75 degC terminals and a 75 degC
     method: nonmetallic-sheathed cable is held to its 60 degC column, 40 A (NFPA 70 2023, 334.80)."""
@@ -244,6 +265,7 @@ def test_eight_gauge_on_fifty_amperes_is_a_matter_of_terminals_and_cable() -> No
     assert dict((v.symbol, v.value) for v in by_terminals.found.values)["rule"] == "termination limit"
     told = {value.symbol: value.value for value in by_cable.found.values}
     assert (told["ampacity"], told["device"], told["rule"]) == (40.0, 50.0, "wiring method limit")
+    assert by_cable.do.startswith("Lock it off. Do not use it for anything until breaker or cable is changed.")
     (new,), _ = site_circuits(site(), heater(), basis("us"))
     assert (new.device.value, new.poles.value, new.conductor.value) == (50.0, 2, "8 AWG")
     (cabled,), _ = site_circuits(site(route={"method": "nm-cable", "insulation": "NM-B"}), heater(), basis("us"))

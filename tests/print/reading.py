@@ -48,3 +48,14 @@ def sizes(pdf: bytes) -> set[float]:
 
     reader(pdf).pages[0].extract_text(visitor_text=visit)
     return met
+
+
+def words_of(pdf: bytes) -> list[tuple[str, float]]:
+    """Return the texts of the first page, each with its size of type [pt]."""
+    met: list[tuple[str, float]] = []
+
+    def visit(text: str, _user: Any, matrix: Any, _font: Any, size: float) -> None:
+        met.append((text, abs(size * matrix[3])))
+
+    reader(pdf).pages[0].extract_text(visitor_text=visit)
+    return met

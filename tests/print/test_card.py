@@ -28,7 +28,7 @@ from generator.render.print_card import TEMPLATE, Printing, print_card
 from generator.render.typesetter import Typesetter
 from generator.render.typst_card import card_code, card_texts
 from tests.print.conftest import ROOT
-from tests.print.reading import reader, squeezed, text_of
+from tests.print.reading import reader, squeezed, text_of, words_of
 
 BY = Accepted("farm manager", "2026-11-02", "a mixing valve is on order", "2026-12-15")
 
@@ -250,16 +250,38 @@ def test_a_supply_that_does_not_fit_leaves_only_the_stop(
     assert not re.search(r"\d A\b", " ".join(page.extract_text() for page in reader(pdf).pages))
 
 
-def test_the_card_shows_the_circuit_that_is_there_and_no_other(
+def test_a_circuit_that_fails_its_checks_is_small_and_the_one_to_install_is_large(
     loaded: Loaded, setter: Typesetter, printing: Printing
 ) -> None:
     one = loaded.cards["bunkhouse"]
     assert one.existing is not None and one.circuits[0].conductor.value != one.existing.conductor.value
+    pdf = print_card(setter, one, printing).pdf
+    text = text_of(pdf)
+    block = text[text.index("TOINSTALL:newcircuit") : text.index("Supply:")]
+    new, old = (squeezed(str(wire.conductor.value)) for wire in (one.circuits[0], one.existing))
+    assert new in block
+    assert block.index(new) < block.index("Donotusethecircuitthatisthere") < block.index(old)
+    large = {squeezed(words) for words, size in words_of(pdf) if size > 12.0}
+    assert any(new in words for words in large) and not any(old in words for words in large), large
+
+
+def test_an_older_circuit_that_passes_is_the_heater_s_own(
+    loaded: Loaded, setter: Typesetter, printing: Printing
+) -> None:
+    one = replace(loaded.cards["bunkhouse"], circuit_shown="as found", stops=())
+    assert one.existing is not None
     text = text_of(print_card(setter, one, printing).pdf)
     block = text[text.index("Circuitasfound") : text.index("Supply:")]
     assert squeezed(str(one.existing.conductor.value)) in block
     assert squeezed(str(one.circuits[0].conductor.value)) not in block
-    assert squeezed("STOP do not use it for this heater") in block
+
+
+def test_where_no_circuit_may_be_built_no_size_stands_on_the_card(
+    loaded: Loaded, setter: Typesetter, printing: Printing
+) -> None:
+    one = _at_another_supply(loaded, "bunkhouse", 480.0, accepted=False)
+    assert (one.circuit_shown, one.existing, one.circuits) == ("none", None, ())
+    assert not re.search(r"\d+AWG", text_of(print_card(setter, one, printing).pdf))
 
 
 def test_an_accepted_stop_keeps_its_banner_above_the_circuit(
@@ -271,7 +293,7 @@ def test_an_accepted_stop_keeps_its_banner_above_the_circuit(
     text = text_of(print_card(setter, changed, printing).pdf)
     banner = "STOP accepted by farm manager, 2026-11-02: a mixing valve is on order; until 2026-12-15."
     assert text.index(squeezed("STOP accepted, and not cleared")) < text.index(squeezed(banner))
-    assert text.index(squeezed(banner)) < text.index("Circuit")
+    assert text.index(squeezed(banner)) < text.index("Breaker")
 
 
 def test_a_lapsed_acceptance_is_said_in_the_banner(setter: Typesetter, cards: list[Card], printing: Printing) -> None:

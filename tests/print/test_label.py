@@ -93,7 +93,7 @@ def test_a_stop_that_the_owner_accepts_stands_on_both_labels(
 
 def test_a_panel_label_states_the_circuit_that_is_there(loaded: Loaded, setter: Typesetter) -> None:
     """With an old circuit in the panel the sizes of a new one would be false."""
-    card = replace(loaded.cards["bunkhouse"], stops=())
+    card = replace(loaded.cards["bunkhouse"], stops=(), circuit_shown="as found")
     existing = next(site for site in loaded.inputs.sites if site.id == "bunkhouse").existing_circuit
     assert existing is not None and existing.conductor != card.circuits[0].conductor.value
     text = _label(loaded, setter, card, "panel")

@@ -42,9 +42,10 @@ def _cards(loaded: Loaded, seed: int) -> Iterator[tuple[Card, Printing]]:
 def _required(texts: dict[str, Any], left_out: tuple[str, ...]) -> Iterator[str]:
     """Yield every text that no shorter form may leave out; an outlet table goes whole or keeps its switching flows."""
     yield from (texts["head"]["site"], texts["head"]["heater"], texts["head"]["publisher"], texts["head"]["date"])
-    if texts["existing"] or texts["circuits"]:
+    found = [texts["existing"]] if texts["circuit_shown"] == "as found" else texts["circuits"]
+    if found:
         yield from texts["wire"].values()
-    for circuit in [texts["existing"]] if texts["existing"] else texts["circuits"]:
+    for circuit in found:
         yield from (circuit[key] for key in ("device", "poles", "conductor", "ground", "load"))
     yield from (f"{label}: {fact}" for label, fact in texts["circuit_facts"])
     if texts["window"]:

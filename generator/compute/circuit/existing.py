@@ -23,6 +23,13 @@ def require_known_sizes(site: Site, basis: CodeBasis) -> None:
             raise CannotCompute(("existing_circuit", key), f"the basis {basis.id} has no size {size}", expected)
 
 
+def conductor_remedy(protected: bool) -> str:
+    """Return what to do about existing conductors that fail; `protected`: their device guards them for other loads."""
+    if protected:
+        return "Do not use this circuit for this heater. Have a new one installed."
+    return "Lock it off. Do not use it for anything until breaker or cable is changed. Have a new one installed."
+
+
 def existing_circuits(feeds: int, sources: Mapping[str, str]) -> Judgement:
     """Judge whether one existing circuit can be enough."""
     template = "Feeds of the heater, each with its own circuit: {feeds}; existing circuits described: {described}."

@@ -13,6 +13,7 @@ from generator.model.heater import Terminals
 # I2 over In: the current that opens the device within the conventional time. Circuit-breakers of IEC 60898-1 are
 # assumed; gG fuses have 1.6 and would need larger conductors.
 CONVENTIONAL = 1.45
+WITHIN = "device within the capacity"
 
 
 def judge(size: str, load_a: float, device_a: float, conditions: Conditions, basis: CodeBasis) -> Candidate[Capacity]:
@@ -22,7 +23,7 @@ def judge(size: str, load_a: float, device_a: float, conditions: Conditions, bas
     """
     found, overcurrent = capacity(size, conditions, basis), basis.rules.source_of("circuit-device")
     checks = (
-        Check("device within the capacity", overcurrent, device_a, found.usable_a, "needed: I_n; allowed: I_z"),
+        Check(WITHIN, overcurrent, device_a, found.usable_a, "needed: I_n; allowed: I_z"),
         Check(
             "1.45 rule",
             basis.rules.source_of("conventional-current"),

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from generator.compute.circuit.candidate import Candidate
+from generator.compute.circuit.existing import conductor_remedy
 from generator.compute.circuit.findings import Judgement, judgement
 from generator.compute.circuit.iec.capacity import Capacity
 from generator.compute.circuit.iec.circuit import Circuit
-from generator.compute.circuit.iec.conductor import judge
+from generator.compute.circuit.iec.conductor import WITHIN, judge
 from generator.compute.circuit.iec.protective import protective
 from generator.compute.circuit.sizes import smaller
 from generator.compute.circuit.working import amps, count, text
@@ -57,7 +58,7 @@ def existing_conductor(circuit: Circuit, existing: ExistingCircuit, sources: Map
         "which allows {allowed} where {needed} is needed. A new circuit would be {wanted} on {wanted_device}."
     )
     why = "Conductors that carry more than their insulation or their terminals stand get hot until something burns."
-    do = "Do not use this circuit for this heater. Have a new one installed."
+    do = conductor_remedy(all(check.passed for check in found.checks if check.rule == WITHIN))
     severity: Severity = "ok" if found.carries else "stop"
     return judgement("existing-conductor", severity, template, values, why, do, sources["existing-conductor"])
 

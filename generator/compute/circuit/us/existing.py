@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from generator.compute.circuit.candidate import Candidate
+from generator.compute.circuit.existing import conductor_remedy
 from generator.compute.circuit.findings import Judgement, judgement
 from generator.compute.circuit.sizes import smaller
 from generator.compute.circuit.us.ampacity import Ampacity
 from generator.compute.circuit.us.circuit import Circuit
-from generator.compute.circuit.us.conductor import judge
+from generator.compute.circuit.us.conductor import DEVICE_RULES, judge
 from generator.compute.circuit.us.grounding import greatest_device_a, ground, least_ground
 from generator.compute.circuit.working import amps, count, text
 from generator.errors import CannotCompute, MissingCell
@@ -65,7 +66,7 @@ def existing_conductor(circuit: Circuit, existing: ExistingCircuit, sources: Map
         "allows {allowed} where {needed} is needed. A new circuit would be {wanted} on {wanted_device}."
     )
     why = "Conductors that carry more than their insulation or their terminals stand get hot until something burns."
-    do = "Do not use this circuit for this heater. Have a new one installed."
+    do = conductor_remedy(all(check.passed for check in found.checks if check.rule in DEVICE_RULES))
     severity: Severity = "ok" if found.carries else "stop"
     return judgement("existing-conductor", severity, template, values, why, do, sources["existing-conductor"])
 
