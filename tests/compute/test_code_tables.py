@@ -66,6 +66,16 @@ def test_every_table_says_where_it_comes_from() -> None:
         assert {"document", "edition", "clause", "obtained"} <= plain(SECOND / file).keys()
 
 
+@pytest.mark.parametrize("name", ["us", "iec"])
+def test_every_table_names_the_transcriptions_it_was_compared_with(name: str) -> None:
+    for table in basis(name).tables.values():
+        cells = sum(len(row) for row in table.rows.values())
+        assert len(table.compared) >= 2, table.table
+        assert len({one.by for one in table.compared}) == len(table.compared)
+        assert all(0 < one.cells <= cells for one in table.compared), table.table
+        assert max(one.cells for one in table.compared) >= 0.7 * cells, table.table
+
+
 @pytest.mark.parametrize(
     ("name", "table", "base_c", "limits_c"),
     [

@@ -205,3 +205,18 @@ def test_the_least_insulation_is_read_in_megohms_where_an_element_is_tested(page
         text = pages[f"fault-finding/{name}"].replace("\u00a0", " ")
         assert "at least\n**1 MΩ**. Between that and 0.5 MΩ" in text.replace("    **", "**"), name
         assert "Below 0.5 MΩ, replace it" in text and 'data-notice="insulation-tester"' in text, name
+
+
+def test_the_sources_tell_what_each_table_was_compared_with(loaded: Loaded, pages: dict[str, str]) -> None:
+    lines = pages["sources"].splitlines()
+    for basis in loaded.book.codes.values():
+        for table in basis.tables.values():
+            row = next(line for line in lines if f"| {table.source} |" in line)
+            differ = sum(one.differ for one in table.compared)
+            shown = re.search(r"\| (\d+) \((\d+) cells, (\w+) differs?\) \|$", row)
+            assert shown, row
+            assert int(shown[1]) == len(table.compared)
+            assert int(shown[2]) == sum(one.cells for one in table.compared)
+            assert shown[3] == (str(differ) if differ else "none")
+            decided = [one.decision for one in table.compared if one.differ]
+            assert all(sum(str(one)[:25] in line for line in lines) >= 1 for one in decided)
