@@ -12,6 +12,7 @@ from pydantic import BeforeValidator, Field, model_validator
 
 from generator.errors import MissingCell
 from generator.model.code_file import CodeFile
+from generator.model.heater import Material
 from generator.model.quantity import Frequency
 from generator.model.rules import Family, Rules
 from generator.model.scalars import ConductorSize, Decimal, Strict, Text, YesNo, decimal_of, refuse
@@ -100,7 +101,8 @@ class WiringMethod(Strict):
 
     `ampacity_column_c` [degC]: the highest ampacity column its conductors may be held to (US), None for no cap of its
     own. `highest_ambient_c` [degC]: the hottest ambient the method may be used in. `grouping_columns`: the columns of
-    the grouping table that may apply (IEC). `wet_location` None: depends on the cable chosen.
+    the grouping table that may apply (IEC). `wet_location` None: depends on the cable chosen. `smallest` and `largest`:
+    the sizes that the method is made in, by conductor metal, where its article states them.
     """
 
     title: Text
@@ -112,7 +114,15 @@ class WiringMethod(Strict):
     conduit_material: Text | None = None
     correction_table: Text | None = None
     grouping_columns: tuple[Text, ...] = ()
+    smallest: dict[Material, ConductorSize] = {}
+    largest: dict[Material, ConductorSize] = {}
     note: OptionalText = None
+
+    def made(self, material: Material, sizes: Sequence[str]) -> tuple[str, ...]:
+        """Return which of `sizes`, in rising order, the method is made in with conductors of this metal."""
+        first, last = self.smallest.get(material), self.largest.get(material)
+        start = sizes.index(first) if first else 0
+        return tuple(sizes[start : sizes.index(last) + 1 if last else len(sizes)])
 
 
 class Insulation(Strict):

@@ -44,7 +44,7 @@ def read_basis_folder(folder: FilePath, root: FilePath) -> BasisFolder:
     ]
     for file in files:
         faults += file.faults or _misnamed(file, folder.name)
-    faults += [*_lawless(files), *_unruly(files)]
+    faults += [*_lawless(files), *_unruly(files), *_unmade(files)]
     places = {key: place for file in files for key, place in file.places("code", f"{folder.name}.{file.stem}").items()}
     return BasisFolder(folder.name, None if faults else _assembled(files), tuple(faults), places)
 
@@ -84,6 +84,23 @@ def _unruly(files: list[YamlFile[_File]]) -> Iterator[Fault]:
             near = nearest(rule, wanted)
             expected = f"the nearest is '{near}'" if near else f"one of {listed(sorted(wanted))}"
             yield file.fault(("rules", rule), f"'{rule}' is no rule of the family {family}", expected)
+
+
+def _unmade(files: list[YamlFile[_File]]) -> Iterator[Fault]:
+    """Yield a fault for every size of a wiring method that is none of the basis, or a smallest above its largest."""
+    sizes = next((file.value.sizes for file in files if isinstance(file.value, BasisHeader)), ())
+    for file in files:
+        for name, method in file.value.methods.items() if sizes and isinstance(file.value, Methods) else ():
+            for key, by_metal in (("smallest", method.smallest), ("largest", method.largest)):
+                for metal, size in by_metal.items():
+                    if size not in sizes:
+                        wrong = f"'{size}' is no size of this basis"
+                        yield file.fault(("methods", name, key, metal), wrong, f"write one of {listed(sizes)}")
+            for metal in method.smallest.keys() & method.largest.keys():
+                first, last = method.smallest[metal], method.largest[metal]
+                if {first, last} <= set(sizes) and sizes.index(first) > sizes.index(last):
+                    wrong = f"{first} is larger than the largest, {last}"
+                    yield file.fault(("methods", name, "smallest", metal), wrong, f"{last} or smaller")
 
 
 def _assembled(files: list[YamlFile[_File]]) -> CodeBasis:

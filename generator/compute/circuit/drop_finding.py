@@ -35,7 +35,7 @@ def voltage_drop(
         Value("length", run.length_m, "length"),
     )
     if not within:
-        values += (text("better", better or "no size of the basis"), percent("least_limit", run.limit))
+        values += (text("better", better or "no size of this wiring method"), percent("least_limit", run.limit))
     template = (
         "On {length} of {size} the conductors drop {drop}, {ratio} of the supply (recommended: not above {limit}); "
         "{lost} of the power and of the rise is lost."
@@ -56,7 +56,10 @@ def voltage_drop(
 
 def _what_to_do(better: str | None, terminals: Terminals) -> str:
     if better is None:
-        return "Bring the panel nearer, use a higher voltage, or accept the rise lost."
+        return (
+            "Bring the panel nearer, use a wiring method made in larger sizes or a higher voltage, or accept the rise "
+            "lost."
+        )
     if smaller(terminals.largest, better):
         return "Use the larger size, spliced down beside the heater to what its terminals take, with a ground to match."
     return "Use the larger size, with a grounding conductor to match, or accept the rise lost."

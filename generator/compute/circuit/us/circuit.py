@@ -55,7 +55,7 @@ class Circuit:
 
     def run(self, size: str) -> Run:
         """Return the run with conductors of `size`; of no length for a model alone. Larger sizes may stand in."""
-        sizes = self.basis.header.sizes
+        sizes = self.conditions.sizes(self.basis)
         drop = self.basis.header.voltage_drop
         stated = {"branch circuit": drop.branch_circuit, "feeder and branch circuit": drop.feeder_and_branch_circuit}
         return Run(

@@ -8,7 +8,7 @@ from generator.compute.circuit.connection import Connection
 from generator.compute.circuit.working import celsius
 from generator.errors import CannotCompute
 from generator.model.codes import CodeBasis, Insulation, WiringMethod
-from generator.model.heater import HeaterModel
+from generator.model.heater import HeaterModel, Material
 from generator.model.site import Site
 
 # Columns of the ampacity table. The 90 degC one serves as the start of correction only: equipment of 1000 V or less
@@ -26,13 +26,18 @@ class Conditions:
     """
 
     method: WiringMethod | None
-    material: str
+    material: Material
     insulation: str
     insulation_c: int
     ambient_c: float
     carrying: int
     termination_c: int
     unfit: str = ""
+
+    def sizes(self, basis: CodeBasis) -> tuple[str, ...]:
+        """Return the sizes of the basis that the wiring method is made in, rising; all where no method is named."""
+        held = basis.header.sizes
+        return self.method.made(self.material, held) if self.method else held
 
 
 def carrying_of_one(connection: Connection, wye: bool) -> int:

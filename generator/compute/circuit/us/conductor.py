@@ -63,16 +63,22 @@ def candidates(
     basis: CodeBasis,
     where: tuple[str | int, ...],
 ) -> tuple[Candidate[Ampacity], ...]:
-    """Return every size of the basis, smallest first, up to the first that suits; the last one is the conductor.
+    """Return every size that the wiring method is made in, smallest first, up to the first that suits: the conductor.
 
-    CannotCompute, at `where`, when none suits.
+    CannotCompute when none suits: at the site's wiring method where others are made larger, else at `where`.
     """
 
     def one(size: str) -> Candidate[Ampacity]:
         return judge(size, load.current_a, factor, device_a, conditions, basis)
 
-    tried = smallest_that_suits(basis.header.sizes, one, terminals)
-    if not tried:
-        wrong = f"no size to {basis.header.sizes[-1]} carries {load.current_a:.1f} A here on a {device_a:g} A device"
+    sizes = conditions.sizes(basis)
+    tried = smallest_that_suits(sizes, one, terminals)
+    if tried:
+        return tried
+    wrong = f"no size to {sizes[-1]} carries {load.current_a:.1f} A here on a {device_a:g} A device"
+    if conditions.method is None or sizes[-1] == basis.header.sizes[-1]:
         raise CannotCompute(where, wrong, "fewer conductors together, a cooler route, or another wiring method")
-    return tried
+    wrong = f"{conditions.method.title} is made to {sizes[-1]} {conditions.material}, and {wrong}"
+    held = basis.methods.methods.items()
+    larger = [name for name, one in held if one.made(conditions.material, basis.header.sizes)[-1] != sizes[-1]]
+    raise CannotCompute(("route", "method"), wrong, f"a method made in larger sizes: {', '.join(larger)}")
