@@ -137,7 +137,7 @@ def site(**changes: Any) -> Site:
         },
         "fixtures": [{"name": "tap", "kind": "lavatory", "flow": "0.5 gpm", "target": "100 degF"}],
     }
-    return Site.model_validate(_merged(entry, changes))
+    return Site.model_validate(merged(entry, changes))
 
 
 def metric_heater(power: str = "7.2 kW", voltage: str = "230 V", phases: int = 1, **more: Any) -> HeaterModel:
@@ -171,12 +171,12 @@ def metric_site(**changes: Any) -> Site:
             "terminations": "70 degC",
         },
     }
-    return site(**_merged(entry, changes))
+    return site(**merged(entry, changes))
 
 
-def _merged(entry: dict[str, Any], changes: dict[str, Any]) -> dict[str, Any]:
+def merged(entry: dict[str, Any], changes: dict[str, Any]) -> dict[str, Any]:
     both = {
-        key: _merged(entry[key], value) if isinstance(value, dict) and isinstance(entry.get(key), dict) else value
+        key: merged(entry[key], value) if isinstance(value, dict) and isinstance(entry.get(key), dict) else value
         for key, value in changes.items()
     }
     return entry | both

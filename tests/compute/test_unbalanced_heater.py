@@ -15,6 +15,7 @@ import pytest
 from generator.compute.circuit.circuits import model_circuits, site_circuits
 from generator.compute.circuit.connection import NORTH_AMERICAN, connect
 from generator.compute.circuit.load import loads
+from generator.compute.circuit.us import heater as us_basis
 from generator.compute.circuit.us.subdivision import limits, part_limit_a
 from generator.errors import CannotCompute
 from generator.model.figures import Finding
@@ -121,3 +122,16 @@ def test_the_panel_of_the_metric_basis_does_too() -> None:
     found = next(finding for finding in findings if finding.rule == "panel-demand")
     assert found.severity == "stop"
     assert next(v.value for v in found.found.values if v.symbol == "total") == pytest.approx(83.97, abs=0.005)
+
+
+@pytest.mark.parametrize("lines", [(None, "L1-L2", None, "L2-L3"), ("L3-L1", None, None, "L1-L2")])
+def test_stages_that_load_all_lines_beside_stages_across_a_pair(lines: tuple[str | None, ...]) -> None:
+    """A run of no length to speak of, so that the phasors above, which know no drop, are the answer."""
+    model = three_phase(lines)
+    where = site(supply={"voltage": "240 V", "phases": "3"}, route={"length": "0.01 ft"})
+    ((circuit,), _) = us_basis.at_site(where, model, basis("us"), ())
+    assert circuit.lines == ("L1", "L2", "L3")
+    for number, row in enumerate(circuit.line_currents, 1):
+        wanted = line_currents_a([(pair, 4500.0) for pair in lines[:number]], 240.0)
+        assert [figure.value for figure in row] == pytest.approx(list(wanted), rel=2e-5)
+    assert circuit.load_current.value == pytest.approx(max(line_currents_a([(one, 4500.0) for one in lines], 240.0)))

@@ -39,6 +39,10 @@ class Delivered:
         """Current [A] of the line that carries most."""
         return max(self.lines_a)
 
+    def line_a(self, place: int) -> float:
+        """Return the current [A] of one line, 0 for L1; stages that load all three alike give each the same."""
+        return self.lines_a[place if len(self.lines_a) > 1 else 0]
+
     @property
     def drop_ratio(self) -> float:
         """Voltage drop over supply voltage."""

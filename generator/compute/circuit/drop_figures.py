@@ -61,7 +61,7 @@ def line_figure(load: Load, run: Run, number: int, line: int, id: str, label: st
 
     Only of a feed with stages across pairs of three lines; of any other, each line carries `current_figure`.
     """
-    found = at_stage(load, run, number).lines_a[line]
+    found = at_stage(load, run, number).line_a(line)
     symbol, steps = f"I_{LINES[line]}", _wire_steps(load, run, number)[:-2]
     across = text("stages across", ", ".join(stage.lines or "all three" for stage in load.stages[:number]))
     inputs = (volts("V", load.connection.voltage_v), *(one.result for one in steps[1:]), across)
