@@ -1,0 +1,297 @@
+"""Each field of what card, labels and a page's head show: which figure of the results it is, by id and by value.
+
+The expected side takes nothing from assemble: ids and values come from the results document, the site's own data and
+the lists below. A field that no list names fails.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import fields, is_dataclass
+from typing import Any
+
+import pytest
+
+from generator.assemble.documents import SiteView
+from generator.assemble.facts import FORBIDDEN, SiteFacts
+from generator.assemble.results_json import results_document
+from generator.cards import printing_of
+from generator.model.card import Card
+from generator.model.figures import Figure, Sentence, Value
+from generator.render.format import show_quantity
+from generator.render.pages import render_pages
+from generator.render.print_label import TEMPLATE, print_label
+from generator.render.typesetter import Typesetter
+from generator.render.typst_card import card_texts
+from tests.assemble.joint_sites import CONTENT, Joined, joined
+from tests.print.reading import squeezed, text_of
+
+# Field of SiteFacts -> the id of the figure that it is, after `site.<id>.`; {n} counts stages from 1, {feed} is a, b.
+FIGURES = {
+    r"circuits\.(?P<feed>\d)\.device": "circuit.{feed}.device",
+    r"circuits\.(?P<feed>\d)\.poles": "circuit.{feed}.poles",
+    r"circuits\.(?P<feed>\d)\.conductor": "circuit.{feed}.conductor",
+    r"circuits\.(?P<feed>\d)\.ground": "circuit.{feed}.ground",
+    r"circuits\.(?P<feed>\d)\.load_current": "circuit.{feed}.load-current",
+    r"existing\.load_current": "circuit.a.load-current",
+    r"limit": "limit",
+    r"target": "target",
+    r"winter_inlet": "water.inlet.coldest",
+    r"summer_inlet": "water.inlet.hottest",
+    r"hottest": "hottest.{selected}",
+    r"stages\.(?P<n>\d)\.power": "stage.{n}.power",
+    r"stages\.(?P<n>\d)\.currents\.(?P<feed>\d)\.0": "circuit.{feed}.expected.{n}",
+    r"stages\.(?P<n>\d)\.closes_at": "stage.{n}.closes-at",
+    r"stages\.(?P<n>\d)\.least": "window.{n}.least",
+    r"stages\.(?P<n>\d)\.greatest": "window.{n}.greatest",
+    r"window\.power": "stage.{leading}.power",
+    r"window\.currents\.(?P<feed>\d)\.0": "circuit.{feed}.expected.{leading}",
+    r"window\.closes_at": "stage.{leading}.closes-at",
+    r"window\.least": "window.{leading}.least",
+    r"window\.greatest": "window.{leading}.greatest",
+}
+# On the three-phase site each line of a feed has a current of its own.
+BY_LINE = {
+    r"stages\.(?P<n>\d)\.currents\.(?P<feed>\d)\.(?P<line>\d)": "circuit.{feed}.expected.{n}.l{line}",
+    r"window\.currents\.(?P<feed>\d)\.(?P<line>\d)": "circuit.{feed}.expected.{leading}.l{line}",
+}
+# Fields that are no figures: what the site's data or the lists below say of them.
+GIVEN = (
+    r"circuits\.\d\.name",
+    r"existing\.(name|device|poles|conductor|ground)",
+    r"wire\.(metal|insulation|method|terminals)",
+    r"(supply|length|too_hot)",
+    r"(stages\.\d|window)\.(number|why_empty)",
+)
+
+# Site -> the stage selected (the last where there is no selector), and the stage whose flow window leads: worked out by
+# hand from FINCH, PLOVER and DUNLIN. Without a selector that is the highest stage with a window.
+SELECTED = {"two-feeds": 3, "metric": 2}
+LEADING = {"two-feeds": 3, "metric": 2}
+# Site -> the lower of the terminals' ratings of heater and route [degC].
+TERMINALS_C = {"two-feeds": 75.0, "metric": 70.0}
+# Sites where a check fails that nobody accepted, or where no circuit may be built.
+OFF = {"pressed", "accepted-and-open", "must-not-be-built", "unfit"}
+NOT_BUILT = {"must-not-be-built", "unfit"}
+NAMES = {"two-feeds": ["Upper", "Lower"]}
+WIRES = {
+    "two-feeds": ("copper", "XHHW-2", "Rigid PVC conduit"),
+    "metric": ("copper", "PVC", "Single-core insulated conductors in conduit on a wall"),
+    "must-not-be-built": ("copper", "NM-B", "Nonmetallic-sheathed cable"),
+}
+LENGTHS_M = {"two-feeds": 52 * 0.3048, "metric": 14.0}
+VOLTS = {"two-feeds": 208.0, "metric": 230.0, "unfit": 300.0}
+ACCEPTED = {"accepted", "accepted-and-open"}
+COOL_ENOUGH = {"two-feeds"}
+
+
+@pytest.fixture(scope="module")
+def made() -> Joined:
+    return joined()
+
+
+@pytest.fixture(scope="module")
+def figures(made: Joined) -> dict[str, Any]:
+    return results_document(made.inputs, made.results, {}, {}, "0", working=False)["figures"]
+
+
+def leaves(node: Any, path: str = "") -> Iterator[tuple[str, Any]]:
+    """Every field of a tree of records, with its path: names and places joined by points."""
+    if isinstance(node, Figure | Value | Sentence) or not (is_dataclass(node) or isinstance(node, tuple)):
+        yield path, node
+    elif isinstance(node, tuple):
+        for place, part in enumerate(node):
+            yield from leaves(part, f"{path}.{place}")
+    else:
+        for field in fields(node):
+            yield from leaves(getattr(node, field.name), f"{path}.{field.name}".lstrip("."))
+
+
+def figure_id(site: str, path: str) -> str:
+    """The id that the lists name for a field."""
+    table = (BY_LINE | FIGURES) if site == "two-feeds" else FIGURES
+    (found,) = [(match, id_) for pattern, id_ in table.items() if (match := re.fullmatch(pattern, path))][:1]
+    match, id_ = found
+    named = match.groupdict()
+    places = {
+        "feed": "ab"[int(named.get("feed") or 0)],
+        "n": int(named.get("n") or 0) + 1,
+        "line": int(named.get("line") or 0) + 1,
+        "selected": SELECTED.get(site, 4),
+        "leading": LEADING.get(site, 4),
+    }
+    return f"site.{site}.{id_.format(**places)}"
+
+
+def views(made: Joined) -> list[tuple[str, SiteView, SiteFacts, Card]]:
+    return [(view.spec.id, view, view.facts, made.cards[view.spec.id]) for view in made.book.sites]
+
+
+def test_each_field_is_the_figure_that_the_list_names(made: Joined, figures: dict[str, Any]) -> None:
+    met: set[str] = set()
+    for site, _, facts, _ in views(made):
+        for path, leaf in leaves(facts):
+            if not isinstance(leaf, Figure):
+                continue
+            stored = figures[figure_id(site, path)]
+            if path != "hottest":  # one figure under two names is one id
+                assert leaf.id == figure_id(site, path), (site, path)
+            assert (leaf.value, leaf.state, leaf.reason) == (stored["value"], stored["state"], stored["reason"]), path
+            assert (leaf.kind, leaf.side, leaf.steps) == (stored["kind"], stored["rounds"], ()), path
+            met.update(pattern for pattern in FIGURES if re.fullmatch(pattern, path))
+    assert met == set(FIGURES), "no site has these fields"
+
+
+def test_every_other_field_is_named_too(made: Joined) -> None:
+    for site, _, facts, _ in views(made):
+        for path, leaf in leaves(facts):
+            absent = leaf is None or leaf == ()
+            if not isinstance(leaf, Figure) and not absent:
+                assert any(re.fullmatch(pattern, path) for pattern in GIVEN), (site, path)
+
+
+def test_what_comes_from_the_sites_data(made: Joined) -> None:
+    for site, _, facts, _ in views(made):
+        assert [one.name for one in facts.circuits] == ([] if site in NOT_BUILT else NAMES.get(site, ["A"]))
+        expected = WIRES.get(site, ("copper", "THWN-2", "Rigid PVC conduit"))
+        assert (facts.wire.metal, facts.wire.insulation, facts.wire.method) == expected
+        assert facts.wire.terminals.value == pytest.approx(TERMINALS_C.get(site, 60.0) + 273.15)
+        assert facts.length.value == pytest.approx(LENGTHS_M.get(site, 37 * 0.3048), rel=1e-12)
+        assert facts.supply.value == VOLTS.get(site, 240.0)
+        assert (facts.supply.kind, facts.length.kind, facts.length.side) == ("voltage", "length", "up")
+        assert facts.too_hot == (site not in COOL_ENOUGH)
+        assert (facts.existing is not None) == (site == "as-found")
+
+
+def test_the_circuit_as_found_is_what_the_site_states(made: Joined) -> None:
+    (found,) = [facts.existing for _, _, facts, _ in views(made) if facts.existing]
+    stated = [one.value for one in (found.device, found.poles, found.conductor, found.ground) if isinstance(one, Value)]
+    assert stated == [40.0, 2.0, "6 AWG", "8 AWG"]
+
+
+def test_nothing_to_set_is_shown_while_the_heater_stays_off(made: Joined) -> None:
+    for site, view, facts, _ in views(made):
+        assert len(facts.stages) == (0 if site == "unfit" else len(view.heater.stages))
+        assert (facts.window is None, facts.hottest is None) == (site == "unfit",) * 2
+        for stage in (*facts.stages, facts.window):
+            if stage is not None and site in OFF:
+                assert (stage.least, stage.greatest, stage.why_empty) == (None, None, FORBIDDEN)
+            elif stage is not None:
+                window = view.result.windows[int(stage.number.value) - 1]
+                assert stage.least is not None and stage.greatest is not None
+                assert stage.why_empty == window.why_empty
+        if facts.window and site not in OFF:
+            assert facts.window.number.value == LEADING.get(site, 4)
+            assert facts.window.why_empty is None, "an open window leads, so that its ends are compared"
+        assert [stage.number.value for stage in facts.stages] == [1.0, 2.0, 3.0, 4.0, 5.0][: len(facts.stages)]
+
+
+def test_the_card_shows_the_facts_and_no_other_figure(made: Joined) -> None:
+    for site, view, facts, card in views(made):
+        assert (card.circuits, card.existing, card.wire) == (facts.circuits, facts.existing, facts.wire)
+        assert (card.limit, card.target, card.feeds) == (facts.limit, facts.target, len(view.heater.electrical.feeds))
+        stated = {fact.label: fact.value for fact in card.circuit_facts}
+        assert (stated["Supply"], stated["Length"]) == (facts.supply, facts.length)
+        torque = stated["Terminal torque"]
+        assert isinstance(torque, Figure) and torque.id == f"site.{site}.torque"
+        assert {"lockable": "can be locked open"}[view.spec.place.disconnect] == stated["Disconnect"]
+        assert bool(card.stops) == (site in OFF)
+        assert [one.id for one in card.accepted] == ([f"{site}.hottest-water"] if site in ACCEPTED else [])
+        water = card.water
+        assert (water is None) == (site == "unfit")
+        if water:
+            assert (water.window, water.hottest, water.stages) == (facts.window, facts.hottest, facts.stages)
+            assert (water.winter_inlet, water.summer_inlet) == (facts.winter_inlet, facts.summer_inlet)
+            assert water.hottest_above_limit == facts.too_hot
+            assert water.outlet_winter.id == f"site.{site}.outlet.winter"
+            assert water.outlet_summer.id == f"site.{site}.outlet.summer"
+
+
+def printed(figures: dict[str, Any], id_: str) -> str:
+    """What a reader sees of a figure of the results document."""
+    one = figures[id_]
+    return one["state"] if one["value"] is None else show_quantity(one["value"], one["kind"], one["rounds"], "both")
+
+
+def circuit_words(figures: dict[str, Any], site: str, feed: str) -> dict[str, str]:
+    keys = {"device": "device", "poles": "poles", "conductor": "conductor", "ground": "ground", "load": "load-current"}
+    return {key: printed(figures, f"site.{site}.circuit.{feed}.{name}") for key, name in keys.items()}
+
+
+def test_the_cards_texts_are_those_figures(made: Joined, figures: dict[str, Any]) -> None:
+    for site, _, facts, card in views(made):
+        texts = card_texts(card, "both")
+        for feed, row in zip("ab", texts["circuits"], strict=False):
+            assert {key: row[key] for key in circuit_words(figures, site, feed)} == circuit_words(figures, site, feed)
+        assert texts["limit"] == printed(figures, f"site.{site}.limit")
+        assert texts["target"] == printed(figures, f"site.{site}.target")
+        assert texts["wire"]["terminals"] == f"terminals rated {TERMINALS_C.get(site, 60.0):g}\u00a0°C"
+        if not facts.stages:
+            continue
+        for season, bound in (("winter", "coldest"), ("summer", "hottest")):
+            title = texts["outlets"][season == "summer"]["title"]
+            assert title.endswith(f": {printed(figures, f'site.{site}.water.inlet.{bound}')}")
+        hottest = printed(figures, f"site.{site}.hottest.{SELECTED.get(site, 4)}")
+        parts = [f"{number}\u00a0{unit}" for number, unit in texts["hottest"]["parts"]]
+        assert f"{parts[0]} ({parts[1]})" == hottest
+        for number, row in enumerate(texts["stages"], 1):
+            assert row["power"] == printed(figures, f"site.{site}.stage.{number}.power")
+            ends = [figures[f"site.{site}.window.{number}.{end}"] for end in ("least", "greatest")]
+            shown = [] if site in OFF or ends[0]["value"] is None else window_words(ends)
+            assert row["window"] == shown
+            if number == LEADING.get(site, 4):
+                assert texts["window"] == row
+
+
+def window_words(ends: list[dict[str, Any]]) -> list[str]:
+    words = []
+    for units in ("us", "si"):
+        least, greatest = (show_quantity(end["value"], "flow", end["rounds"], units) for end in ends)
+        words.append(f"{least.partition(chr(0xA0))[0]} to {greatest}")
+    return words
+
+
+def test_the_head_of_the_page_shows_those_figures(made: Joined, figures: dict[str, Any]) -> None:
+    pages = {one.page.id: one.text for one in render_pages(CONTENT, made.book)}
+    for site, view, _, _ in views(made):
+        head = re.sub(r"<[^>]*>", "", pages[f"sites/{site}"].partition("</dl>")[0].replace("\u00a0", " "))
+        for feed, name in zip("ab", NAMES.get(site, ["A"]), strict=False):
+            words = {key: text.replace("\u00a0", " ") for key, text in circuit_words(figures, site, feed).items()}
+            metal, insulation, method = WIRES.get(site, ("copper", "THWN-2", "Rigid PVC conduit"))
+            size = (
+                f"{words['device']}, {words['poles']}-pole; conductor {words['conductor']} {metal} {insulation}, "
+                f"{method}, terminals {TERMINALS_C.get(site, 60.0):g} °C"
+            )
+            line = next(line for line in head.splitlines() if line.startswith(f"Circuit {name}"))
+            assert (size in line) == (site not in NOT_BUILT), (site, line)
+        ends = [printed(figures, f"site.{site}.window.{LEADING.get(site, 4)}.{end}") for end in ("least", "greatest")]
+        assert (f"Flow window{ends[0]} to {ends[1]}".replace("\u00a0", " ") in head) == (site not in OFF)
+        hottest = printed(figures, f"site.{site}.hottest.{SELECTED.get(site, 4)}").replace("\u00a0", " ")
+        assert (f"Hottest water{hottest}" in head) == (site != "unfit")
+        assert ("above the limit" in head) == (site not in COOL_ENOUGH | {"unfit"})
+        assert f"Limit at the tap{printed(figures, f'site.{site}.limit')}".replace("\u00a0", " ") in head
+        assert view.spec.title in pages[f"sites/{site}"]
+
+
+@pytest.mark.parametrize("kind", ["panel", "heater"])
+def test_the_labels_show_those_figures(made: Joined, figures: dict[str, Any], kind: Any) -> None:
+    setter, settings = Typesetter(CONTENT / "print", TEMPLATE), made.inputs.settings
+    for site, _, _, card in views(made):
+        pdf = print_label(setter, card, printing_of(CONTENT, settings), kind, getattr(settings, f"{kind}_label"))
+        text = text_of(pdf)
+        assert ("DONOTENERGIZE" in text) == (site in OFF)
+        rows = [circuit_words(figures, site, feed) for feed in "ab"[: len(NAMES.get(site, "A"))]]
+        if site == "as-found":
+            rows = [{"device": "40 A", "poles": "2", "conductor": "6 AWG", "ground": "8 AWG"}]
+        for row in rows:
+            sizes = f"{row['device']}, {row['poles']}"
+            wire = f"wire {row['conductor']}, ground {row['ground']}"
+            if kind == "panel":
+                assert (squeezed(sizes) in text and squeezed(wire) in text) == (site not in OFF), site
+            elif site not in OFF | {"accepted"}:
+                assert squeezed(row["device"]) in text, site
+        if kind == "panel" and site not in OFF:
+            assert squeezed(f"terminals rated {TERMINALS_C.get(site, 60.0):g} °C") in text
+        if kind == "heater" and site not in OFF | {"accepted"}:
+            assert squeezed(f"limit {printed(figures, f'site.{site}.limit')}") in text
