@@ -25,6 +25,7 @@ NOT_JUDGED = (
     "simultaneous-use",
     "mixing-valve",
     "voltage-drop",
+    "panel-demand",
 )
 FOUND = "Not judged, because the supply does not fit the heater: no power is to be reckoned with."
 # The last parts of the ids of the circuit's and the water side's figures that rest on the supply's power.
