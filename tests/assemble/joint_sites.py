@@ -14,7 +14,7 @@ from typing import Any
 from generator.assemble.documents import Book, book
 from generator.build import _notices as notices_by_page
 from generator.cards import cards_of
-from generator.compute.everything import compute
+from generator.compute.results import compute
 from generator.model.card import Card
 from generator.model.heater import HeaterModel
 from generator.model.inputs import Inputs
