@@ -1,0 +1,106 @@
+"""To which side each figure, and each value of a finding, rounds: the safe one, over every site that tests know.
+
+`sides.yaml` says it, by the kind of bound; a figure or value that it does not name fails, and so does a line of it that
+no site has.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from generator.assemble.results_json import walk
+from generator.build import Folders, load
+from generator.compute.results import compute
+from generator.model.figures import Figure, Finding
+from tests.assemble.joint_sites import ROOT, inputs
+from tests.compute.circuit_cases import plain
+from tests.print.random_sites import random_views
+
+SIDES = plain(Path(__file__).with_name("sides.yaml"))
+OPPOSITE = {"up": "down", "down": "up"}
+RANDOM_SITES = 40
+MONTHS = [
+    "january",
+    "february",
+    "march",
+    "april",
+    "may",
+    "june",
+    "july",
+    "august",
+    "september",
+    "october",
+    "november",
+    "december",
+]
+# Parts of an id that count or name: a number, a conductor size, a rating, a feed's letter, a line.
+_COUNTS = re.compile(r"\d+|[\d-]+-(awg|kcmil|mm2)|\d+-v-\d-phase|l[123]|[a-h]|all")
+
+
+@pytest.fixture(scope="module")
+def results() -> list[Any]:
+    loaded = load(Folders(ROOT))
+    found = [view.result for _, view in random_views(loaded.inputs, 5, RANDOM_SITES)]
+    return [loaded.results, compute(inputs()), *found]
+
+
+def family(id_: str) -> str:
+    """The id without what names its owner and without what it counts."""
+    _, _, *parts = id_.split(".")
+    flows = [place for place, part in enumerate(parts) if place and parts[place - 1] == "at"]
+    kept = [part for place, part in enumerate(parts) if place not in flows and not _COUNTS.fullmatch(part)]
+    return ".".join("month" if part in MONTHS else re.sub(r"-\d+$", "", part) for part in kept)
+
+
+def asked(results: list[Any]) -> Iterator[tuple[str, str, str, str]]:
+    """Yield (section, name, side, where) for every figure with a value, and every rounded value of a finding."""
+    for result in results:
+        for figure in walk(result, Figure):
+            if figure.value is None:
+                continue
+            yield "figures", family(figure.id), figure.side, figure.id
+        for found in walk(result, Finding):
+            for value in found.found.values:
+                if value.kind not in ("text", "count"):
+                    yield "findings", f"{found.rule}.{re.sub(r'_?[0-9]+$', '', value.symbol)}", value.side, found.id
+
+
+def test_each_rounds_to_the_side_of_its_bound(results: list[Any]) -> None:
+    met: dict[str, set[str]] = {"figures": set(), "findings": set()}
+    named = {
+        section: {name: side for side, names in by_side.items() for name in names.split()}
+        for section, by_side in SIDES.items()
+    }
+    for section, name, side, where in asked(results):
+        assert name in named[section], f"{where}: say in sides.yaml to which side {name} rounds"
+        assert side == named[section][name], where
+        met[section].add(name)
+    assert {section: set(names) - met[section] for section, names in named.items()} == {
+        "figures": set(),
+        "findings": set(),
+    }
+
+
+def test_a_name_has_one_side() -> None:
+    for by_side in SIDES.values():
+        names = [name for some in by_side.values() for name in some.split()]
+        assert len(names) == len(set(names))
+
+
+def test_the_working_does_not_round_against_its_figure(results: list[Any]) -> None:
+    """The last step of a figure gives the figure: were it rounded the other way, the working would contradict it."""
+    seen = 0
+    for result in results:
+        for figure in walk(result, Figure):
+            if not figure.steps or figure.kind in ("text", "count"):
+                continue
+            for value in (step.result for step in figure.steps):
+                if value.value == figure.value and value.kind == figure.kind:
+                    seen += 1
+                    assert value.side != OPPOSITE.get(figure.side), (figure.id, value.symbol)
+    assert seen > 1000
