@@ -9,6 +9,7 @@ from generator.assemble.card_steps import shut_down, start_up
 from generator.assemble.documents import SiteView
 from generator.assemble.facts import bare
 from generator.compute.verdict.built import UNFIT_SUPPLY
+from generator.compute.verdict.set_flow import selected_stage
 from generator.model.card import (
     Card,
     CardCheck,
@@ -77,7 +78,7 @@ def shown(view: SiteView, stops: tuple[Finding, ...]) -> tuple[Finding, ...]:
 
 def card_water(view: SiteView) -> CardWater | None:
     """Return what the heater does with the water; None where the supply does not fit the heater."""
-    result, facts, in_use = view.result, view.facts, view.window.number
+    result, facts, in_use = view.result, view.facts, selected_stage(view.spec, view.heater)
     if facts.window is None or facts.hottest is None:
         return None
     return CardWater(

@@ -18,14 +18,11 @@ PAGES = {"letter": (612.0, 792.0), "a4": (595.3, 841.9)}
 MARGIN, GUTTER, GAP = 24.0, 12.0, 4.0
 # card.typ: size and line pitch of the body, what the first line is lower, the title of a block with what follows it.
 SIZE, LINE, FIRST_LINE, TITLE = 9.0, 10.0, 3.8, 11.0
-STEP_GAP, STOP_GAP = 4.0, 3.0
+STEP_GAP, STOP_GAP = 3.0, 3.0
 MOST_EXTRA_GAP = 6.0
 TIGHT_GAP = 1.5  # between the parts of a card that has nothing left to drop
 WIRE_WIDTH = 180.0  # what the words beside a conductor's size have at least
 HEAD_ASIDE, QR_SIDE = 215.0, 56.0
-BETWEEN_ROWS = (
-    "Between two rows take the hotter at the warmest inlet; at the coldest the cooler, in the column farther left."
-)
 LEGEND_SIGN = " - an entry of the usual length, or longer"
 
 
@@ -122,7 +119,7 @@ class Page:
         if texts["window"]:
             yield self.tiles(texts)
         if texts["outlets"]:
-            yield outlet_height(texts) + 3 + paragraph(LEGEND_SIGN * legend_signs(texts) + BETWEEN_ROWS, self.width)
+            yield outlet_height(texts) + 3 + paragraph(LEGEND_SIGN * legend_signs(texts), self.width)
         if texts["left_out"]:
             said = f"Left out for room: {', '.join(texts['left_out'])}. The full page has them."
             yield paragraph(said, self.width, "Shorter form. ")

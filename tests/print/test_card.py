@@ -406,7 +406,10 @@ def test_the_card_says_how_its_tables_are_read_and_how_the_hottest_water_is_prov
     assert card.water
     assert card.water.allowed
     text = text_of(print_card(setter, card, printing).pdf)
-    assert squeezed("Between two rows take the hotter at the warmest inlet") in text
+    assert (
+        squeezed("Between two rows: warmest inlet, the hotter; coldest, the cooler, in the column farther left.")
+        in text
+    )
     assert (
         squeezed("The hottest reading at the heater's outlet must not pass the table Hottest reading allowed.") in text
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -10,8 +11,10 @@ from fontTools.ttLib import TTFont
 from hypothesis import given
 from hypothesis import strategies as st
 
+from generator.assemble.card import card_water
 from generator.build import Loaded
-from generator.model.figures import Value
+from generator.model.figures import Sentence, Value
+from generator.model.results import FlowWindow
 from generator.render.card_drops import DROPS, shortened, switching_flows_only
 from generator.render.card_fit import fit, page_of
 from generator.render.format import NBSP, show
@@ -92,7 +95,7 @@ def test_no_drop_takes_a_flow_at_which_a_stage_switches_and_round_flows_go_first
 
 def test_the_rows_that_stay_are_the_drop_outs_in_the_warmest_and_the_turn_ons_in_the_coldest(loaded: Loaded) -> None:
     for view in loaded.book.sites:
-        card, stages = loaded.cards[view.spec.id], view.heater.stages[: view.window.number]
+        card, stages = loaded.cards[view.spec.id], view.heater.stages[: view.spec.selected_stage]
         assert card.water
         coldest, warmest = switching_flows_only(card_texts(card, "us"))["outlets"]
         for outlet, flows in (
@@ -112,3 +115,17 @@ def test_no_drop_touches_what_must_stay(texts: list[dict[str, Any]]) -> None:
         injuries = [notice["id"] for notice in one["notices"] if notice["signal"] != "notice"]
         assert [notice["id"] for notice in least["notices"]] == injuries
         assert least["reading_rows"] == (0 if one["stops"] else 1)
+
+
+def test_without_a_selector_the_outlet_tables_hold_every_stage_whatever_window_leads(loaded: Loaded) -> None:
+    """The potting shed with no window at its last stage: stage 2 turns on all the same, and has its column and rows."""
+    view = next(one for one in loaded.book.sites if one.spec.id == "potting-shed")
+    last = view.result.windows[-1]
+    ends = (replace(end, value=None, state="none") for end in (last.least, last.greatest))
+    empty = FlowWindow(last.number, *ends, why_empty=Sentence("No flow fits."))
+    other = replace(view, result=replace(view.result, windows=(replace(last, number=1), empty)))
+    assert other.window.number == 1
+    water = card_water(other)
+    assert water
+    assert len(water.outlet_summer.columns) == len(view.heater.stages)
+    assert any("stage 2 drops out" in head.symbol for head, _ in water.outlet_summer.rows)
