@@ -31,6 +31,7 @@ from generator.model.revisions import History
 from generator.read.faults import read_faults
 from generator.read.handbook import read_handbook
 from generator.read.notices import read_notices
+from generator.read.reader_words import read_words
 from generator.read.revisions import read_frozen, read_releases
 from generator.read.stated import read_stated
 from generator.render.card_record import card_record
@@ -107,20 +108,20 @@ def load(folders: Folders) -> Loaded:
     notices = read_notices(folders.content / "notices")
     symptoms = read_faults(folders.content / "faults", {notice.id for notice in notices})
     stated = read_stated(folders.content / "stated.yaml")
+    words = read_words(folders.content, inputs.settings.language)
     results = _computed(inputs)
     active = dict(_notices(inputs, results, notices, symptoms))
-    shown = book(inputs, results, active, symptoms, stated, comparison(), burn_tables())
+    shown = book(inputs, results, words, active, symptoms, stated, comparison(), burn_tables())
     cards = cards_of(folders.content, shown, notices)
-    codes = {site: card_code(card, inputs.settings.units) for site, card in cards.items()}
+    codes = {site: card_code(card, shown.style) for site, card in cards.items()}
     loaded = Loaded(inputs, results, notices, replace(shown, card_codes=codes), cards)
     return replace(loaded, book=replace(loaded.book, history=_history(folders.data, loaded)))
 
 
 def results_of(loaded: Loaded, rendered: Iterable[Rendered] = (), working: bool = True) -> dict[str, Any]:
     """Return the results document: with the codes of the cards, and of the pages as far as they are `rendered`."""
-    units = loaded.inputs.settings.units
     codes = {"card": loaded.book.card_codes, "page": {one.page.id: one.code for one in rendered}}
-    cards = {site: card_record(card, units) for site, card in loaded.cards.items()}
+    cards = {site: card_record(card, loaded.book.style) for site, card in loaded.cards.items()}
     return results_document(loaded.inputs, loaded.results, codes, cards, __version__, working)
 
 
@@ -130,11 +131,11 @@ def comparable(loaded: Loaded, rendered: Iterable[Rendered] = ()) -> StoredResul
 
 
 def _history(data: Path, loaded: Loaded) -> History:
-    releases, settings = read_releases(data), loaded.inputs.settings
+    releases, marked = read_releases(data), loaded.inputs.settings.mark_changes
     if not releases:
         return History()
     last = read_frozen(data, releases[-1].name)
-    return history(releases, last, comparable(loaded), Printed(settings.units), settings.mark_changes)
+    return history(releases, last, comparable(loaded), Printed(loaded.book.style), marked)
 
 
 def _computed(inputs: Inputs) -> Results:

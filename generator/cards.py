@@ -11,7 +11,6 @@ from generator.assemble.documents import Book
 from generator.compute.notices import site_notices
 from generator.model.card import Card, CardSteps
 from generator.model.notices import Notice
-from generator.model.settings import Settings
 from generator.read.yaml_file import read_yaml_file
 from generator.render.print_card import Printing
 
@@ -31,7 +30,7 @@ def cards_of(content: Path, book: Book, notices: Iterable[Notice]) -> Mapping[st
     return cards
 
 
-def printing_of(content: Path, settings: Settings, paper: str | None = None) -> Printing:
-    """Return how cards are printed: the templates, the paper (the handbook's unless given), the units."""
-    wanted = settings.paper if paper is None else paper
-    return Printing(content / "print", "a4" if wanted == "a4" else "letter", settings.units)
+def printing_of(content: Path, book: Book, paper: str | None = None) -> Printing:
+    """Return how cards are printed: the templates, the paper (the handbook's unless given), the style."""
+    wanted = book.settings.paper if paper is None else paper
+    return Printing(content / "print", "a4" if wanted == "a4" else "letter", book.style)

@@ -18,6 +18,9 @@ from generator.errors import HandbookError, InputFaults, PageFault
 from generator.git_tree import commit_of, tree_at
 from generator.model.changes import CardReport, ChangeReport
 from generator.model.results_file import StoredResults
+from generator.model.words import Style
+from generator.read.reader_words import FOLDER as WORDS
+from generator.read.reader_words import read_words
 from generator.read.results_file import read_results
 from generator.read.revisions import read_frozen, read_releases
 from generator.render.change_texts import Printed
@@ -44,7 +47,8 @@ def changes(folders: Folders, old: str | None, new: str | None) -> ChangeReport:
     """
     before = _state(folders, old if old is not None else _last_release(folders))
     after = _state(folders, new) if new is not None else _computed(HERE, folders)
-    report = change_report(before.results, after.results, (before.name, after.name), _printed(after.results))
+    printed = Printed(Style(after.results.handbook.units, read_words(folders.content)))
+    report = change_report(before.results, after.results, (before.name, after.name), printed)
     return replace(report, notes=(*_unpaged(before), *_unpaged(after), *report.notes))
 
 
@@ -65,7 +69,9 @@ def card_status(folders: Folders, text: str) -> CardReport:
         then = read_frozen(folders.data, release.name)
         site = site_of(code, then)
         if site is not None:
-            return card_report(code, site, then, now, change_report(then, now, (release.name, HERE), _printed(now)))
+            return card_report(
+                code, site, then, now, change_report(then, now, (release.name, HERE), Printed(loaded.book.style))
+            )
     unknown = "neither a card as it would be printed today nor a card of any release bears it"
     raise HandbookError(f"{code}: {unknown}. Do not rely on that card: print the site's card again. ({CODE_PLACE})")
 
@@ -116,12 +122,23 @@ def _folder(folders: Folders, path: Path, word: str) -> State:
 def _at_commit(folders: Folders, name: str, commit: str) -> State:
     """Return the state at a git commit. Its pages are left out where its templates do not suit this generator."""
     with tree_at(folders.root, commit, ("site_data", "content")) as tree:
-        old = Folders(tree)
+        old, notes = Folders(tree), _with_words(name, tree / "content", folders.content)
         try:
-            return _computed(name, old)
+            return replace(_computed(name, old), notes=notes)
         except PageFault as fault:
             note = f"the pages of {name} cannot be made by this version of the program, and are not compared: {fault}"
-            return State(name, comparable(load(old)), (note,))
+            return State(name, comparable(load(old)), (*notes, note))
+
+
+def _with_words(name: str, then: Path, now: Path) -> tuple[str, ...]:
+    """Give the content of another revision today's words where its own do not suit this program; return what to say."""
+    try:
+        read_words(then)
+    except InputFaults:
+        shutil.rmtree(then / WORDS, ignore_errors=True)
+        shutil.copytree(now / WORDS, then / WORDS)
+        return (f"the words of {name} do not suit this version of the program: today's stand for them",)
+    return ()
 
 
 def _computed(name: str, folders: Folders) -> State:
@@ -130,7 +147,3 @@ def _computed(name: str, folders: Folders) -> State:
     except InputFaults as faults:
         raise HandbookError(f"in {name}:\n{faults}") from None
     return State(name, comparable(loaded, render_pages(folders.content, loaded.book)))
-
-
-def _printed(results: StoredResults) -> Printed:
-    return Printed(results.handbook.units)

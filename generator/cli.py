@@ -110,6 +110,8 @@ def serve_command(folders: Folders, host: str, port: int) -> int:
 def schema_command(folders: Folders) -> int:
     """Write a JSON Schema for each kind of YAML file to site_data/schema/, for editors that check as you type.
 
+    Beside them stands that of build/results.json, for other programs.
+
     The first line of each YAML file (`# yaml-language-server: $schema=…`) tells the editor which one to use.
     """
     for kind, schema in schemas().items():

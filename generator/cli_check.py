@@ -22,12 +22,13 @@ def check(folders: Folders, form: str, everything: bool) -> int:
     Exit status 2 when a site has a finding of severity stop that its file does not accept under `accepts`.
     """
     loaded = load(folders)
+    style = loaded.book.style
     if form == "json":
-        click.echo(findings_json(loaded.results, loaded.inputs.settings.units))
+        click.echo(findings_json(loaded.results, style))
     elif form == "github":
-        click.echo(findings_annotations(loaded.inputs, loaded.results))
+        click.echo(findings_annotations(loaded.inputs, loaded.results, style))
     else:
-        findings_table(Console(soft_wrap=False), loaded.inputs, loaded.results, everything)
+        findings_table(Console(soft_wrap=False), loaded.inputs, loaded.results, style, everything)
     if notice := cards_notice(loaded.book.history):
         click.echo(
             f"::warning title=cards to reissue::{escaped(notice)}" if form == "github" else notice, err=form == "json"

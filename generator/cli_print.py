@@ -42,9 +42,7 @@ def card(folders: Folders, sites: tuple[str, ...], every: bool, paper: str | Non
     jobs = [Job(one, folders.output / "print" / f"{site}.pdf") for site, one in cards.items()]
     combined = folders.output / "print" / "cards.pdf" if combine else None
     with _bar(len(jobs)) as progress:
-        outcomes = render_cards(
-            jobs, printing_of(folders.content, loaded.inputs.settings, paper), None, progress, combined
-        )
+        outcomes = render_cards(jobs, printing_of(folders.content, loaded.book, paper), None, progress, combined)
     for outcome in outcomes:
         _tell(outcome)
     if combined is not None and combined.exists():
@@ -63,7 +61,7 @@ def label(folders: Folders, sites: tuple[str, ...], every: bool) -> int:
     """
     loaded = load(folders)
     settings = loaded.inputs.settings
-    printing = printing_of(folders.content, settings)
+    printing = printing_of(folders.content, loaded.book)
     setter = Typesetter(printing.folder, labels.TEMPLATE)
     sizes = {"panel": settings.panel_label, "heater": settings.heater_label}
     for site, one in _chosen(loaded.cards, sites, every).items():

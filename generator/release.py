@@ -22,7 +22,7 @@ from generator.render.pages import Rendered, render_pages
 
 _NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,63}")
 # What a release keeps of a finding: how it stood and what was found, not the advice of the day.
-_OF_FINDING = ("rule", "severity", "subject", "found", "accepted")
+_OF_FINDING = ("rule", "case", "severity", "subject", "found", "decision", "lapsed")
 
 
 def release(folders: Folders, name: str) -> Release:
@@ -68,7 +68,7 @@ def _refuse_unfit(made: Release, releases: tuple[Release, ...]) -> None:
 
 def _changes(folders: Folders, last: Release, loaded: Loaded, rendered: tuple[Rendered, ...] = ()) -> ChangeReport:
     then, now = read_frozen(folders.data, last.name), comparable(loaded, rendered)
-    return change_report(then, now, (last.name, "this release"), Printed(now.handbook.units))
+    return change_report(then, now, (last.name, "this release"), Printed(loaded.book.style))
 
 
 def _freeze(folder: Path, made: Release, results: dict[str, Any]) -> None:

@@ -80,7 +80,7 @@ def _values(view: SiteView, window: CardStage | None) -> dict[str, Value]:
 
 def _value(name: str, figure: Figure) -> Value:
     """Return a figure as a value of a sentence; one that has no value shows its state."""
-    if figure.state == "no bound":
+    if figure.state == "no-bound":
         return Value(name, "the most it gives", "text")
     if figure.value is None:
         return Value(name, figure.state, "text")

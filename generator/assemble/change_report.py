@@ -27,6 +27,7 @@ from generator.model.results_file import (
     StoredTable,
     StoredValue,
 )
+from generator.model.state import State
 
 Entry = TypeVar("Entry")
 # What a table's head is called where its symbol is one of a formula.
@@ -38,6 +39,9 @@ class Printer(Protocol):
 
     def value(self, value: StoredValue) -> str:
         """Return a value's text."""
+
+    def state(self, state: State) -> str:
+        """Return the word for a state."""
 
     def figure(self, figure: StoredFigure) -> str:
         """Return a figure's text with the state that qualifies it."""
@@ -106,7 +110,7 @@ def _figures(old: StoredResults, new: StoredResults, printer: Printer) -> Iterat
             heads = _heads(old.tables, printer) | _heads(new.tables, printer)
         moved = printer.difference(before, after) if before and after else ""
         label = (after or before).label  # type: ignore[union-attr]  # one side has it
-        yield FigureChange(id_, _name(id_, label, heads), *texts, moved, crossing(id_, before, after))
+        yield FigureChange(id_, _name(id_, label, heads), *texts, moved, crossing(id_, before, after, printer.state))
 
 
 def _texts(old: StoredFigure | None, new: StoredFigure | None, printer: Printer) -> tuple[str | None, str | None]:
@@ -151,7 +155,7 @@ def _findings(old: Mapping[str, StoredFinding], new: Mapping[str, StoredFinding]
 
 
 def _standing(finding: StoredFinding) -> str:
-    return f"{finding.severity}, accepted" if finding.accepted else finding.severity
+    return f"{finding.severity}, accepted" if finding.decision else finding.severity
 
 
 def _words(old: Mapping[str, StoredCard], new: Mapping[str, StoredCard]) -> Iterator[WordsChange]:

@@ -107,7 +107,7 @@ def _window(view: SiteView) -> Compared:
         said = window.why_empty or Sentence("no flow can be set")
         return Compared(why=replace(said, template=f"none: {said.template}"))
     ends = _known([("least", window.least), ("greatest", window.greatest)])
-    unbound = (Value("greatest", "the most it gives", "text"),) if window.greatest.state == "no bound" else ()
+    unbound = (Value("greatest", "the most it gives", "text"),) if window.greatest.state == "no-bound" else ()
     return Compared((*ends, *unbound, Value("stages closed", float(window.number), "count")))
 
 

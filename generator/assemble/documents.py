@@ -21,6 +21,7 @@ from generator.model.revisions import History
 from generator.model.settings import Settings
 from generator.model.site import Site
 from generator.model.stated import Stated
+from generator.model.words import Style, Words
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,16 +98,17 @@ class SiteView:
 class Book:
     """Everything the handbook shows.
 
-    `notices` holds the safety notices that each page must show, by page id; `symptoms` is fault finding; `stated` the
-    values that the text states and nothing computes, by id; `method` the tables that compare our method with others;
-    `burns` the published tables of how soon hot water burns;
-    `history` the releases and what has moved since the last; `card_codes` the codes of the quick cards that hold.
+    `words` holds those of content/words; `notices` the safety notices that each page must show, by page id; `symptoms`
+    is fault finding; `stated` the values that the text states and nothing computes, by id; `method` the tables that
+    compare our method with others; `burns` the published tables of how soon hot water burns; `history` the releases and
+    what has moved since the last; `card_codes` the codes of the quick cards that hold.
     """
 
     settings: Settings
     models: tuple[ModelView, ...]
     sites: tuple[SiteView, ...]
     codes: Mapping[str, CodeBasis]
+    words: Words
     notices: Mapping[str, tuple[ActiveNotice, ...]] = field(default_factory=dict)
     symptoms: FaultBook = FaultBook((), {})
     stated: Mapping[str, Stated] = field(default_factory=dict)
@@ -114,6 +116,11 @@ class Book:
     burns: tuple[FigureTable, ...] = ()
     history: History = field(default_factory=History)
     card_codes: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def style(self) -> Style:
+        """How figures are shown."""
+        return Style(self.settings.units, self.words)
 
     @property
     def findings(self) -> tuple[Finding, ...]:
@@ -124,6 +131,7 @@ class Book:
 def book(
     inputs: Inputs,
     results: Results,
+    words: Words,
     notices: Mapping[str, tuple[ActiveNotice, ...]],
     symptoms: FaultBook,
     stated: Mapping[str, Stated],
@@ -140,4 +148,4 @@ def book(
     sites = tuple(
         SiteView(spec, site_results[spec.id], inputs.model(spec.heater), inputs.basis_of(spec)) for spec in inputs.sites
     )
-    return Book(inputs.settings, models, sites, inputs.codes, notices, symptoms, stated, method, burns)
+    return Book(inputs.settings, models, sites, inputs.codes, words, notices, symptoms, stated, method, burns)

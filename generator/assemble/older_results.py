@@ -11,6 +11,7 @@ from dataclasses import replace
 
 from pydantic_core import PydanticCustomError
 
+from generator.assemble.results_json import unit_of
 from generator.model.quantity import TORQUE
 from generator.model.results_file import StoredFigure, StoredResults
 
@@ -38,6 +39,6 @@ def _torques(inputs: Mapping[str, Mapping[str, str]]) -> Iterator[tuple[str, Sto
 def _figure(text: str) -> StoredFigure | None:
     """Return the torque that a text states; None for what is no torque, such as the words of an older file."""
     try:
-        return StoredFigure(_LABEL, TORQUE.parse(text), "torque", "nearest", "ok", "")
+        return StoredFigure(_LABEL, TORQUE.parse(text), unit_of("torque"), "torque", "nearest", "ok", "")
     except PydanticCustomError:
         return None

@@ -1,8 +1,7 @@
 """The public results file: every figure, table, finding and input of a run, as plain data.
 
-Format `handbook-results`, version 1 (documented in DEVELOPERS.md). Values are SI, each with the name of its unit; a
-figure has a stable dotted id; tables name their cells by figure id. Keys are sorted by the order of computing, so that
-the same input gives the same bytes.
+Its format is that of model/results_file.py. Tables name their cells by figure id. Keys are sorted by the order of
+computing, so that the same input gives the same bytes.
 """
 
 from __future__ import annotations
@@ -12,10 +11,11 @@ from dataclasses import fields, is_dataclass
 from typing import Any
 
 from generator.errors import dotted
-from generator.model.figures import Figure, FigureTable, Finding, Sentence, Step, Value
+from generator.model.figures import Accepted, Figure, FigureTable, Finding, Sentence, Step, Value
 from generator.model.inputs import Inputs
 from generator.model.results import Results
 from generator.model.results_file import FORMAT, FORMAT_VERSION
+from generator.model.site import Acceptance, Site
 from generator.units import KINDS
 
 
@@ -44,6 +44,8 @@ def results_document(
         "figures": _figures(results, working),
         "tables": {table.id: _table(table) for table in walk(results, FigureTable)},
         "findings": {finding.id: _finding(finding) for finding in results.findings},
+        "records": {site.id: [] for site in inputs.sites},
+        "decisions": {site.id: list(_decisions(site, results)) for site in inputs.sites},
     }
 
 
@@ -132,12 +134,25 @@ def _sentence(sentence: Sentence) -> dict[str, Any]:
 def _finding(finding: Finding) -> dict[str, Any]:
     return {
         "rule": finding.rule,
+        "case": None,
         "severity": finding.severity,
         "subject": finding.subject,
         "found": _sentence(finding.found),
+        "decision": _decision(finding.id, finding.accepted, True) if finding.accepted else None,
+        "lapsed": finding.lapsed,
         "why": finding.why,
         "do": finding.do,
         "source": finding.source,
-        "accepted": finding.accepted.text if finding.accepted else "",
-        "lapsed": finding.lapsed,
     }
+
+
+def _decisions(site: Site, results: Results) -> Iterator[dict[str, Any]]:
+    """Yield what the owner of a site accepts, in the order of the site's file."""
+    held = {finding.id for finding in results.findings if finding.accepted}
+    for entry in site.accepts:
+        yield _decision(entry.finding, entry, entry.finding in held)
+
+
+def _decision(finding: str, made: Accepted | Acceptance, holds: bool) -> dict[str, Any]:
+    dates = {"date": str(made.date), "until": str(made.until)}
+    return {"finding": finding, "by": made.by, "reason": made.reason, **dates, "at": _value(made.at), "holds": holds}

@@ -152,7 +152,7 @@ def _limit(prefix: str, site: Site, default_limit_k: float) -> Figure:
 def _most(water: WaterSide) -> Most:
     """Return the greatest flow at which supply and pressure let stages be on."""
     flow_m3_s, reason = min(water.bounds.greatest)
-    return Most(flow_m3_s, "beyond supply" if reason == SUPPLY_LIMIT else "below working pressure")
+    return Most(flow_m3_s, "beyond-supply" if reason == SUPPLY_LIMIT else "below-working-pressure")
 
 
 def _outlets(

@@ -11,6 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
+from generator.model.state import State
 from generator.units import KINDS
 
 _PLACE = re.compile(r"\{(\w+)\}")
@@ -50,8 +51,7 @@ class Step:
 class Figure:
     """A computed figure: stable `id` (dotted, unique in the results), `label` for readers, SI `value` of `kind`.
 
-    `state` is "ok", or a short word for why the value must not be used as it stands, such as "not closed",
-    "above limit", "above cut-out", "none"; `reason` puts it in words.
+    `state` is "ok", or the code of why the value must not be used as it stands; `reason` puts it in words.
     """
 
     id: str
@@ -60,7 +60,7 @@ class Figure:
     kind: str
     side: Side = "nearest"
     steps: tuple[Step, ...] = ()
-    state: str = "ok"
+    state: State = "ok"
     reason: str = ""
 
     def __post_init__(self) -> None:
@@ -112,12 +112,14 @@ Severity = Literal["ok", "attention", "stop"]
 
 @dataclass(frozen=True, slots=True)
 class Accepted:
-    """That an owner accepts a stop: who (a role or initials), since when, why, and until when; dates as ISO texts."""
+    """That an owner accepts a stop: who (a role or initials), since when, why, until when, and at which figure;
+    dates as ISO texts."""
 
     by: str
     date: str
     reason: str
     until: str
+    at: Value
 
     @property
     def text(self) -> str:

@@ -20,12 +20,12 @@ class Most(NamedTuple):
     """The greatest flow [m3/s] at which the site lets stages be on, and the state of a cell beyond it."""
 
     flow_m3_s: float
-    beyond: Literal["beyond supply", "below working pressure"]
+    beyond: Literal["beyond-supply", "below-working-pressure"]
 
     @property
     def name(self) -> str:
         """The name of its row."""
-        return SUPPLY if self.beyond == "beyond supply" else PRESSED
+        return SUPPLY if self.beyond == "beyond-supply" else PRESSED
 
 
 def switching(word: str, stage: int) -> str:

@@ -1,7 +1,8 @@
-"""What is read back of a results.json, another run's or a release's: as much of it as a comparison needs.
+"""The public results file, results.json: what stands in it, as another program may read it and as it is read back here.
 
-The file itself is written by assemble/results_json.py and described in DEVELOPERS.md; keys that are not named here are
-passed over.
+It is written by assemble/results_json.py; the JSON Schema that `handbook schema` writes is made from these types. Keys
+that are not named here are passed over. Values are SI, each with the name of its unit. What a release leaves out, to be
+small, is optional.
 """
 
 from __future__ import annotations
@@ -9,37 +10,72 @@ from __future__ import annotations
 import datetime
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
 from pydantic import Field, TypeAdapter
 
 from generator.model.figures import Severity, Side
+from generator.model.state import State
 
 FORMAT = "handbook-results"
-FORMAT_VERSION = 1
+FORMAT_VERSION = 2
 
 Finite = Annotated[float, Field(allow_inf_nan=False)]
 
 
 @dataclass(frozen=True, slots=True)
 class StoredValue:
-    """A named number or text: SI value of `kind`."""
+    """A named number or text: SI value of `kind`, in `unit`."""
 
     symbol: str
     value: Finite | str
+    unit: str
     kind: str
 
 
 @dataclass(frozen=True, slots=True)
+class StoredSentence:
+    """A sentence with `{symbol}` in the place of each of its values."""
+
+    template: str
+    values: tuple[StoredValue, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class StoredStep:
+    """A line of working: formula, numbers put in, result, who says so, and what is to be noted."""
+
+    formula: str
+    inputs: tuple[StoredValue, ...]
+    result: StoredValue
+    source: str
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class StoredBand:
+    """Both ends of what a figure can be over the band of supply, inlet and switching flows [SI]."""
+
+    low: Finite
+    high: Finite
+
+
+@dataclass(frozen=True, slots=True)
 class StoredFigure:
-    """A computed figure without its working: SI value of `kind`, the side it rounds to, its state and the reason."""
+    """A computed figure: SI value of `kind`, in `unit`, the side it rounds to, the code of its state and the reason.
+
+    A `state` other than ok says why the value must not be used as it stands.
+    """
 
     label: str
     value: Finite | str | None
+    unit: str
     kind: str
     rounds: Side
-    state: str
+    state: State
     reason: str
+    band: StoredBand | None = None
+    working: tuple[StoredStep, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,20 +88,50 @@ class StoredRow:
 
 @dataclass(frozen=True, slots=True)
 class StoredTable:
-    """A table of figures: what it is called and the heads of its columns and rows."""
+    """A table of figures: what it is called, the heads of its columns and rows, and the values that hold for all."""
 
     title: str
+    corner: str
+    conditions: tuple[StoredValue, ...]
     columns: tuple[StoredValue, ...]
     rows: tuple[StoredRow, ...]
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class StoredDecision:
+    """That an owner accepts a finding: who, why, since when, until when, at which figure, and whether that holds still.
+
+    What an older format did not tell is null.
+    """
+
+    finding: str
+    by: str | None
+    reason: str
+    date: datetime.date | None
+    until: datetime.date | None
+    at: StoredValue | None
+    holds: bool
 
 
 @dataclass(frozen=True, slots=True)
 class StoredFinding:
-    """A judgement as it stood: severity, the site it is about, and the owner's words where it was accepted."""
+    """A judgement of a site, the `subject`: the rule, which of its cases, how grave, and what was found.
 
+    `decision` is what the owner accepts now, `lapsed` why an acceptance holds no longer. `case` is null until the rules
+    name theirs.
+    """
+
+    rule: str
+    case: str | None
     severity: Severity
     subject: str
-    accepted: str
+    found: StoredSentence
+    decision: StoredDecision | None
+    lapsed: str
+    why: str = ""
+    do: str = ""
+    source: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,10 +154,11 @@ class StoredHandbook:
 @dataclass(frozen=True, slots=True)
 class StoredResults:
     """The results of one run. `codes`: {"card": {site id: code}, "page": {page id: code}}; a page or card without
-    code was not made. `inputs`: {file: {dotted key: text}}. Tables are left out of a release."""
+    code was not made. `inputs`: {file: {dotted key: text}}. `records` (what was measured) and `decisions` are lists by
+    site. Tables are left out of a release."""
 
-    format: str
-    format_version: int
+    format: Literal["handbook-results"]
+    format_version: Literal[2]
     generator: str
     handbook: StoredHandbook
     codes: Mapping[str, Mapping[str, str]]
@@ -99,6 +166,8 @@ class StoredResults:
     inputs: Mapping[str, Mapping[str, str]]
     figures: Mapping[str, StoredFigure]
     findings: Mapping[str, StoredFinding]
+    records: Mapping[str, tuple[Mapping[str, Any], ...]]
+    decisions: Mapping[str, tuple[StoredDecision, ...]]
     tables: Mapping[str, StoredTable] = field(default_factory=dict)
 
 

@@ -1,5 +1,7 @@
 """JSON Schema for each kind of YAML file, so that an editor can complete keys and mark faults while one types.
 
+And one for results.json, so that another program can tell what it reads.
+
 The schemas describe the files as an editor's YAML reader sees them: a quantity is a string, a bare 2 an integer.
 They say less than the reader: rules between keys and between files are told by `handbook check` alone.
 """
@@ -13,6 +15,7 @@ from pydantic import BaseModel
 
 from generator.model.codes import BasisHeader, CodeTable, Methods
 from generator.model.heater import HeaterModel
+from generator.model.results_file import RESULTS
 from generator.model.rules import Rules
 from generator.model.settings import Settings
 from generator.model.site import Site
@@ -29,12 +32,13 @@ CODES: Mapping[str, type[BaseModel]] = {
 
 
 def schemas() -> dict[str, dict[str, Any]]:
-    """Return the schema of each kind of file, to be written as `<kind>.schema.json`."""
+    """Return the schema of each kind of file, and of the results, to be written as `<kind>.schema.json`."""
     found = {}
     for kind, model in {**WRITTEN, **CODES}.items():
         schema = _tidied(model.model_json_schema(by_alias=True), nulls=kind in CODES)
         found[kind] = {"$schema": DIALECT, "$id": f"{kind}.schema.json", **schema}
-    return found
+    results = _tidied(RESULTS.json_schema(), nulls=True)
+    return found | {"results": {"$schema": DIALECT, "$id": "results.schema.json", **results}}
 
 
 def _tidied(node: Any, nulls: bool) -> Any:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from pydantic import TypeAdapter, ValidationError
 
@@ -11,34 +12,55 @@ from generator.errors import FILE_KEY, Fault, InputFaults, dotted
 from generator.model import results_file, revisions
 from generator.model.results_file import RESULTS, StoredResults
 from generator.model.revisions import RELEASE, Release
+from generator.read.results_migrations import migrated
 
 Stored = TypeVar("Stored", StoredResults, Release)
 _EXPECTED = "a file as the handbook command wrote it: restore it, or write it anew"
 
 
 def read_results(path: Path) -> StoredResults:
-    """Return a results.json. InputFaults where it is none, or of a format that this program does not read."""
-    return _read(path, RESULTS, results_file.FORMAT, results_file.FORMAT_VERSION)
+    """Return a results.json, brought to today's format. InputFaults where it is none, or of a later format."""
+    document = _read(path, results_file.FORMAT, results_file.FORMAT_VERSION)
+    try:
+        today = migrated(document)
+    except (AttributeError, KeyError, TypeError) as error:
+        wrong = f"this is no {results_file.FORMAT} file of format {document['format_version']}: {error}"
+        raise _fault(path, wrong, _EXPECTED) from None
+    return _validated(path, RESULTS, today, results_file.FORMAT)
 
 
 def read_release(path: Path) -> Release:
     """Return the record of a release. InputFaults as for results."""
-    return _read(path, RELEASE, revisions.FORMAT, revisions.FORMAT_VERSION)
+    document = _read(path, revisions.FORMAT, revisions.FORMAT_VERSION)
+    return _validated(path, RELEASE, document, revisions.FORMAT)
 
 
-def _read(path: Path, adapter: TypeAdapter[Stored], wanted: str, version: int) -> Stored:
+def _read(path: Path, wanted: str, version: int) -> dict[str, Any]:
+    """Return the file's document, which says that it is of the `wanted` format and at most of this version."""
     try:
-        stored = adapter.validate_json(path.read_bytes())
+        document = json.loads(path.read_bytes())
     except OSError as error:
         raise _fault(path, f"this cannot be read: {error.strerror}", _EXPECTED) from None
+    except (ValueError, RecursionError) as error:
+        raise _fault(path, f"this is no {wanted} file: it is no JSON ({error})", _EXPECTED) from None
+    if not isinstance(document, dict) or document.get("format") != wanted:
+        raise _fault(path, f"this is no {wanted} file", _EXPECTED)
+    found = document.get("format_version")
+    if isinstance(found, bool) or not isinstance(found, int) or found < 1:
+        raise _fault(path, f"this is no version of {wanted}: {found}", _EXPECTED, "format_version")
+    if found > version:
+        wrong = f"the format is {wanted} {found}, and this version of the program reads no later one than {version}"
+        raise _fault(path, wrong, "read it with the version that wrote it, or a later one", "format_version")
+    return document
+
+
+def _validated(path: Path, adapter: TypeAdapter[Stored], document: Any, wanted: str) -> Stored:
+    try:
+        return adapter.validate_python(document)
     except ValidationError as error:
         first = error.errors(include_url=False)[0]
         where = dotted([part for part in first["loc"]])
         raise _fault(path, f"this is no {wanted} file: {first['msg']}", _EXPECTED, where) from None
-    if (stored.format, stored.format_version) != (wanted, version):
-        wrong = f"the format is {stored.format} {stored.format_version}"
-        raise _fault(path, wrong, f"{wanted} {version}, as this version of the program writes it", "format")
-    return stored
 
 
 def _fault(path: Path, wrong: str, expected: str, key: str = FILE_KEY) -> InputFaults:

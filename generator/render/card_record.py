@@ -8,7 +8,7 @@ from typing import Any
 from generator.assemble.results_json import walk
 from generator.model.card import Card
 from generator.model.figures import Figure
-from generator.render.format import Units
+from generator.model.words import Style
 from generator.render.typst_card import told
 from generator.render.typst_texts import ZERO_WIDTH_SPACE
 
@@ -17,10 +17,10 @@ FIGURES = ("window", "hottest", "limit", "target", "outlets", "allowed", "stages
 WORDS_BESIDE = ("why_empty", "reason")
 
 
-def card_record(card: Card, units: Units) -> dict[str, list[str]]:
+def card_record(card: Card, style: Style) -> dict[str, list[str]]:
     """Return the ids of a card's figures and its words, a line for each item of a list and each fact of its head."""
     figures = dict.fromkeys(figure.id for figure in walk(card, Figure))
-    texts = told(card, units)
+    texts = told(card, style)
     head = [f"{key.replace('_', ' ')}: {text}" for key, text in texts.pop("head").items() if text]
     words = [line for part, text in texts.items() for line in (_beside(text) if part in FIGURES else _lines(text))]
     return {"figures": list(figures), "words": list(dict.fromkeys(filter(None, [*_lines(head), *words])))}

@@ -12,15 +12,16 @@ from rich.text import Text
 from generator.model.figures import Finding, Sentence
 from generator.model.inputs import Inputs
 from generator.model.results import Results
-from generator.render.format import Units, show
+from generator.model.words import Style
+from generator.render.format import show
 
 _STYLES = {"ok": "green", "attention": "yellow", "stop": "bold red"}
 _LEVELS = {"ok": "notice", "attention": "warning", "stop": "error"}
 
 
-def say(sentence: Sentence, units: Units) -> str:
+def say(sentence: Sentence, style: Style) -> str:
     """Return a sentence with its values put in, as plain text."""
-    return "".join(text for text, _ in sentence.filled(lambda value: show(value, units)))
+    return "".join(text for text, _ in sentence.filled(lambda value: show(value, style)))
 
 
 def standing(finding: Finding) -> str:
@@ -29,7 +30,7 @@ def standing(finding: Finding) -> str:
     return f"{finding.severity}{said}"
 
 
-def findings_table(console: Console, inputs: Inputs, results: Results, everything: bool) -> None:
+def findings_table(console: Console, inputs: Inputs, results: Results, style: Style, everything: bool) -> None:
     """Print the findings by site: attention and stop with what to do, the rest counted unless `everything`."""
     for site, result in zip(inputs.sites, results.sites, strict=True):
         shown = [found for found in result.findings if everything or found.severity != "ok"]
@@ -37,10 +38,10 @@ def findings_table(console: Console, inputs: Inputs, results: Results, everythin
         console.print(Text(f"\n{site.title} ({site.id}), {inputs.model(site.heater).title}", style="bold"))
         console.print(f"{fine} of {len(result.findings)} checks found nothing amiss")
         if shown:
-            console.print(_table(shown, inputs.settings.units))
+            console.print(_table(shown, style))
 
 
-def _table(findings: Iterable[Finding], units: Units) -> Table:
+def _table(findings: Iterable[Finding], style: Style) -> Table:
     table = Table(show_lines=True, expand=True)
     table.add_column("finding", min_width=22)
     table.add_column("what was found", ratio=1)
@@ -48,11 +49,11 @@ def _table(findings: Iterable[Finding], units: Units) -> Table:
     for found in findings:
         name = Text(standing(found), style=_STYLES[found.severity]).append(f"\n{found.rule}", style="default")
         # As Text, since rich takes words in square brackets in a plain string for markup.
-        table.add_row(name, Text(f"{say(found.found, units)} {found.why}"), Text(f"{found.do}\n({found.source})"))
+        table.add_row(name, Text(f"{say(found.found, style)} {found.why}"), Text(f"{found.do}\n({found.source})"))
     return table
 
 
-def findings_json(results: Results, units: Units) -> str:
+def findings_json(results: Results, style: Style) -> str:
     """Return all findings as a JSON list."""
     entries = [
         {
@@ -61,7 +62,7 @@ def findings_json(results: Results, units: Units) -> str:
             "accepted": found.accepted.text if found.accepted else "",
             "lapsed": found.lapsed,
             "subject": found.subject,
-            "found": say(found.found, units),
+            "found": say(found.found, style),
             "why": found.why,
             "do": found.do,
             "source": found.source,
@@ -71,7 +72,7 @@ def findings_json(results: Results, units: Units) -> str:
     return json.dumps(entries, ensure_ascii=False, indent=2)
 
 
-def findings_annotations(inputs: Inputs, results: Results) -> str:
+def findings_annotations(inputs: Inputs, results: Results, style: Style) -> str:
     """Return findings of attention and stop as workflow annotations (`::error file=…,line=…::…`)."""
     lines = []
     for site, result in zip(inputs.sites, results.sites, strict=True):
@@ -79,7 +80,7 @@ def findings_annotations(inputs: Inputs, results: Results) -> str:
         for found in result.findings:
             if found.severity != "ok" and not found.accepted:
                 head = f"::{_LEVELS[found.severity]} file={place.file},line={place.line},title={found.id}::"
-                lines.append(head + escaped(f"{say(found.found, inputs.settings.units)} {found.do}"))
+                lines.append(head + escaped(f"{say(found.found, style)} {found.do}"))
     return "\n".join(lines)
 
 

@@ -10,12 +10,10 @@ import math
 import re
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Literal
 
 from generator.model.figures import Figure, Side, Value
+from generator.model.words import Style, Units
 from generator.units import from_si
-
-Units = Literal["us", "si", "both"]
 
 NBSP = "\u00a0"
 MINUS = "\u2212"
@@ -79,17 +77,18 @@ SMALL_OHM, _WIRE_OHM = 1.0, Shown("ohm", "Ω", 4)  # conductors of a circuit nee
 LONG_TIME_S, LONGER_TIME_S = 120.0, 7200.0  # from 2 min in minutes, from 2 h in hours
 
 
-def show(item: Figure | Value, units: Units) -> str:
+def show(item: Figure | Value, style: Style) -> str:
     """Return a figure or value as a reader sees it: `137 °F (58.4 °C)`; a figure without a value shows its state."""
     if isinstance(item, Figure) and item.value is None:
-        return item.state
+        return style.words.states[item.state]
     assert item.value is not None
-    return show_quantity(item.value, item.kind, item.side, units) + or_more(item)
+    return show_quantity(item.value, item.kind, item.side, style.units) + or_more(item, style)
 
 
-def or_more(item: Figure | Value) -> str:
+def or_more(item: Figure | Value, style: Style) -> str:
     """Return the words behind a value that is the least it can be: water that only the cut-out keeps from more."""
-    return f"{NBSP}or more" if isinstance(item, Figure) and item.state == "at cut-out" else ""
+    least = isinstance(item, Figure) and item.state == "at-cut-out"
+    return f"{NBSP}{style.words.figures.or_more}" if least else ""
 
 
 def show_quantity(value: float | str, kind: str, side: Side, units: Units) -> str:

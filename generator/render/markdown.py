@@ -19,8 +19,8 @@ from pydantic import BaseModel
 
 from generator.assemble.pages import Page
 from generator.errors import PageFault
+from generator.model.words import Style
 from generator.render.escape import finalize
-from generator.render.format import Units
 from generator.render.names import FILTERS, FUNCTIONS, Record
 from generator.render.template_cache import template_cache
 
@@ -71,10 +71,10 @@ def environment(folder: Path, kept: bool = False) -> Environment:
 
 
 def render_page(
-    templates: Environment, page: Page, names: Mapping[str, Any], page_ids: frozenset[str], units: Units
+    templates: Environment, page: Page, names: Mapping[str, Any], page_ids: frozenset[str], style: Style
 ) -> str:
     """Return a page's Markdown. PageFault, with the template's line, for a template at fault or an unfit page."""
-    record = Record(page, page_ids, units)
+    record = Record(page, page_ids, style)
     scope = {**names, "page": page, "record": record}
     if page.subject is not None:
         scope[page.kind] = page.subject

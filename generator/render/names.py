@@ -14,7 +14,9 @@ from markupsafe import Markup
 from generator.assemble.pages import Page
 from generator.errors import PageFault
 from generator.model.figures import Figure, FigureTable, Finding, Sentence, Side, Step, Value
+from generator.model.state import State
 from generator.model.water_results import Curve
+from generator.model.words import Style, Units
 from generator.render import format as formatter
 from generator.render import working
 from generator.render.escape import plain_text
@@ -28,7 +30,7 @@ class Record:
 
     page: Page
     page_ids: frozenset[str]
-    units: formatter.Units
+    style: Style
     figures: bool = False
     deferral: bool = False
     notices: set[str] = field(default_factory=set)
@@ -38,7 +40,7 @@ class Record:
 @pass_context
 def show(context: Context, item: Figure | Value) -> str:
     """Return a figure or value as text, with its unit or units."""
-    return formatter.show(item, _seen(context, item).units)
+    return formatter.show(item, _seen(context, item).style)
 
 
 @pass_context
@@ -46,8 +48,14 @@ def parts(context: Context, item: Figure | Value) -> tuple[str, ...]:
     """Return a figure or value as one text a unit; a figure without value as its state."""
     record = _seen(context, item)
     if item.value is None:
-        return (formatter.show(item, record.units),)
-    return formatter.parts(item.value, item.kind, item.side, record.units)
+        return (formatter.show(item, record.style),)
+    return formatter.parts(item.value, item.kind, item.side, record.style.units)
+
+
+@pass_context
+def word(context: Context, state: State) -> str:
+    """Return the reader's word for a figure's state."""
+    return _record(context).style.words.states[state]
 
 
 @pass_context
@@ -67,11 +75,9 @@ def was(context: Context, item: Figure | Finding, name: str = "") -> Markup:
 
 
 @pass_context
-def quantity(
-    context: Context, value: float, kind: str, side: Side = "nearest", units: formatter.Units | None = None
-) -> str:
+def quantity(context: Context, value: float, kind: str, side: Side = "nearest", units: Units | None = None) -> str:
     """Return an SI number of `kind` from a specification as text, in the handbook's units or those named."""
-    return formatter.show_quantity(value, kind, side, units or _record(context).units)
+    return formatter.show_quantity(value, kind, side, units or _record(context).style.units)
 
 
 @pass_context
@@ -79,14 +85,14 @@ def say(context: Context, sentence: Sentence) -> Markup:
     """Return a sentence with its values put in their places."""
     record = _record(context)
     record.figures = record.figures or bool(sentence.values)
-    pieces = sentence.filled(lambda value: formatter.show(value, record.units))
+    pieces = sentence.filled(lambda value: formatter.show(value, record.style))
     return Markup("").join(plain_text(text if shown else formatter.held_together(text)) for text, shown in pieces)
 
 
 @pass_context
 def put_in(context: Context, step: Step) -> str:
     """Return a step's formula with its numbers put in; "" where it names none of them."""
-    return working.put_in(step, _record(context).units)
+    return working.put_in(step, _record(context).style.units)
 
 
 @pass_context
@@ -101,7 +107,7 @@ def plot_of(context: Context, curves: Sequence[Curve]) -> Plot:
     """Return curves that share their axes as a plot ready to draw."""
     record = _record(context)
     record.figures = True
-    return draw(curves, record.units)
+    return draw(curves, record.style.units)
 
 
 @pass_context
@@ -143,7 +149,15 @@ def unknown_notice(context: Context, notice_id: str) -> str:
     raise PageFault(f"the notice '{notice_id}' does not apply to this page; those that do: {known}")
 
 
-FILTERS = {"show": show, "parts": parts, "fig": fig, "was": was, "formula": working.formula_markup, "put_in": put_in}
+FILTERS = {
+    "show": show,
+    "parts": parts,
+    "word": word,
+    "fig": fig,
+    "was": was,
+    "formula": working.formula_markup,
+    "put_in": put_in,
+}
 FUNCTIONS = {
     "quantity": quantity,
     "say": say,

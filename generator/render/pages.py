@@ -53,10 +53,10 @@ def render_pages(content: Path, book: Book, kept: bool = False) -> tuple[Rendere
     all_pages = pages(book, read_templates(source))
     ids = frozenset(page.id for page in all_pages)
     names = {name: getattr(book, name) for name in _NAMES} | {"pages": all_pages}
-    templates, units = environment(source, kept), book.settings.units
+    templates = environment(source, kept)
 
     def rendered(page: Page) -> Rendered:
-        text = render_page(templates, page, names | {"notices": book.notices.get(page.id, ())}, ids, units)
+        text = render_page(templates, page, names | {"notices": book.notices.get(page.id, ())}, ids, book.style)
         code = revision_code(unmarked(text).encode())
         return Rendered(
             page, f"{with_line(text, page, code, book.history).rstrip()}\n\n{_FOOT.format(code=code)}\n", code

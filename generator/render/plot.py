@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from generator.model.water_results import Curve
-from generator.render.format import MINUS, Units, in_first_unit, show_quantity
+from generator.model.words import Units
+from generator.render.format import MINUS, in_first_unit, show_quantity
 
 WIDTH, HEIGHT = 480.0, 240.0
 LEFT, RIGHT, TOP, BOTTOM = 44.0, 468.0, 22.0, 200.0

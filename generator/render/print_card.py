@@ -9,8 +9,8 @@ from typing import Literal
 
 from generator.errors import PrintFault
 from generator.model.card import Card, CardHead
+from generator.model.words import Style
 from generator.render.card_fit import Fit, fit
-from generator.render.format import Units
 from generator.render.typesetter import PAPERS, Overflow, Typesetter, creation_time
 from generator.render.typst_card import print_texts
 from generator.render.typst_texts import Texts
@@ -21,11 +21,11 @@ LESS_ROOM = 8.0  # how much room [pt] the next try keeps free when Typst finds a
 
 @dataclass(frozen=True, slots=True)
 class Printing:
-    """How cards are printed: the folder of the templates (content/print), the paper, the units shown."""
+    """How cards are printed: the folder of the templates (content/print), the paper, the style."""
 
     folder: Path
     paper: Literal["letter", "a4"]
-    units: Units
+    style: Style
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +41,7 @@ class PrintedCard:
 
 def print_card(setter: Typesetter, card: Card, printing: Printing) -> PrintedCard:
     """Return a card's PDF, in the fullest form that one page holds. PrintFault when none does."""
-    texts = print_texts(card, printing.units)
+    texts = print_texts(card, printing.style)
     subject = f"site {card.head.site_id}"
     less = 0.0
     while found := fit(texts, printing.paper, less):
@@ -60,7 +60,7 @@ def combine(setter: Typesetter, printed: Sequence[tuple[Card, float]], printing:
     """Return one PDF of cards that were printed before (each with the room that was kept free), in this order."""
     heads, texts = [card.head for card, _ in printed], []
     for card, less in printed:
-        found = fit(print_texts(card, printing.units), printing.paper, less)
+        found = fit(print_texts(card, printing.style), printing.paper, less)
         assert found is not None  # it did fit when it was printed alone
         texts.append(fitted(found))
     return setter.pdf("the combined cards", document(heads, texts, printing), creation_time(heads[0].date), len(texts))

@@ -21,7 +21,7 @@ def print_label(
 ) -> bytes:
     """Return the PDF of one label on a page of `size`. PrintFault when the label is too small for its text."""
     width, height = _points(size.width_m), _points(size.height_m)
-    texts = print_texts(card, printing.units)
+    texts = print_texts(card, printing.style)
     title = f"{kind.capitalize()} label: {card.head.site}, {card.head.heater}"
     data = described(card.head, title, [texts]) | {"kind": kind, "width": width, "height": height, "card": texts}
     try:

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import json
+from typing import Any
 
 from generator.assemble.revision_code import revision_code
 from generator.model.card import Card, CardCheck, CardCircuit, CardNotice, CardStage, CardWater, CardWire
 from generator.model.figures import Accepted, Figure, FigureTable, Finding, Value
 from generator.model.outlet_flows import ROUND, Season, holds_reading
-from generator.render.format import NBSP, Units, show
+from generator.model.words import Style
+from generator.render.format import NBSP, show, show_quantity
 from generator.render.qr_code import qr_svg
-from generator.render.typst_texts import Texts, breakable, fact_texts, head_texts, lines, sentence
+from generator.render.typst_texts import STATE_ID, Texts, breakable, fact_texts, head_texts, lines, sentence
 
 READING_ROWS = 2
 NO_WATER: Texts = {
@@ -25,26 +27,26 @@ NO_WATER: Texts = {
 }
 
 
-def card_texts(card: Card, units: Units) -> Texts:
+def card_texts(card: Card, style: Style) -> Texts:
     """Return a card's texts as data for content/print/card.typ; `window` is None where the supply does not fit."""
     return {
         "head": head_texts(card.head),
-        "stops": [_finding(finding, units) for finding in card.stops],
-        "accepted": [_finding(finding, units) for finding in card.accepted],
-        "attentions": [_finding(finding, units) for finding in card.attentions],
+        "stops": [_finding(finding, style) for finding in card.stops],
+        "accepted": [_finding(finding, style) for finding in card.accepted],
+        "attentions": [_finding(finding, style) for finding in card.attentions],
         "feeds": card.feeds,
-        "circuits": [circuit_texts(circuit, units) for circuit in card.circuits],
+        "circuits": [circuit_texts(circuit, style) for circuit in card.circuits],
         "circuit_shown": card.circuit_shown,
-        "existing": circuit_texts(card.existing, units) if card.existing else None,
+        "existing": circuit_texts(card.existing, style) if card.existing else None,
         "wire": _wire(card.wire),
         "ground_word": card.ground_word,
-        "circuit_facts": [fact_texts(fact, units) for fact in card.circuit_facts],
-        "limit": show(card.limit, units),
-        "target": show(card.target, units),
-        **(_water(card.water, units) if card.water else NO_WATER),
-        "start_up": [sentence(step, units) for step in card.start_up],
-        "shut_down": [sentence(step, units) for step in card.shut_down],
-        "checks": [_check(check, units) for check in card.checks],
+        "circuit_facts": [fact_texts(fact, style) for fact in card.circuit_facts],
+        "limit": show(card.limit, style),
+        "target": show(card.target, style),
+        **(_water(card.water, style) if card.water else NO_WATER),
+        "start_up": [sentence(step, style) for step in card.start_up],
+        "shut_down": [sentence(step, style) for step in card.shut_down],
+        "checks": [_check(check, style) for check in card.checks],
         "notices": [_notice(notice) for notice in card.notices],
         "basis": card.basis,
         "deferral": card.deferral,
@@ -52,62 +54,73 @@ def card_texts(card: Card, units: Units) -> Texts:
     }
 
 
-def print_texts(card: Card, units: Units) -> Texts:
+def print_texts(card: Card, style: Style) -> Texts:
     """Return a card's texts with their revision code, and the QR code to its page."""
-    texts = card_texts(card, units)
+    texts = card_texts(card, style)
     return texts | {"code": _code(texts), "qr": qr_svg(card.head.address) if card.head.address else None}
 
 
-def card_code(card: Card, units: Units) -> str:
+def card_code(card: Card, style: Style) -> str:
     """Return the revision code of a card: of everything it tells, whenever it was made."""
-    return _code(card_texts(card, units))
+    return _code(card_texts(card, style))
 
 
-def told(card: Card, units: Units) -> Texts:
-    """Return a card's texts without the handbook's revision and date, which say when it was made, not what holds."""
-    return _told(card_texts(card, units))
+def told(card: Card, style: Style) -> Texts:
+    """Return a card's texts as a reader is told them.
+
+    Without the handbook's revision and date, which say when it was made, and the codes that its words stand for.
+    """
+    return _told(card_texts(card, style))
 
 
 def _told(texts: Texts) -> Texts:
-    return texts | {"head": {key: text for key, text in texts["head"].items() if key not in ("revision", "date")}}
+    head = {key: text for key, text in texts["head"].items() if key not in ("revision", "date")}
+    return {part: _in_words(content) for part, content in (texts | {"head": head}).items()}
+
+
+def _in_words(content: Any) -> Any:
+    if isinstance(content, dict):
+        return {key: _in_words(part) for key, part in content.items() if key != STATE_ID}
+    return [_in_words(part) for part in content] if isinstance(content, list | tuple) else content
 
 
 def _code(texts: Texts) -> str:
     return revision_code(json.dumps(_told(texts), sort_keys=True, ensure_ascii=False).encode())
 
 
-def circuit_texts(circuit: CardCircuit, units: Units) -> Texts:
+def circuit_texts(circuit: CardCircuit, style: Style) -> Texts:
     """Return one circuit as the texts of its row."""
     return {
         "name": breakable(circuit.name),
-        "device": show(circuit.device, units),
-        "poles": show(circuit.poles, units),
-        "conductor": show(circuit.conductor, units),
-        "ground": show(circuit.ground, units),
-        "load": show(circuit.load_current, units),
+        "device": show(circuit.device, style),
+        "poles": show(circuit.poles, style),
+        "conductor": show(circuit.conductor, style),
+        "ground": show(circuit.ground, style),
+        "load": show(circuit.load_current, style),
     }
 
 
 def _wire(wire: CardWire) -> Texts:
     """Return what a size holds for; terminals are marked in degC everywhere."""
+    terminals = wire.terminals
     return {
         "kind": breakable(f"{wire.metal} {wire.insulation}"),
-        "terminals": f"terminals rated {show(wire.terminals, 'si')}",
+        "terminals": f"terminals rated {show_quantity(terminals.value, terminals.kind, terminals.side, 'si')}",
         "method": breakable(wire.method),
     }
 
 
-def _water(water: CardWater, units: Units) -> Texts:
+def _water(water: CardWater, style: Style) -> Texts:
     hottest = {"reason": water.hottest.reason, "above": water.hottest_above_limit}
     return {
-        "window": _stage(water.window, units),
-        "hottest": lines(water.hottest, units) | hottest,
+        "window": _stage(water.window, style),
+        "hottest": lines(water.hottest, style) | hottest,
         "outlets": [
-            _outlet("Coldest inlet", "winter", water.winter_inlet, water.outlet_winter, units),
-            _outlet("Warmest inlet", "summer", water.summer_inlet, water.outlet_summer, units),
+            _outlet("Coldest inlet", "winter", water.winter_inlet, water.outlet_winter, style),
+            _outlet("Warmest inlet", "summer", water.summer_inlet, water.outlet_summer, style),
         ],
-        "allowed": _allowed(water.allowed, units) if water.allowed else None,
-        "stages": [_stage(stage, units) for stage in water.stages],
+        "allowed": _allowed(water.allowed, style) if water.allowed else None,
+        "stages": [_stage(stage, style) for stage in water.stages],
         **_clamp(water),
     }
 
@@ -128,65 +141,65 @@ def _clamp(water: CardWater) -> Texts:
     }
 
 
-def _stage(stage: CardStage, units: Units) -> Texts:
+def _stage(stage: CardStage, style: Style) -> Texts:
     return {
-        "number": show(stage.number, units),
-        "power": show(stage.power, units),
-        "currents": _currents(stage, units),
-        "closes_at": lines(stage.closes_at, units),
-        "window": _window(stage, units),
-        "why_empty": sentence(stage.why_empty, units) if stage.why_empty else "",
+        "number": show(stage.number, style),
+        "power": show(stage.power, style),
+        "currents": _currents(stage, style),
+        "closes_at": lines(stage.closes_at, style),
+        "window": _window(stage, style),
+        "why_empty": sentence(stage.why_empty, style) if stage.why_empty else "",
     }
 
 
-def _currents(stage: CardStage, units: Units) -> list[str]:
+def _currents(stage: CardStage, style: Style) -> list[str]:
     """Return what a clamp shows: the currents of all feeds in one cell, or a cell a line, in amperes without the unit.
 
     A line that shares its current with the others of its feed has the one cell of the feed.
     """
     if all(len(row) == 1 for row in stage.currents):
-        return [" / ".join("–" if row[0].value is None else show(row[0], units) for row in stage.currents)]
-    return ["–" if one.value is None else lines(one, units)["parts"][0][0] for row in stage.currents for one in row]
+        return [" / ".join("–" if row[0].value is None else show(row[0], style) for row in stage.currents)]
+    return ["–" if one.value is None else lines(one, style)["parts"][0][0] for row in stage.currents for one in row]
 
 
-def _window(stage: CardStage, units: Units) -> list[str]:
+def _window(stage: CardStage, style: Style) -> list[str]:
     """Return the flow window in each shown unit; nothing where there is none."""
     if not stage.least or not stage.greatest or stage.least.value is None:
         return []
-    least = lines(stage.least, units)["parts"]
+    least = lines(stage.least, style)["parts"]
     if stage.greatest.value is None:
         return [f"{number}{NBSP}{unit} or more" for number, unit in least]
-    ends = zip(least, lines(stage.greatest, units)["parts"], strict=True)
+    ends = zip(least, lines(stage.greatest, style)["parts"], strict=True)
     return [f"{low[0]} to {high[0]}{NBSP}{high[1]}" for low, high in ends]
 
 
-def _allowed(table: FigureTable, units: Units) -> Texts:
+def _allowed(table: FigureTable, style: Style) -> Texts:
     """Return the table of readings allowed; its temperatures without units, which its corner names."""
-    signs = [unit for _, unit in lines(table.rows[0][0], units)["parts"]]
-    rows = [[_numbers(head, units), *(_numbers(cell, units) for cell in cells)] for head, cells in table.rows]
+    signs = [unit for _, unit in lines(table.rows[0][0], style)["parts"]]
+    rows = [[_numbers(head, style), *(_numbers(cell, style) for cell in cells)] for head, cells in table.rows]
     return {
         "corner": f"Inlet, {' / '.join(signs)}",
-        "volts": [show(volts, units) for volts in table.columns],
+        "volts": [show(volts, style) for volts in table.columns],
         "rows": rows,
     }
 
 
-def _numbers(item: Figure | Value, units: Units) -> str:
-    shown = lines(item, units)
+def _numbers(item: Figure | Value, style: Style) -> str:
+    shown = lines(item, style)
     return " / ".join(number for number, _ in shown["parts"]) or shown["state"]
 
 
-def _outlet(name: str, season: Season, inlet: Figure, table: FigureTable, units: Units) -> Texts:
+def _outlet(name: str, season: Season, inlet: Figure, table: FigureTable, style: Style) -> Texts:
     rows = [
         {
-            "flow": lines(head, units),
-            "cells": [lines(cell, units) for cell in cells],
+            "flow": lines(head, style),
+            "cells": [lines(cell, style) for cell in cells],
             "stands_for": _stands_for(head.symbol, season, len(table.columns)),
         }
         for head, cells in table.rows
     ]
-    columns = [show(column, units) for column in table.columns]
-    return {"title": f"{name}: {show(inlet, units)}", "columns": columns, "rows": rows}
+    columns = [show(column, style) for column in table.columns]
+    return {"title": f"{name}: {show(inlet, style)}", "columns": columns, "rows": rows}
 
 
 def _stands_for(name: str, season: Season, stages: int) -> str:
@@ -196,10 +209,10 @@ def _stands_for(name: str, season: Season, stages: int) -> str:
     return "round" if name == ROUND else "site"
 
 
-def _finding(finding: Finding, units: Units) -> Texts:
+def _finding(finding: Finding, style: Style) -> Texts:
     return {
         "rule": finding.rule,
-        "found": sentence(finding.found, units),
+        "found": sentence(finding.found, style),
         "do": breakable(finding.do),
         "accepted": breakable(finding.accepted.text) if finding.accepted else "",
         "accepted_short": _short(finding.accepted) if finding.accepted else "",
@@ -212,12 +225,12 @@ def _short(accepted: Accepted) -> str:
     return breakable(f"{accepted.by}, {accepted.date}; until {accepted.until}")
 
 
-def _check(check: CardCheck, units: Units) -> Texts:
+def _check(check: CardCheck, style: Style) -> Texts:
     shown = {"symptom": check.symptom, "state": check.state, "question": check.question, "check": check.check}
     compare = [
         [
             label,
-            sentence(it.why, units) if it.why else ", ".join(f"{one.symbol} {show(one, units)}" for one in it.values),
+            sentence(it.why, style) if it.why else ", ".join(f"{one.symbol} {show(one, style)}" for one in it.values),
         ]
         for label, it in check.compare
     ]

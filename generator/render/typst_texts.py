@@ -7,9 +7,12 @@ from typing import Any
 
 from generator.model.card import CardHead, Fact
 from generator.model.figures import Figure, Sentence, Value
-from generator.render.format import NBSP, Units, or_more, parts, show
+from generator.model.words import Style
+from generator.render.format import NBSP, or_more, parts, show
 
 Texts = dict[str, Any]
+
+STATE_ID = "state_id"
 
 LONGEST_UNBROKEN = 16  # signs of a word before a line may break inside it; the widest narrow column holds these
 _LONG_WORD = re.compile(rf"\S{{{LONGEST_UNBROKEN}}}(?=\S)")
@@ -21,24 +24,28 @@ def breakable(text: str) -> str:
     return _LONG_WORD.sub(lambda match: match[0] + ZERO_WIDTH_SPACE, text)
 
 
-def lines(item: Figure | Value, units: Units) -> Texts:
-    """Return a figure or value as the text in each shown unit, split into number and unit, with its state."""
+def lines(item: Figure | Value, style: Style) -> Texts:
+    """Return a figure or value as the text in each shown unit, split into number and unit, with its state.
+
+    `state` is the word that stands on the card, `state_id` the code by which the print template chooses a mark.
+    """
     state = item.state if isinstance(item, Figure) else "ok"
+    stands = {"state": style.words.states[state], STATE_ID: state}
     if item.value is None:
-        return {"parts": [], "state": state}
-    texts = (text + or_more(item) for text in parts(item.value, item.kind, item.side, units))
+        return {"parts": []} | stands
+    texts = (text + or_more(item, style) for text in parts(item.value, item.kind, item.side, style.units))
     shown = (text.partition(NBSP)[::2] for text in texts)
-    return {"parts": [[number, unit] for number, unit in shown], "state": state}
+    return {"parts": [[number, unit] for number, unit in shown]} | stands
 
 
-def sentence(words: Sentence, units: Units) -> str:
+def sentence(words: Sentence, style: Style) -> str:
     """Return a sentence with its values shown."""
-    return breakable("".join(text for text, _ in words.filled(lambda value: show(value, units))))
+    return breakable("".join(text for text, _ in words.filled(lambda value: show(value, style))))
 
 
-def fact_texts(fact: Fact, units: Units) -> list[str]:
+def fact_texts(fact: Fact, style: Style) -> list[str]:
     """Return a fact as label and text."""
-    return [fact.label, fact.value if isinstance(fact.value, str) else show(fact.value, units)]
+    return [fact.label, fact.value if isinstance(fact.value, str) else show(fact.value, style)]
 
 
 def head_texts(head: CardHead) -> Texts:

@@ -9,8 +9,9 @@ from functools import lru_cache
 from markupsafe import Markup
 
 from generator.model.figures import Figure, FigureTable, Step, Value
+from generator.model.words import Units
 from generator.render.escape import plain_text
-from generator.render.format import Units, parts
+from generator.render.format import parts
 
 _SUBSCRIPT = re.compile(r"(?<=[A-Za-zΔρη])_([A-Za-z0-9]+(?:[,-][A-Za-z0-9]+)*)")
 

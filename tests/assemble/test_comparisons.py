@@ -71,7 +71,7 @@ def test_a_site_is_compared_with_its_own_window_limit_inlet_and_supply() -> None
 
 
 def test_a_window_that_no_flow_bounds_says_so() -> None:
-    unbound = with_window(greatest=figure("site.shed.most", "Greatest", None, "flow", state="no bound"))
+    unbound = with_window(greatest=figure("site.shed.most", "Greatest", None, "flow", state="no-bound"))
     assert [one.value for one in at_site(unbound)["flow-window"].values] == [3e-5, "the most it gives", 1.0]
 
 

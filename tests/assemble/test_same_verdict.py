@@ -15,14 +15,16 @@ from generator.cards import cards_of
 from generator.compute.notices import site_notices
 from generator.compute.site import compute_site
 from generator.model.card import Card
-from generator.model.figures import Accepted, Finding
+from generator.model.figures import Accepted, Finding, Value
 from generator.render.pages import render_pages
 from generator.render.typst_card import card_texts
 from tests.content.writing import ROOT
 from tests.print.random_sites import random_views
+from tests.styles import BOTH
 
 SITES = 60
-BY = Accepted("farm manager", "2026-11-02", "a mixing valve is on order", "2026-12-15")
+AT = Value("at", 328.7, "temperature")
+BY = Accepted("farm manager", "2026-11-02", "a mixing valve is on order", "2026-12-15", AT)
 # Targets that leave a flow window too narrow to set at these sites [K].
 NARROW = {"packing-house": 314.16, "potting-shed": 305.02, "creamery": 308.79}
 
@@ -138,7 +140,7 @@ def test_a_heater_stays_off_in_every_document_or_in_none(documents: list[Documen
     for each in documents:
         off = bool(each.view.stays_off)
         assert bool(each.card.stops) == off  # what both labels print DO NOT ENERGIZE for
-        assert bool(card_texts(each.card, "both")["stops"]) == off
+        assert bool(card_texts(each.card, BOTH)["stops"]) == off
         assert ("<strong>Do not switch on.</strong>" in each.page) == off, each.view.spec.id
         assert ("<strong>Do not switch on.</strong>" in each.start) == off, each.view.spec.id
         assert ["severity stop" in row for row in each.tables] == [off] * len(each.tables)

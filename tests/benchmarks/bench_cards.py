@@ -39,9 +39,10 @@ from generator.render.typst_card import print_texts
 ROOT = Path(__file__).parents[2]
 sys.path.insert(0, str(ROOT))
 from tests.print.random_sites import random_views  # noqa: E402  run as a script, the folder of tests is not known
+from tests.styles import BOTH  # noqa: E402
 
 CARDS, SAMPLE, RUNS = 1000, 30, 3
-PRINTING = Printing(ROOT / "content" / "print", "letter", "both")
+PRINTING = Printing(ROOT / "content" / "print", "letter", BOTH)
 STYLE = """
 @font-face { font-family: Card; src: url(FiraSansCondensed-Regular.ttf); }
 @font-face { font-family: Card; font-weight: bold; src: url(FiraSansCondensed-Bold.ttf); }
@@ -96,7 +97,7 @@ def _html_way(cards: list[Card], processes: int) -> float:
 
 
 def _html_card(one: Card) -> int:
-    found = fit(print_texts(one, PRINTING.units), PRINTING.paper)
+    found = fit(print_texts(one, PRINTING.style), PRINTING.paper)
     assert found is not None
     page = HTML(string=_page(found.texts), base_url=str(PRINTING.folder / "fonts" / "x"))
     return len(page.write_pdf(stylesheets=[_style()], font_config=_fonts(), pdf_variant="pdf/ua-1", pdf_tags=True))

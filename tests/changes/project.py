@@ -44,12 +44,11 @@ def state(folders: Folders) -> State:
     """Read, compute and render. HandbookError for whatever is at fault."""
     loaded = load(folders)
     rendered = pages.render_pages(folders.content, loaded.book)
-    units = loaded.inputs.settings.units
     return State(
         loaded,
         comparable(loaded, rendered),
         {one.page.id: page_words(one.text) for one in rendered},
-        {site: told(card, units) for site, card in loaded.cards.items()},
+        {site: told(card, loaded.book.style) for site, card in loaded.cards.items()},
     )
 
 

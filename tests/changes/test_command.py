@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from generator.build import Folders, load, results_of
+from generator.model.results_file import FORMAT_VERSION
 from generator.render.json_file import results_bytes
 from generator.render.pages import render_pages
 from tests.changes.conftest import Said
@@ -135,6 +136,20 @@ def test_the_words_of_a_git_revision_are_compared_too(handbook: Handbook, folder
     assert "| glossary |" in said.out
 
 
+def test_today_s_words_stand_for_those_of_an_older_program(handbook: Handbook, folders: Folders) -> None:
+    committed(folders)
+    words = folders.content / "words" / "states.yaml"
+    text = words.read_text(encoding="utf-8")
+    words.write_text(text.replace("not-on: not closed\n", ""), encoding="utf-8")
+    git(folders, "commit", "-q", "-a", "-m", "Another program")
+    words.write_text(text, encoding="utf-8")
+    edit(folders, SHED, *LONGER)
+    said = handbook("changes", "HEAD")
+    assert "do not suit this version of the program: today's stand for them" in said.out
+    assert "| site_data/sites/potting-shed.yaml | route.length | 35 ft | 175 ft |" in said.out
+    assert "0 pages changed" not in said.out
+
+
 def test_templates_that_this_program_cannot_read_leave_the_figures_compared(
     handbook: Handbook, folders: Folders
 ) -> None:
@@ -217,9 +232,13 @@ def test_another_generator_s_results_are_said_to_be(handbook: Handbook, folders:
 @pytest.mark.parametrize(
     ("content", "wrong"),
     [
-        (b"not JSON", "this is no handbook-results file: Invalid JSON"),
-        (b"{}", "this is no handbook-results file: Field required"),
-        (b"[1]", "this is no handbook-results file"),
+        (b"not JSON", "file: this is no handbook-results file: it is no JSON"),
+        (b"[" * 100_000, "file: this is no handbook-results file: it is no JSON"),
+        (b"{}", "file: this is no handbook-results file"),
+        (b"[1]", "file: this is no handbook-results file"),
+        (b'{"format": "handbook-results"}', "format_version: this is no version of handbook-results: None"),
+        (b'{"format": "handbook-results", "format_version": 1}', "file of format 1: 'findings'"),
+        (b'{"format": "handbook-results", "format_version": 2}', "generator: this is no handbook-results file: Field"),
     ],
 )
 def test_a_file_that_is_no_results_file(handbook: Handbook, tmp_path: Path, content: bytes, wrong: str) -> None:
@@ -231,9 +250,10 @@ def test_a_file_that_is_no_results_file(handbook: Handbook, tmp_path: Path, cont
 
 
 def test_results_of_a_later_format(handbook: Handbook, folders: Folders) -> None:
-    said = handbook("changes", str(stored(folders, format_version=2)))
+    said = handbook("changes", str(stored(folders, format_version=FORMAT_VERSION + 1)))
     assert said.status == 1
-    assert "format: the format is handbook-results 2; handbook-results 1" in said.err
+    later = f"the format is handbook-results {FORMAT_VERSION + 1}, and this version of the program reads no later one"
+    assert f"format_version: {later} than {FORMAT_VERSION}; read it with the version that wrote it" in said.err
 
 
 def test_a_damaged_value_names_its_key(handbook: Handbook, folders: Folders) -> None:

@@ -17,6 +17,7 @@ from generator.errors import HandbookError, dotted
 from generator.model.changes import ChangeReport
 from generator.model.figures import Figure
 from generator.model.inputs import Place
+from generator.model.words import Style
 from generator.render.change_texts import Printed
 from generator.render.format import show
 from tests.changes.mutations import candidates, edited
@@ -143,8 +144,8 @@ def values_of(before: State, file: str) -> Iterator[tuple[str, Place]]:
 
 def hold(before: State, after: State, file: str, key: str) -> None:
     """Assert that the report from `before` to `after` tells exactly what differs."""
-    units = after.loaded.inputs.settings.units
-    report = change_report(before.results, after.results, ("before", "after"), Printed(units))
+    style = after.loaded.book.style
+    report = change_report(before.results, after.results, ("before", "after"), Printed(style))
     changed = {(change.file, change.key) for change in report.inputs}
     assert (file, key) in changed
     assert changed == differing(texts(before), texts(after))
@@ -172,8 +173,8 @@ def hold_explained(report: ChangeReport, before: State, after: State) -> None:
 
 
 def moved_figures(before: State, after: State) -> set[str]:
-    units = after.loaded.inputs.settings.units
-    old, new = ({figure.id: printed(figure, units) for figure in figures(one)} for one in (before, after))
+    style = after.loaded.book.style
+    old, new = ({figure.id: printed(figure, style) for figure in figures(one)} for one in (before, after))
     return differing(old, new)
 
 
@@ -196,8 +197,8 @@ def figures(one: State) -> Iterator[Figure]:
             left.extend(getattr(item, name) for name in item.__dataclass_fields__)
 
 
-def printed(figure: Figure, units: str) -> tuple[str, str, str]:
-    return show(figure, units), figure.state, figure.reason
+def printed(figure: Figure, style: Style) -> tuple[str, str, str]:
+    return show(figure, style), figure.state, figure.reason
 
 
 def moved_findings(before: State, after: State) -> set[str]:

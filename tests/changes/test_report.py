@@ -10,17 +10,20 @@ from generator.model.changes import ChangeReport, FigureChange
 from generator.model.results_file import (
     FORMAT,
     FORMAT_VERSION,
+    StoredDecision,
     StoredFigure,
     StoredFinding,
     StoredHandbook,
     StoredResults,
     StoredRow,
+    StoredSentence,
     StoredTable,
     StoredValue,
 )
 from generator.render.change_texts import Printed
+from tests.styles import BOTH
 
-FLOW = StoredFigure("Least flow", 6.3e-5, "flow", "up", "ok", "the target")
+FLOW = StoredFigure("Least flow", 6.3e-5, "meter ** 3 / second", "flow", "up", "ok", "the target")
 FILE = "site_data/sites/shed.yaml"
 
 
@@ -35,12 +38,14 @@ def results(**parts: object) -> StoredResults:
         "inputs": {FILE: {"id": "shed", "title": "The shed"}},
         "figures": {},
         "findings": {},
+        "records": {},
+        "decisions": {},
     }
     return StoredResults(**(known | parts))  # type: ignore[arg-type]
 
 
 def report(old: StoredResults, new: StoredResults) -> ChangeReport:
-    return change_report(old, new, ("before", "now"), Printed("both"))
+    return change_report(old, new, ("before", "now"), Printed(BOTH))
 
 
 def moved(id_: str, old: StoredFigure | None, new: StoredFigure | None, **parts: object) -> FigureChange | None:
@@ -66,7 +71,7 @@ def test_a_move_that_only_the_second_unit_shows_is_one() -> None:
 
 
 def test_a_figure_tells_old_new_and_difference() -> None:
-    hot = StoredFigure("Hottest water", 330.0, "temperature", "up", "ok", "")
+    hot = StoredFigure("Hottest water", 330.0, "kelvin", "temperature", "up", "ok", "")
     change = moved("site.shed.hottest", hot, replace(hot, value=335.0))
     assert change is not None
     assert (change.old, change.new) == ("135\u00a0°F (56.9\u00a0°C)", "144\u00a0°F (61.9\u00a0°C)")
@@ -82,8 +87,8 @@ def test_another_reason_for_the_same_number_is_told() -> None:
     assert change.new.endswith(": the limit")
 
 
-DEVICE = StoredFigure("Overcurrent device", 40.0, "current", "nearest", "ok", "")
-SIZE = StoredFigure("Line conductors", "8 AWG", "text", "up", "ok", "")
+DEVICE = StoredFigure("Overcurrent device", 40.0, "ampere", "current", "nearest", "ok", "")
+SIZE = StoredFigure("Line conductors", "8 AWG", "", "text", "up", "ok", "")
 CLOSED = replace(FLOW, value=None, state="none")
 
 
@@ -100,12 +105,12 @@ CLOSED = replace(FLOW, value=None, state="none")
         ("stage.5.power", None, FLOW, ""),
         ("window.1.least", FLOW, CLOSED, "the flow window closed"),
         ("window.1.least", CLOSED, FLOW, "a flow window opened"),
-        ("outlet.winter.stage.1.at.1-mm3-s", FLOW, replace(FLOW, state="above limit"), "now above limit"),
-        ("outlet.winter.stage.1.at.1-mm3-s", replace(FLOW, state="above limit"), FLOW, "was above limit"),
+        ("outlet.winter.stage.1.at.1-mm3-s", FLOW, replace(FLOW, state="above-limit"), "now above limit"),
+        ("outlet.winter.stage.1.at.1-mm3-s", replace(FLOW, state="above-limit"), FLOW, "was above limit"),
         (
             "outlet.winter.stage.1.at.1-mm3-s",
-            replace(FLOW, state="above limit"),
-            replace(FLOW, state="not closed", value=None),
+            replace(FLOW, state="above-limit"),
+            replace(FLOW, state="not-on", value=None),
             "was above limit, now not closed",
         ),
     ],
@@ -130,7 +135,7 @@ OF_TORQUE = {
     "site_data/models/tarn-18.yaml": {"id": "tarn-18", "electrical.terminals.torque": "30 lbf in"},
     "site_data/sites/creamery.yaml": {"id": "creamery", "heater": "tarn-18"},
 }
-TORQUE = StoredFigure("Tightening torque", 35 * 0.1129848290276167, "torque", "nearest", "ok", "")
+TORQUE = StoredFigure("Tightening torque", 35 * 0.1129848290276167, "newton * meter", "torque", "nearest", "ok", "")
 TORQUES = {"model.tarn-18.torque": TORQUE, "site.creamery.torque": TORQUE}
 
 
@@ -143,7 +148,7 @@ def test_a_torque_that_an_older_file_knows_from_its_inputs_alone_has_moved() -> 
             new,
             "stepped up",
         )
-        for id_, new in ((id_, Printed("both").figure(TORQUE)) for id_ in TORQUES)
+        for id_, new in ((id_, Printed(BOTH).figure(TORQUE)) for id_ in TORQUES)
     ]
 
 
@@ -163,17 +168,21 @@ def test_a_torque_that_did_not_move_is_not_told() -> None:
 def test_a_cell_is_named_by_its_place_in_the_table() -> None:
     table = StoredTable(
         "Outlet at the coldest inlet",
-        (StoredValue("Q", 6.3e-5, "flow"),),
-        (StoredRow(StoredValue("stage", 2.0, "count"), ("site.shed.x",)),),
+        "flow",
+        (),
+        (StoredValue("Q", 6.3e-5, "", "flow"),),
+        (StoredRow(StoredValue("stage", 2.0, "", "count"), ("site.shed.x",)),),
+        "",
     )
-    hot = StoredFigure("Outlet, stage 2", 330.0, "temperature", "up", "ok", "")
+    hot = StoredFigure("Outlet, stage 2", 330.0, "kelvin", "temperature", "up", "ok", "")
     change = moved("site.shed.x", hot, replace(hot, value=340.0), tables={"t": table})
     assert change is not None
     assert change.name == "Outlet at the coldest inlet: stage 2, flow 1.00\u00a0gpm (3.8\u00a0L/min)"
 
 
 def finding(severity: str, accepted: str = "") -> StoredFinding:
-    return StoredFinding(severity, "shed", accepted)  # type: ignore[arg-type]
+    made = StoredDecision("shed.a", None, accepted, None, None, None, holds=True) if accepted else None
+    return StoredFinding("a", None, severity, "shed", StoredSentence("", ()), made, "")  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize(
@@ -232,7 +241,7 @@ def test_another_generator_is_told() -> None:
 
 def test_a_unit_in_which_the_difference_is_too_small_is_left_out() -> None:
     """0.2 K is less than half a degree Fahrenheit, which is printed without decimals."""
-    hot = StoredFigure("Hottest water", 330.0, "temperature", "up", "ok", "")
+    hot = StoredFigure("Hottest water", 330.0, "kelvin", "temperature", "up", "ok", "")
     change = moved("site.shed.hottest", hot, replace(hot, value=330.2))
     assert change is not None
     assert change.difference == "+0.2\u00a0K"

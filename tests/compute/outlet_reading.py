@@ -16,9 +16,11 @@ from CoolProp.CoolProp import PropsSI
 from generator.compute.heat.water import FloatArray
 from generator.model.figures import Figure, FigureTable, Value
 from generator.model.heater import HeaterModel
-from generator.render.format import MINUS, NBSP, Units, show
+from generator.model.words import Units
+from generator.render.format import MINUS, NBSP, show
 from generator.render.typst_texts import Texts
 from tests.compute.wet_cases import GPM
+from tests.styles import style
 
 BAR = 1e5
 LITRE_MIN = 1e-3 / 60.0
@@ -47,7 +49,7 @@ def on_card(outlet: Texts, unit: str) -> tuple[Row, ...]:
         cells = [
             _kelvin(float(cell["parts"][0][0].replace(MINUS, "-")), UNIT[unit][0])
             if cell["parts"]
-            else (np.inf if cell["state"] == "above cut-out" else None)
+            else (np.inf if cell["state"] == "above-cut-out" else None)
             for cell in row["cells"]
         ]
         rows.append(Row(float(row["flow"]["parts"][0][0]), tuple(cells)))
@@ -56,7 +58,7 @@ def on_card(outlet: Texts, unit: str) -> tuple[Row, ...]:
 
 def _temperature(cell: Figure, units: Units) -> float | None:
     if cell.value is None:
-        return np.inf if cell.state == "above cut-out" else None
+        return np.inf if cell.state == "above-cut-out" else None
     return _kelvin(_number(cell, units), units)
 
 
@@ -65,7 +67,7 @@ def _kelvin(shown: float, units: Units) -> float:
 
 
 def _number(item: Figure | Value, units: Units) -> float:
-    return float(show(item, units).split(NBSP)[0].replace(MINUS, "-"))
+    return float(show(item, style(units)).split(NBSP)[0].replace(MINUS, "-"))
 
 
 def _column(row: Row, selected: int) -> int | None:

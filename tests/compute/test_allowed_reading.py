@@ -15,6 +15,7 @@ from generator.model.site import Site
 from generator.read.stated import read_stated
 from generator.render.format import show
 from tests.compute.wet_cases import kelvin, site, with_fixtures
+from tests.styles import US
 
 BAR, ROOT = 1e5, Path(__file__).parents[2]
 LIMIT_K, DEFAULT_K = kelvin(110.0), kelvin(120.0)
@@ -58,13 +59,13 @@ def test_the_reading_allowed_is_the_limit_on_the_warmest_day() -> None:
 def test_as_printed_and_read_at_the_next_lower_inlet_and_volts_the_limit_holds() -> None:
     """The row and the column at or below the day's inlet and volts, the reading at what is printed there."""
     found, volts = table(bare()), site("farm-stand").supply.voltage_v
-    heads = [float(show(head, "us").split("\u00a0")[0]) for head, _ in found.rows]
-    columns = [float(show(column, "us").split("\u00a0")[0]) for column in found.columns]
+    heads = [float(show(head, US).split("\u00a0")[0]) for head, _ in found.rows]
+    columns = [float(show(column, US).split("\u00a0")[0]) for column in found.columns]
     for inlet_f, part in itertools.product(range(46, 73), (0.91, 0.95, 0.97, 1.0, 1.03, 1.05)):
         row, column = sum(head <= inlet_f for head in heads) - 1, sum(one <= part * volts + 1e-9 for one in columns) - 1
         if row < 0 or column < 0:
             continue
-        reading_k = kelvin(float(show(found.rows[row][1][column], "us").split("\u00a0")[0]))
+        reading_k = kelvin(float(show(found.rows[row][1][column], US).split("\u00a0")[0]))
         warm_k = on_the_warmest_day_k(reading_k, kelvin(inlet_f), part * volts, kelvin(72.0), 1.05 * volts)
         assert warm_k <= LIMIT_K + 0.005, (inlet_f, part)
 

@@ -78,5 +78,5 @@ def test_a_tap_that_turns_no_stage_on_never_gets_hot_water(gpm: float, hot: bool
     assert at.closed
     assert (delivery(at) is not None) is hot
     wait = delivery_figures("site.x.water", at)[1]
-    assert (wait.value is not None, wait.reason == OFF["not closed"]) == (hot, not hot)
+    assert (wait.value is not None, wait.reason == OFF["not-on"]) == (hot, not hot)
     assert delivery_finding(at).severity == ("ok" if hot else "attention")

@@ -161,7 +161,7 @@ def test_the_table_of_fixtures_by_the_trades_constant() -> None:
 
 @pytest.mark.parametrize(
     ("gpm", "psi", "state"),
-    [(0.39, 60.0, "not closed"), (1.0, 24.0, "below working pressure"), (55.0, 60.0, "beyond supply")],
+    [(0.39, 60.0, "not-on"), (1.0, 24.0, "below-working-pressure"), (55.0, 60.0, "beyond-supply")],
 )
 def test_no_water_is_promised_where_no_stage_is_on(gpm: float, psi: float, state: str) -> None:
     """The first stage turns on at 0.40 gpm, and the model works from 25 psi."""
@@ -172,7 +172,7 @@ def test_no_water_is_promised_where_no_stage_is_on(gpm: float, psi: float, state
     found = fixture_demand(at_work(place), CLIMATE, all_models())
     assert found.severity == "attention"
     assert OFF[state] in found.found.template
-    assert ("another heater" in found.do) is (state == "not closed")
+    assert ("another heater" in found.do) is (state == "not-on")
 
 
 def test_no_heater_of_another_supply_is_proposed() -> None:
@@ -222,7 +222,7 @@ def test_a_heater_without_a_possible_circuit_is_not_proposed() -> None:
 
 def test_flow_too_small_for_any_stage_is_told() -> None:
     found = fixture_demand(at_work(with_fixtures(site("packing-house"), tap(0.3))), CLIMATE, all_models())
-    assert OFF["not closed"] in found.found.template
+    assert OFF["not-on"] in found.found.template
 
 
 def test_use_at_once_adds_up() -> None:

@@ -125,7 +125,7 @@ def test_a_bound_that_no_flow_meets_leaves_no_flow_and_is_named() -> None:
 
 def test_a_winter_inlet_at_the_target_leaves_the_greatest_end_open() -> None:
     found = window(winter_f=70.0, target_f=70.0)
-    assert (found.greatest.state, found.greatest.value) == ("no bound", None)
+    assert (found.greatest.state, found.greatest.value) == ("no-bound", None)
     assert found.least.state == "ok"
 
 

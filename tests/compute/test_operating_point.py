@@ -171,9 +171,9 @@ def at_pressure(spare_psi: float) -> Operating:
 
 
 @pytest.mark.parametrize(
-    ("spare_psi", "off", "closed"), [(0.1, "", (1, 2, 3, 4)), (-0.1, "below working pressure", ())]
+    ("spare_psi", "off", "closed"), [(0.1, None, (1, 2, 3, 4)), (-0.1, "below-working-pressure", ())]
 )
-def test_no_stage_counts_below_the_working_pressure(spare_psi: float, off: str, closed: tuple[int, ...]) -> None:
+def test_no_stage_counts_below_the_working_pressure(spare_psi: float, off: str | None, closed: tuple[int, ...]) -> None:
     """The model is stated to work from 25 psi: what it does below that nobody says."""
     at = at_pressure(spare_psi)
     assert at.way.at_switches(at.working_m3_s) / PSI == pytest.approx(25.0 + spare_psi)
@@ -183,15 +183,15 @@ def test_no_stage_counts_below_the_working_pressure(spare_psi: float, off: str, 
 def test_why_no_stage_is_on() -> None:
     """The heater's first stage turns on at 0.40 gpm, the third at 0.70, the last at 0.90."""
     at = at_pressure(20.0)
-    assert at.why_off(at.greatest_m3_s * 1.001) == "beyond supply"
-    assert at.why_off(0.399 * GPM) == "not closed"
+    assert at.why_off(at.greatest_m3_s * 1.001) == "beyond-supply"
+    assert at.why_off(0.399 * GPM) == "not-on"
     assert (at.closed_at(0.40 * GPM), at.closed_at(0.89 * GPM)) == ((1,), (1, 2, 3))
 
 
 def test_the_figures_say_what_flows() -> None:
     """A figure without flow has no value; one short of what is wanted says so. 0.9 gpm is wanted, then ten times it."""
     place, heater = with_water(site("packing-house"), hot_run=(run("copper-l", "1/2 in", 100.0),)), four_stage()
-    for gpm, state in ((0.9, "ok"), (90.0, "below wanted")):
+    for gpm, state in ((0.9, "ok"), (90.0, "below-wanted")):
         wanted = with_fixtures(place, place.fixtures[0].model_copy(update={"flow_m3_s": gpm * GPM, "at_once": 1}))
         at = operating(wanted, heater, waterway(wanted, heater, 284.0))
         working, greatest, *_ = operating_figures("site.x.water", at)

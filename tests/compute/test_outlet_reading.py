@@ -151,13 +151,13 @@ def test_so_it_is_with_odd_stages(model: HeaterModel, unit: str) -> None:
             "S",
             model,
             powers_w,
-            summer_rows(model, (), round_m3_s, Most(1.0, "beyond supply")),
+            summer_rows(model, (), round_m3_s, Most(1.0, "beyond-supply")),
             inlet_k,
             kelvin(120.0),
         )
         true_k = outlets_k(model, inlet_k, flows * UNIT[unit][1], each_w[:selected], falling=True)
         assert never_too_cool(printed(summer, unit), flows, inlet_k, true_k, selected)
-        heads = winter_rows(model, (), round_m3_s, Most(1.0, "beyond supply"))
+        heads = winter_rows(model, (), round_m3_s, Most(1.0, "beyond-supply"))
         winter = outlet_table("w", "W", model, powers_w, heads, inlet_k, kelvin(120.0), side="down")
         true_k = outlets_k(model, inlet_k, flows * UNIT[unit][1], each_w[:selected], falling=False)
         assert never_too_hot(printed(winter, unit), flows, true_k, selected)

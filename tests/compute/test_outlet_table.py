@@ -38,7 +38,7 @@ def test_a_cell_is_the_energy_balance() -> None:
 
 
 def test_the_coolest_counts_a_stage_from_its_turn_on_flow_and_not_just_below() -> None:
-    assert cell(table(side="down"), 3, 0.69).state == "not closed"
+    assert cell(table(side="down"), 3, 0.69).state == "not-on"
     assert cell(table(side="down"), 3, 0.69).value is None
     assert cell(table(side="down"), 3, 0.7).value is not None
 
@@ -64,13 +64,13 @@ def test_without_a_selector_the_next_stage_takes_the_cell_above_its_turn_on_flow
     flows = heads(0.69, 0.7, 0.71)
     powers = stage_powers_w(NO_SELECTOR, 240.0, 1)
     found = outlet_table("t", "T", NO_SELECTOR, powers, flows, kelvin(54.0), kelvin(120.0), side="down")
-    assert [row[1][0].state for row in found.rows] == ["ok", "ok", "next stage closes"]
-    assert [row[1][1].state for row in found.rows] == ["not closed", "ok", "ok"]
+    assert [row[1][0].state for row in found.rows] == ["ok", "ok", "next-stage-on"]
+    assert [row[1][1].state for row in found.rows] == ["not-on", "ok", "ok"]
 
 
 @pytest.mark.parametrize(
     ("limit", "above"),
-    [("limit", "above limit"), ("greatest_outlet", "above model limit"), ("cut_out", "above cut-out")],
+    [("limit", "above-limit"), ("greatest_outlet", "above-model-limit"), ("cut_out", "above-cut-out")],
 )
 def test_each_limit_acts_just_above_itself(limit: str, above: str) -> None:
     """Limits far above the outlet but one, which is set just above and just below it."""
@@ -88,29 +88,29 @@ def test_each_limit_acts_just_above_itself(limit: str, above: str) -> None:
     figure = state(outlet_k - 0.001)
     assert figure.state == above
     assert figure.reason
-    assert (figure.value is None) == (above == "above cut-out")
+    assert (figure.value is None) == (above == "above-cut-out")
 
 
 def test_water_that_would_boil_is_above_the_cut_out() -> None:
     hot = heater([0.06], [0.05], power_w=20e3)
     found = outlet_table("t", "T", hot, stage_powers_w(hot, 240.0, 1), heads(0.1), kelvin(54.0), kelvin(120.0))
-    assert found.rows[0][1][0].state == "above cut-out"
+    assert found.rows[0][1][0].state == "above-cut-out"
 
 
 def test_a_flow_that_the_supply_cannot_bring_has_no_outlet() -> None:
-    found = table(most=Most(1.0 * GPM, "beyond supply"))
+    found = table(most=Most(1.0 * GPM, "beyond-supply"))
     assert cell(found, 4, 1.0).value is not None
-    assert (cell(found, 4, 2.0).state, cell(found, 4, 2.0).value) == ("beyond supply", None)
+    assert (cell(found, 4, 2.0).state, cell(found, 4, 2.0).value) == ("beyond-supply", None)
 
 
 def test_a_flow_that_takes_the_working_pressure_has_no_outlet() -> None:
     """Falling or rising: what a stage does without its pressure nobody says."""
     for side in ("up", "down"):
-        found = table(most=Most(1.0 * GPM, "below working pressure"), side=side)
+        found = table(most=Most(1.0 * GPM, "below-working-pressure"), side=side)
         assert cell(found, 4, 1.0).value is not None
         for stage in (1, 4):
             short = cell(found, stage, 2.0)
-            assert (short.state, short.value) == ("below working pressure", None)
+            assert (short.state, short.value) == ("below-working-pressure", None)
             assert [value.value for value in short.steps[0].inputs] == [2.0 * GPM, 1.0 * GPM]
 
 

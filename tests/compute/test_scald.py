@@ -19,6 +19,7 @@ from generator.model.site import Fixture, Site
 from generator.render.format import show
 from tests.compute.heat_cases import heater
 from tests.compute.wet_cases import GPM, kelvin, site, with_fixtures
+from tests.styles import US
 
 FOUR = heater([0.4, 0.55, 0.7, 0.9], [0.32, 0.46, 0.6, 0.78])
 LIMIT_K = kelvin(120.0)
@@ -66,7 +67,7 @@ def test_the_hottest_water_is_met_on_the_way_down_not_on_the_way_up() -> None:
 def test_the_cut_out_holds_it() -> None:
     last = hottest_water("x", FOUR, 240.0, 1, kelvin(70.0))[-1]
     assert last.temperature_k == pytest.approx(kelvin(150.0), abs=1e-6)
-    assert last.figure.state == "at cut-out"
+    assert last.figure.state == "at-cut-out"
     assert last.figure.steps[-1].result.value == last.figure.value
 
 
@@ -87,7 +88,7 @@ def test_water_beyond_every_row_passes_every_limit() -> None:
     beyond = heater([0.4], [0.32], 9600.0, cut_out_f=160.0)
     (last,) = hottest_water("x", beyond, 240.0, 1, kelvin(70.0))
     assert judge((last,) * 4, basin(199.0, kind="service sink")).severity == "stop"
-    assert show(last.figure, "us").replace("\u00a0", " ") == "160 °F or more"
+    assert show(last.figure, US).replace("\u00a0", " ") == "160 °F or more"
 
 
 def test_stages_that_open_in_another_order_are_taken_as_they_are() -> None:

@@ -43,7 +43,7 @@ def test_nothing_is_promised_beyond_the_flow_that_keeps_the_working_pressure(tmp
     for table in (view.result.outlet_winter, view.result.outlet_summer):
         beyond = [cells for head, cells in table.rows if float(head.value) > most_m3_s * 1.0001]
         assert beyond
-        assert {(cell.value, cell.state) for cells in beyond for cell in cells} == {(None, "below working pressure")}
+        assert {(cell.value, cell.state) for cells in beyond for cell in cells} == {(None, "below-working-pressure")}
         assert any(cell.value for _, cells in table.rows for cell in cells)
 
 

@@ -12,6 +12,7 @@ from generator.errors import PageFault
 from generator.render.format import show
 from generator.render.pages import render_pages
 from tests.content.writing import PAGES, ROOT, templates
+from tests.styles import BOTH
 
 
 @pytest.fixture(scope="module")
@@ -143,7 +144,7 @@ def test_the_currents_of_lines_across_pairs_are_listed_line_by_line(loaded: Load
             for number, row in enumerate(circuit.line_currents, 1):
                 cells = next(line for line in table.splitlines() if f'<th scope="row">{number}</th>' in line)
                 shown = re.findall(r"<td>(?:<details[^>]*><summary>)?([\d.]+)\u00a0A", cells)
-                assert shown == [show(one, "both").partition("\u00a0")[0] for one in row]
+                assert shown == [show(one, BOTH).partition("\u00a0")[0] for one in row]
     for page in ("installation/first-start", "fault-finding/element-figures", "sites/creamery"):
         assert "may leave the current of one line as it was" in " ".join(pages[page].split())
     assert not [page for page, text in pages.items() if re.search(r"current must rise", text)]

@@ -11,6 +11,7 @@ from generator.build import Folders, Loaded, load
 from generator.render.format import show
 from generator.render.pages import render_pages
 from tests.content.writing import ROOT
+from tests.styles import BOTH
 
 # What a question or check names, and the key that it must then be compared with.
 NAMED = {
@@ -58,7 +59,7 @@ def test_the_window_and_limit_compared_with_are_those_of_each_site(loaded: Loade
     stopped = 0
     for view in loaded.book.sites:
         at, window = view.comparisons, view.window
-        limit = show(view.result.limit, "both").replace("\u00a0", " ")
+        limit = show(view.result.limit, BOTH).replace("\u00a0", " ")
         assert [one.value for one in at["limit"].values] == [view.result.limit.value]
         assert re.search(rf"\[{view.spec.title}\]\([^)]*\), {view.heater.title}: limit {re.escape(limit)}", hot)
         if view.stays_off:
@@ -66,7 +67,7 @@ def test_the_window_and_limit_compared_with_are_those_of_each_site(loaded: Loade
             assert at["flow-window"].values == ()
             words = "none: do not switch on ("
         else:
-            ends = [show(end, "both").replace("\u00a0", " ") for end in (window.least, window.greatest)]
+            ends = [show(end, BOTH).replace("\u00a0", " ") for end in (window.least, window.greatest)]
             assert [one.value for one in at["flow-window"].values[:2]] == [window.least.value, window.greatest.value]
             words = f"least {ends[0]}, greatest {ends[1]}"
         for asked in (hot, lukewarm):

@@ -19,7 +19,7 @@ from generator.cards import STEPS, printing_of
 from generator.compute.site import compute_site
 from generator.errors import PrintFault
 from generator.model.card import Card, CardSteps
-from generator.model.figures import Accepted, Figure
+from generator.model.figures import Accepted, Figure, Value
 from generator.model.results import FlowWindow
 from generator.read.yaml_file import read_yaml_file
 from generator.render.format import NBSP, show
@@ -29,13 +29,15 @@ from generator.render.typesetter import Typesetter
 from generator.render.typst_card import card_code, card_texts
 from tests.print.conftest import ROOT
 from tests.print.reading import reader, squeezed, text_of, words_of
+from tests.styles import BOTH, US
 
-BY = Accepted("farm manager", "2026-11-02", "a mixing valve is on order", "2026-12-15")
+AT = Value("at", 328.7, "temperature")
+BY = Accepted("farm manager", "2026-11-02", "a mixing valve is on order", "2026-12-15", AT)
 
 
 @pytest.fixture(scope="module")
 def printing(loaded: Loaded) -> Printing:
-    return printing_of(ROOT / "content", loaded.inputs.settings)
+    return printing_of(ROOT / "content", loaded.book)
 
 
 @pytest.fixture(scope="module")
@@ -207,7 +209,7 @@ def test_a_heater_of_two_feeds_shows_what_a_clamp_on_each_feed_shows(
         assert max(currents) < 0.6 * total_a
     assert squeezed("A L1 L2 L3 B L1 L2 L3") in text
     for number, row in rows.items():
-        shown = [show(current, "both").removesuffix("\u00a0A") for feed in row for current in feed]
+        shown = [show(current, BOTH).removesuffix("\u00a0A") for feed in row for current in feed]
         assert squeezed(f"{number:.0f} {' '.join(shown)}") in text
     assert "mustrise" not in text
     assert squeezed("to 6. Each reading must match its row, whether it rises or not.") in text
@@ -226,7 +228,7 @@ def test_a_heater_of_two_single_phase_feeds_has_one_column_for_both(
     water = replace(one.water, stages=single, clamp=(("A", ()), ("B", ())))
     roomy = replace(one, water=water, circuit_facts=())  # the card is full: without room the table of stages would go
     text = text_of(print_card(setter, roomy, printing).pdf)
-    shown = " / ".join(show(feed[0], "both") for feed in single[-1].currents)
+    shown = " / ".join(show(feed[0], BOTH) for feed in single[-1].currents)
     assert squeezed("Clamp on A / B") in text and squeezed(shown) in text
     assert "AmpsA" in text and "L1" not in text.partition("Readings")[2]
 
@@ -307,15 +309,15 @@ def test_water_above_the_limit_is_marked_by_a_sign(setter: Typesetter, cards: li
     """Colour never carries it alone: the mark is in the text, so that a reader of any kind meets it."""
     card = next(card for card in cards if card.head.site_id == "farm-stand")
     assert card.water is not None
-    hot = [cell for _, cells in card.water.outlet_summer.rows for cell in cells if cell.state == "above limit"]
+    hot = [cell for _, cells in card.water.outlet_summer.rows for cell in cells if cell.state == "above-limit"]
     assert hot
     text = text_of(print_card(setter, card, printing).pdf)
-    texts = card_texts(card, printing.units)
+    texts = card_texts(card, printing.style)
     marked = [
         cell["parts"][0][0] + "!"
         for row in texts["outlets"][1]["rows"]
         for cell in row["cells"]
-        if cell["state"] == "above limit"
+        if cell["state"] == "above-limit"
     ]
     assert all(mark in text for mark in marked)
     assert squeezed("! hotter than the limit") in text
@@ -382,13 +384,13 @@ def test_several_processes_write_the_same_bytes(cards: list[Card], printing: Pri
 
 
 def test_the_code_follows_what_the_card_tells(cards: list[Card], printing: Printing) -> None:
-    code = card_code(cards[0], printing.units)
+    code = card_code(cards[0], printing.style)
     assert re.fullmatch(rf"[{ALPHABET}]{{4}}-[{ALPHABET}]{{4}}", code)
-    assert code == card_code(replace(cards[0], head=replace(cards[0].head, revision="99")), printing.units)
+    assert code == card_code(replace(cards[0], head=replace(cards[0].head, revision="99")), printing.style)
     water = cards[0].water
     assert water is not None
     hotter = replace(water.hottest, value=float(water.hottest.value) + 5.0)
-    assert code != card_code(replace(cards[0], water=replace(water, hottest=hotter)), printing.units)
+    assert code != card_code(replace(cards[0], water=replace(water, hottest=hotter)), printing.style)
 
 
 def test_no_two_signs_of_a_code_look_alike() -> None:
@@ -413,7 +415,7 @@ def test_the_card_says_how_its_tables_are_read_and_how_the_hottest_water_is_prov
     assert (
         squeezed("The hottest reading at the heater's outlet must not pass the table Hottest reading allowed.") in text
     )
-    shown = [show(cell, "us").split(NBSP)[0] for _, cells in card.water.allowed.rows for cell in cells]
+    shown = [show(cell, US).split(NBSP)[0] for _, cells in card.water.allowed.rows for cell in cells]
     allowed = text[text.index(squeezed("Hottest reading allowed: take")) :]
     assert all(number in allowed for number in shown)
 

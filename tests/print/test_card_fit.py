@@ -21,13 +21,14 @@ from generator.render.format import NBSP, show
 from generator.render.text_width import line_count, text_width
 from generator.render.typst_card import card_texts
 from tests.print.conftest import PRINT
+from tests.styles import BOTH, US
 
 PLENTY = 600.0
 
 
 @pytest.fixture(scope="module")
 def texts(loaded: Loaded) -> list[dict[str, Any]]:
-    return [card_texts(card, "both") for card in loaded.cards.values()]
+    return [card_texts(card, BOTH) for card in loaded.cards.values()]
 
 
 def test_the_classes_of_widths_follow_the_font() -> None:
@@ -97,12 +98,12 @@ def test_the_rows_that_stay_are_the_drop_outs_in_the_warmest_and_the_turn_ons_in
     for view in loaded.book.sites:
         card, stages = loaded.cards[view.spec.id], view.heater.stages[: view.spec.selected_stage]
         assert card.water
-        coldest, warmest = switching_flows_only(card_texts(card, "us"))["outlets"]
+        coldest, warmest = switching_flows_only(card_texts(card, US))["outlets"]
         for outlet, flows in (
             (coldest, [s.closes_at_m3_s for s in stages]),
             (warmest, [s.opens_at_m3_s for s in stages]),
         ):
-            shown = [show(Value("Q", flow, "flow", "up"), "us").split(NBSP)[0] for flow in flows]
+            shown = [show(Value("Q", flow, "flow", "up"), US).split(NBSP)[0] for flow in flows]
             assert [row["flow"]["parts"][0][0] for row in outlet["rows"]] == shown
 
 

@@ -13,14 +13,15 @@ from generator.build import Loaded
 from generator.cards import printing_of
 from generator.errors import PrintFault
 from generator.model.card import Card
-from generator.model.figures import Accepted
+from generator.model.figures import Accepted, Value
 from generator.model.settings import LabelSize
 from generator.render.print_label import TEMPLATE, print_label
 from generator.render.typesetter import Typesetter
 from tests.print.conftest import PRINT, ROOT
 from tests.print.reading import reader, sizes, squeezed, text_of
 
-BY = Accepted("farm manager", "2026-11-02", "a mixing valve is on order", "2026-12-15")
+AT = Value("at", 328.7, "temperature")
+BY = Accepted("farm manager", "2026-11-02", "a mixing valve is on order", "2026-12-15", AT)
 SIGNS = "°²³Ω≤≥×→–·½−±Δµ"
 
 
@@ -34,7 +35,7 @@ def test_a_label_has_the_size_of_its_stock(loaded: Loaded, setter: Typesetter, k
     settings = loaded.inputs.settings
     for card in loaded.cards.values():
         size = getattr(settings, f"{kind}_label")
-        pdf = print_label(setter, card, printing_of(ROOT / "content", settings), kind, size)
+        pdf = print_label(setter, card, printing_of(ROOT / "content", loaded.book), kind, size)
         (page,) = reader(pdf).pages
         assert (float(page.mediabox.width), float(page.mediabox.height)) == pytest.approx(points, abs=0.1)
         text = text_of(pdf)
@@ -50,7 +51,7 @@ def test_a_label_has_the_size_of_its_stock(loaded: Loaded, setter: Typesetter, k
 def _label(loaded: Loaded, setter: Typesetter, card: Card, kind: Literal["panel", "heater"]) -> str:
     settings = loaded.inputs.settings
     size = getattr(settings, f"{kind}_label")
-    return text_of(print_label(setter, card, printing_of(ROOT / "content", settings), kind, size))
+    return text_of(print_label(setter, card, printing_of(ROOT / "content", loaded.book), kind, size))
 
 
 SIZE = re.compile(r"\d+AWG|\d+mm²|\d+A,")
@@ -109,14 +110,14 @@ def test_a_panel_label_says_what_its_sizes_hold_for(loaded: Loaded, setter: Type
 
 def test_a_label_too_small_for_its_text_is_told(loaded: Loaded, setter: Typesetter) -> None:
     card = loaded.cards["creamery"]
-    printing = printing_of(ROOT / "content", loaded.inputs.settings)
+    printing = printing_of(ROOT / "content", loaded.book)
     with pytest.raises(PrintFault, match=r"panel label does not fit 2\.0 by 1\.0 inches.*larger panel_label"):
         print_label(setter, card, printing, "panel", LabelSize(width_m=0.0508, height_m=0.0254))
 
 
 def test_a_long_title_wraps_or_is_told(loaded: Loaded, setter: Typesetter) -> None:
     card = loaded.cards["creamery"]
-    printing = printing_of(ROOT / "content", loaded.inputs.settings)
+    printing = printing_of(ROOT / "content", loaded.book)
     long = replace(card, head=replace(card.head, site="Rinse bay of the second packing house beside the dock"))
     size = loaded.inputs.settings.panel_label
     assert len(reader(print_label(setter, long, printing, "panel", size)).pages) == 1

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -35,7 +36,7 @@ def _cards(loaded: Loaded, seed: int) -> Iterator[tuple[Card, Printing]]:
         paper = ("letter", "a4")[number % 2]
         yield (
             card(settings, view, notices, checks, steps, loaded.book.stated),
-            printing_of(ROOT / "content", settings, paper),
+            printing_of(ROOT / "content", replace(loaded.book, settings=settings), paper),
         )
 
 
@@ -80,7 +81,7 @@ def test_one_page_with_everything_on_it(loaded: Loaded, setter: Typesetter, seed
         text = text_of(printed.pdf)
         assert squeezed(printed.code) in text
         missing = [
-            word for word in _required(card_texts(one, printing.units), printed.left_out) if squeezed(word) not in text
+            word for word in _required(card_texts(one, printing.style), printed.left_out) if squeezed(word) not in text
         ]
         assert not missing, (one.head.site_id, printed.left_out, missing)
         assert ("Shorterform." in text) == bool(printed.left_out)

@@ -17,6 +17,7 @@ from generator.model.results import CircuitResult, Conductors, FlowWindow, Model
 from generator.model.rules import Rules
 from generator.model.settings import Settings
 from generator.model.site import Site
+from tests.styles import WORDS
 
 ROOT = Path(__file__).parents[2]
 DATA = ROOT / "site_data"
@@ -42,8 +43,8 @@ def table(id_: str, title: str, kind: str, values: list[float]) -> FigureTable:
     flows = tuple(Value("Q", flow, "flow") for flow in (3e-5, 6e-5, 9e-5))
     cells = (
         figure(f"{id_}.1", "Outlet", values[0], kind, side="up"),
-        figure(f"{id_}.2", "Outlet", values[1], kind, side="up", state="above limit", reason="Hotter than the limit."),
-        figure(f"{id_}.3", "Outlet", None, kind, state="not closed", reason="Too little flow."),
+        figure(f"{id_}.2", "Outlet", values[1], kind, side="up", state="above-limit", reason="Hotter than the limit."),
+        figure(f"{id_}.3", "Outlet", None, kind, state="not-on", reason="Too little flow."),
     )
     conditions = (Value("inlet", 285.0, "temperature"),)
     return FigureTable(id_, title, "stages", flows, ((Value("stage", 1.0, "count"), cells),), "A note.", conditions)
@@ -149,4 +150,4 @@ def small_book(**changes: object) -> Book:
     settings = Settings.model_validate(raw("handbook.yaml") | changes)
     notices = {"sites/shed": (scald(),)}
     codes = {"shed": "ABCD-EFGH"}
-    return Book(settings, (model_view(site.spec),), (site,), {"us": site.basis}, notices, card_codes=codes)
+    return Book(settings, (model_view(site.spec),), (site,), {"us": site.basis}, WORDS, notices, card_codes=codes)

@@ -18,6 +18,7 @@ from generator.read.handbook import read_handbook
 from generator.render.pages import render_pages
 from generator.render.typst_card import told
 from tests.changes.project import copy_of_demo, edit
+from tests.styles import BOTH, US
 
 # Places of card steps and findings, braces that are none, and what a terminal's markup and a template engine read.
 SIGNS = "{stage} {torque} {fixture} {0} {} }{ [/north] [red] {{ 7*7 }} {% raw %} %s"
@@ -100,7 +101,7 @@ def test_pages_and_cards_show_the_words_as_written(project: tuple[Folders, set[i
     folders, written = project
     loaded = load(folders)
     pages = whole(html.unescape(page.text) for page in render_pages(folders.content, loaded.book))
-    cards = whole(json.dumps(told(card, "both"), ensure_ascii=False) for card in loaded.cards.values())
+    cards = whole(json.dumps(told(card, BOTH), ensure_ascii=False) for card in loaded.cards.values())
     assert len(pages) > 100
     assert len(cards) > 15
     assert pages | cards <= written
@@ -114,7 +115,7 @@ def test_a_feeds_name_is_shown_as_written_where_the_card_names_each_feeds_curren
     edit(folders, "sites/creamery.yaml", "voltage: 208 V\n  phases: 3", "voltage: 208 V\n  phases: 1")
     (card,) = load(folders).cards.values()
     assert card.stops == ()
-    steps = " ".join(told(card, "us")["start_up"])
+    steps = " ".join(told(card, US)["start_up"])
     assert re.search(
         r"Read about [0-9.]+\sA on circuit A \{stage\} \{line\} \[/x\] and [0-9.]+\sA on circuit B\.", steps
     )

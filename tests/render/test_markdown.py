@@ -10,8 +10,10 @@ from jinja2.sandbox import SecurityError
 
 from generator.assemble.pages import Page
 from generator.errors import PageFault
+from generator.model.words import Style
 from generator.render.markdown import environment, render_page
 from tests.render.small import HOSTILE, figure, finding, scald, small_book, table
+from tests.styles import BOTH
 
 PAGES = Path(__file__).parents[2] / "content" / "pages"
 EXTENSIONS = ["attr_list", "def_list", "md_in_html", "tables", "toc"]
@@ -19,7 +21,7 @@ IDS = frozenset({"index", "safety", "sites/shed", "models/beck-9"})
 HOTTEST = figure("site.shed.hottest", "Hottest", 331.5, "temperature", side="up")
 
 
-def render(folder: Path, template: str, units: str = "both", **names: object) -> str:
+def render(folder: Path, template: str, style: Style = BOTH, **names: object) -> str:
     """Render a template as the page of the shed, with the project's own macros and some figures by name."""
     (folder / "_macros.md.j2").write_text((PAGES / "_macros.md.j2").read_text(encoding="utf-8"), encoding="utf-8")
     (folder / "a.md.j2").write_text(template, encoding="utf-8")
@@ -28,7 +30,7 @@ def render(folder: Path, template: str, units: str = "both", **names: object) ->
     book = small_book()
     known = {"settings": book.settings, "sites": book.sites, "notices": (), "hottest": HOTTEST, "hostile": HOSTILE}
     known["history"] = book.history
-    return render_page(environment(folder), page, known | names, IDS, units)
+    return render_page(environment(folder), page, known | names, IDS, style)
 
 
 def test_a_figure_in_a_sentence(tmp_path: Path) -> None:

@@ -17,14 +17,15 @@ from generator.compute.verdict.set_flow import selected_stage
 from generator.model.figures import Figure, Step, Value
 from generator.model.heater import HeaterModel
 from generator.model.site import Site
+from generator.model.state import State
 from generator.model.water_results import FlowBound, FlowBounds
 
 STATED = "stated for the site"
 # Why no stage turns on at a flow, in words, by the state of `Operating.why_off`.
-OFF = {
-    "beyond supply": "the supply cannot bring this flow",
-    "below working pressure": "at this flow the heater has less than its least working pressure, so no stage turns on",
-    "not closed": "no stage turns on at this flow",
+OFF: dict[State, str] = {
+    "beyond-supply": "the supply cannot bring this flow",
+    "below-working-pressure": "at this flow the heater has less than its least working pressure, so no stage turns on",
+    "not-on": "no stage turns on at this flow",
 }
 BALANCE = "pressure balance from supply to outlet"
 SUPPLY_LIMIT = "the greatest flow that supply and pipework can bring through the heater, outlet fully open"
@@ -51,17 +52,17 @@ class Operating:
         """The flow the site works at: wanted, or the greatest where that is less."""
         return min(self.wanted_m3_s, self.greatest_m3_s)
 
-    def why_off(self, flow_m3_s: float) -> str:
-        """Return the state that keeps every stage off at a flow [m3/s] that rises to it, or "".
+    def why_off(self, flow_m3_s: float) -> State | None:
+        """Return the state that keeps every stage off at a flow [m3/s] that rises to it, or None.
 
-        "beyond supply": the site does not bring it. "below working pressure": at it the heater has less than its least.
-        "not closed": it turns on no stage.
+        "beyond-supply": the site does not bring it. "below-working-pressure": at it the heater has less than its least.
+        "not-on": it turns on no stage.
         """
         if flow_m3_s > self.greatest_m3_s:
-            return "beyond supply"
+            return "beyond-supply"
         if self.way.at_switches(flow_m3_s) < self.model.water.working_pressure.least_pa:
-            return "below working pressure"
-        return "" if closed_stages(flow_m3_s, self.model, self.selected) else "not closed"
+            return "below-working-pressure"
+        return None if closed_stages(flow_m3_s, self.model, self.selected) else "not-on"
 
     def closed_at(self, flow_m3_s: float) -> tuple[int, ...]:
         """Return the stages on at a flow [m3/s] that rises to it; none where pressure or flow is short."""
@@ -169,9 +170,10 @@ def _working_flow(prefix: str, at: Operating) -> Figure:
         Step("Q_wanted = sum of the fixtures in use together", asked, wanted, STATED),
         Step("Q = min(Q_wanted, Q_greatest)", (wanted, greatest), Value("Q", at.working_m3_s, "flow"), BALANCE),
     )
-    state, reason = "ok", ""
+    state: State = "ok"
+    reason = ""
     if at.wanted_m3_s > at.greatest_m3_s:
-        state, reason = "below wanted", "the supply and pipework cannot bring what the fixtures ask for"
+        state, reason = "below-wanted", "the supply and pipework cannot bring what the fixtures ask for"
     label = "Working flow, through the heater"
     return Figure(f"{prefix}.working-flow", label, at.working_m3_s, "flow", "nearest", steps, state, reason)
 
@@ -180,7 +182,7 @@ def operating_figures(prefix: str, at: Operating) -> tuple[Figure, ...]:
     """Return working flow, greatest flow, pressure at the heater and at the fixture at work, and with no flow."""
     q, way, working = at.working_m3_s, at.way, at.model.water.working_pressure
     pressure, static = way.at_switches(q), way.at_heater(0.0)
-    state = "ok" if pressure >= working.least_pa else "below working pressure"
+    state: State = "ok" if pressure >= working.least_pa else "below-working-pressure"
     lift = Value("Δz", sum(run.rise_m for run in way.cold), "length")
     inputs = (Value("p_static", way.static_pa, "pressure", "up"), lift)
     no_flow = Step("p = p_static − ρ g Δz", inputs, Value("p", static, "pressure", "up"), BALANCE)

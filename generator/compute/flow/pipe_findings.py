@@ -23,6 +23,7 @@ from generator.compute.flow.pipes.pressure_rating import pressure_rating
 from generator.compute.flow.pipes.run import PipeRun
 from generator.compute.flow.pipes.velocity_limit import velocity_limit
 from generator.model.figures import Figure, FigureTable, Finding, Severity, Step, Value
+from generator.model.state import State
 
 CODE_HOT = "IPC (2021) 605.4: hot-water distribution pipe, 100 psi at 180 °F"
 CODE_METALS = "IPC (2021) 605.24 and UPC (2021) 605.16, joints between different materials, from memory"
@@ -172,7 +173,7 @@ def _run_cells(prefix: str, at: Operating, speed: tuple[PipeRun, float, float, s
         Value("Δp", check_pa, "pressure"),
         HAZEN_WILLIAMS,
     )
-    state = "ok" if velocity <= limit * (1.0 + 1e-9) else "above limit"
+    state: State = "ok" if velocity <= limit * (1.0 + 1e-9) else "above-limit"
     label = run.label.capitalize()
     return (
         Figure(f"{id_}.bore", f"{label}, inside diameter", run.bore_m, "length", "down", (inside,)),

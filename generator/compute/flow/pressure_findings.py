@@ -69,7 +69,7 @@ def static_pressure(at: Operating, family: Family) -> Finding:
 def working_pressure(at: Operating, reach: tuple[StageReach, ...]) -> Finding:
     """Return `working-pressure`: what the heater gets as its stages close and at work, against its least."""
     least_pa, at_work_pa = at.model.water.working_pressure.least_pa, at.way.at_switches(at.working_m3_s)
-    selected = [found for found in reach if found.state != "not selected"]
+    selected = [found for found in reach if found.state != "not-selected"]
     closing = [found for found in selected if found.state == "ok"]
     values = (
         Value("flow", at.working_m3_s, "flow"),
@@ -122,7 +122,7 @@ def working_flow(at: Operating) -> Finding:
             "Raise the supply pressure or hang the heater and the fixtures lower; correct water.static_pressure and "
             f"the rise of the runs in sites/{at.site.id}.yaml where they are stated wrong."
         )
-    elif at.why_off(at.working_m3_s) == "below working pressure":
+    elif at.why_off(at.working_m3_s) == "below-working-pressure":
         template += " There the heater has less than its least working pressure."
         do = "Settle `working-pressure`: without its pressure no stage turns on."
     why = "A stage heats only while the flow that closes it is there; the flow is what pressure and pipework leave."

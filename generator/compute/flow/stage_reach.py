@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from generator.compute.flow.operating_point import BALANCE, Operating, pressure_steps
 from generator.model.figures import Figure, FigureTable, Step, Value
 from generator.model.results import StageResult
+from generator.model.state import State
 
 FLOW_FALLS = "the flow falls to the one at which the stage opens"
 PRESSURE_FALLS = "the pressure at the heater falls to the least that the model works at"
@@ -22,7 +23,7 @@ class StageReach:
     """
 
     number: int
-    state: str
+    state: State
     at_closing_pa: float
     least_static_pa: float
     drop_out_pa: float | None
@@ -53,12 +54,12 @@ def drop_out(at: Operating, opens_at_m3_s: float) -> tuple[float, str]:
     return max(by_flow, (_static_for(at, flow_m3_s), PRESSURE_FALLS))
 
 
-def _state(at: Operating, stage: StageResult, at_closing_pa: float) -> str:
+def _state(at: Operating, stage: StageResult, at_closing_pa: float) -> State:
     if stage.number > at.selected:
-        return "not selected"
+        return "not-selected"
     if float(stage.closes_at.value or 0.0) > at.greatest_m3_s:
-        return "beyond supply"
-    return "ok" if at_closing_pa >= at.model.water.working_pressure.least_pa else "below working pressure"
+        return "beyond-supply"
+    return "ok" if at_closing_pa >= at.model.water.working_pressure.least_pa else "below-working-pressure"
 
 
 def stage_reach(at: Operating, stages: tuple[StageResult, ...]) -> tuple[StageReach, ...]:
@@ -92,7 +93,7 @@ def _least_static(id_: str, at: Operating, stage: StageResult, reach: StageReach
 def _drop_out(id_: str, at: Operating, stage: StageResult, reach: StageReach) -> Figure:
     label = f"Static pressure at which stage {reach.number} drops out at work"
     if reach.drop_out_pa is None:
-        return Figure(f"{id_}.drop-out", label, None, "pressure", "up", (), "not closed", reach.drop_out_reason)
+        return Figure(f"{id_}.drop-out", label, None, "pressure", "up", (), "not-on", reach.drop_out_reason)
     inputs = (
         Value("Q_open", float(stage.opens_at.value or 0.0), "flow", "down"),
         Value("p_least", at.model.water.working_pressure.least_pa, "pressure", "up"),

@@ -12,6 +12,7 @@ from __future__ import annotations
 from generator.compute.finding import finding
 from generator.compute.flow.operating_point import BALANCE, Operating
 from generator.model.figures import Figure, FigureTable, Finding, Step, Value
+from generator.model.state import State
 from generator.model.water_results import Curve
 
 CURVE_POINTS = 33
@@ -61,7 +62,7 @@ def _cells(prefix: str, at: Operating, flow_m3_s: float, name: str) -> tuple[Fig
     ):
         inputs = (flow, Value("valve", taken_pa, "pressure")) if end == "inlet" else (flow,)
         step = Step(formula, inputs, Value("p", value_pa, "pressure", "down"), BALANCE)
-        state = "ok" if value_pa >= least_pa else "below working pressure"
+        state: State = "ok" if value_pa >= least_pa else "below-working-pressure"
         title = f"Pressure at the heater, {label}"
         found.append(Figure(f"{id_}.{end}", title, value_pa, "pressure", "down", (step,), state))
     step = Step(

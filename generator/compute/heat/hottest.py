@@ -16,8 +16,9 @@ from generator.compute.heat.burn import hotter_row_k
 from generator.compute.heat.stages import power_of_w
 from generator.model.figures import Figure, Step, Value
 from generator.model.heater import HeaterModel
+from generator.model.state import State
 
-AT_CUT_OUT = "at cut-out"
+AT_CUT_OUT: State = "at-cut-out"
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +69,8 @@ def _hottest(
     outlet_k, flow_m3_s, power_w, closed = max(at(point) for point in drop_out_points(model, number))
     power, flow = Value("P", power_w, "power"), Value("Q", flow_m3_s, "flow", "down")
     outlet, cut_out = (Value(name, k, "temperature", "up") for name, k in (("T", outlet_k), ("T_cut-out", cut_out_k)))
-    state, reason = "ok", "just above the flow at which a stage opens"
+    state: State = "ok"
+    reason = "just above the flow at which a stage opens"
     step = heating.outlet_step(inlet, power, flow, outlet)
     if outlet_k >= cut_out_k:
         state, reason = AT_CUT_OUT, "this or hotter, held by the cut-out alone"
@@ -84,7 +86,7 @@ def hottest_water(
 ) -> tuple[Hottest, ...]:
     """Return the hottest water with at most 1, 2, ... stages selected, at the warmest inlet [K].
 
-    Ids `<prefix>.hottest.<n>`; state "at cut-out" where only the cut-out holds it.
+    Ids `<prefix>.hottest.<n>`; state "at-cut-out" where only the cut-out holds it.
     """
     inlet = heating.inlet_values(inlet_k)
     numbers = range(1, len(model.stages) + 1)

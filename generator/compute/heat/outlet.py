@@ -5,8 +5,8 @@ drops out and the one at which it turns on it may be closed or not. A table of t
 (the flow falls), one of the coolest as open (the flow rises). At the very flow at which a stage turns on the table
 has both states: so the outlet between two rows lies between their cells in the column of the first.
 
-States of a cell, first match first: "beyond supply" or "below working pressure", "not closed", "next stage closes",
-"above cut-out" (no value: unreachable), "above model limit", "above limit" (value kept), "ok".
+States of a cell, first match first: "beyond-supply" or "below-working-pressure", "not-on", "next-stage-on",
+"above-cut-out" (no value: unreachable), "above-model-limit", "above-limit" (value kept), "ok".
 """
 
 from __future__ import annotations
@@ -22,18 +22,19 @@ from generator.compute.heat.water import FloatArray
 from generator.model.figures import Figure, FigureTable, Side, Step, Value
 from generator.model.heater import HeaterModel
 from generator.model.outlet_flows import Most
+from generator.model.state import State
 
-UNREACHED = {
-    "beyond supply": "The supply cannot bring this flow through the heater.",
-    "below working pressure": "At this flow the heater has less than its least working pressure: its stages stay off.",
-    "not closed": "The flow is below the one at which this stage closes.",
-    "next stage closes": "The next stage closes too at this flow, and the model has no selector to hold it open.",
-    "above cut-out": "The cut-out opens before the water gets as hot as this flow would make it.",
+UNREACHED: dict[State, str] = {
+    "beyond-supply": "The supply cannot bring this flow through the heater.",
+    "below-working-pressure": "At this flow the heater has less than its least working pressure: its stages stay off.",
+    "not-on": "The flow is below the one at which this stage closes.",
+    "next-stage-on": "The next stage closes too at this flow, and the model has no selector to hold it open.",
+    "above-cut-out": "The cut-out opens before the water gets as hot as this flow would make it.",
 }
 DROPPED_OUT = "The flow is below the one at which this stage drops out."
-ABOVE = {
-    "above model limit": "Hotter than the greatest outlet temperature of the model.",
-    "above limit": "Hotter than the limit temperature of the site.",
+ABOVE: dict[State, str] = {
+    "above-model-limit": "Hotter than the greatest outlet temperature of the model.",
+    "above-limit": "Hotter than the limit temperature of the site.",
 }
 
 _PASSES = "h(T_in) + P / (ρ(T_in) × Q) ≥ h(T_cut-out)"
@@ -58,8 +59,10 @@ def closed_power_w(model: HeaterModel, number: int, flow_m3_s: float, powers_w: 
     return powers_w[number - 1] - sum(powers_w[place] - (powers_w[place - 1] if place else 0.0) for place in opened)
 
 
-def unreached(model: HeaterModel, number: int, flow_m3_s: float, most: Most | None, falling: bool = False) -> str:
-    """Return the state that keeps stages 1 to `number`, and no more, from being closed, or "".
+def unreached(
+    model: HeaterModel, number: int, flow_m3_s: float, most: Most | None, falling: bool = False
+) -> State | None:
+    """Return the state that keeps stages 1 to `number`, and no more, from being closed, or None.
 
     `falling`: the flow comes from above, where a stage stays closed until it drops out.
     """
@@ -67,19 +70,19 @@ def unreached(model: HeaterModel, number: int, flow_m3_s: float, most: Most | No
     if most is not None and flow_m3_s > most.flow_m3_s:
         return most.beyond
     if flow_m3_s < (stage.opens_at_m3_s if falling else stage.closes_at_m3_s):
-        return "not closed"
+        return "not-on"
     if not model.stage_selector and following and flow_m3_s > following[0].closes_at_m3_s:
-        return "next stage closes"
-    return ""
+        return "next-stage-on"
+    return None
 
 
-def too_hot(model: HeaterModel, outlet_k: float, limit_k: float | None) -> str:
-    """Return the state of an outlet temperature that passes a limit, the gravest first, or ""."""
+def too_hot(model: HeaterModel, outlet_k: float, limit_k: float | None) -> State | None:
+    """Return the state of an outlet temperature that passes a limit, the gravest first, or None."""
     if outlet_k >= model.water.cut_out_k:
-        return "above cut-out"
+        return "above-cut-out"
     if outlet_k > model.water.greatest_outlet_k:
-        return "above model limit"
-    return "above limit" if limit_k is not None and outlet_k > limit_k else ""
+        return "above-model-limit"
+    return "above-limit" if limit_k is not None and outlet_k > limit_k else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,21 +106,21 @@ class _Grid:
         state = unreached(self.model, number, float(head.value), self.most, self.falling)
         if state:
             step = self._compared(state, number, flow)
-            reason = DROPPED_OUT if self.falling and state == "not closed" else UNREACHED[state]
+            reason = DROPPED_OUT if self.falling and state == "not-on" else UNREACHED[state]
             return Figure(id_, label, None, "temperature", self.side, (step,), state, reason)
-        state = too_hot(self.model, outlet_k, self.limit_k)
-        if state == "above cut-out":
+        state = too_hot(self.model, outlet_k, self.limit_k) or "ok"
+        if state == "above-cut-out":
             step = Step(_PASSES, (*self.inlet, power, counted, self.cut_out), _YES, heating.BALANCE)
             return Figure(id_, label, None, "temperature", self.side, (step,), state, UNREACHED[state])
         step = heating.outlet_step(self.inlet, power, counted, Value("T_out", outlet_k, "temperature", self.side))
-        return Figure(id_, label, outlet_k, "temperature", self.side, (step,), state or "ok", ABOVE.get(state, ""))
+        return Figure(id_, label, outlet_k, "temperature", self.side, (step,), state, ABOVE.get(state, ""))
 
-    def _compared(self, state: str, number: int, flow: Value) -> Step:
+    def _compared(self, state: State, number: int, flow: Value) -> Step:
         """Return the comparison that put a cell out of reach."""
         stages, stage = self.model.stages, self.model.stages[number - 1]
         if self.most is not None and state == self.most.beyond:
             formula, bound = "Q > Q_most", Value("Q_most", self.most.flow_m3_s, "flow", "down")
-        elif state == "not closed":
+        elif state == "not-on":
             name, switch_m3_s = ("open", stage.opens_at_m3_s) if self.falling else ("close", stage.closes_at_m3_s)
             formula, bound = f"Q < Q_{name}", Value(f"Q_{name}", switch_m3_s, "flow", "up")
         else:

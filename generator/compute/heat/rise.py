@@ -32,7 +32,7 @@ def rise_table(
     """Return the rise [K] of every stage over the flows at one nameplate rating and a stated inlet.
 
     Ids start with `<prefix>.<voltage>-v-<phases>-phase`. A cell is without value where a stage does not close or the
-    cut-out opens, and carries the state "above model limit" where the outlet passes the model's greatest.
+    cut-out opens, and carries the state "above-model-limit" where the outlet passes the model's greatest.
     """
     powers_w = stage_powers_w(model, rating.voltage_v, rating.phases)
     id_ = f"{prefix}.{round(rating.voltage_v)}-v-{rating.phases}-phase"

@@ -75,7 +75,7 @@ def _end(id_: str, label: str, bounds: list[_Bound], side: Side) -> Figure:
     governing = pick(bounds, key=lambda bound: bound.flow_m3_s)
     steps, reason = tuple(bound.step for bound in bounds), governing.reason
     if math.isinf(governing.flow_m3_s):
-        return Figure(id_, label, None, "flow", side, steps, "no bound", reason)
+        return Figure(id_, label, None, "flow", side, steps, "no-bound", reason)
     finite = tuple(bound.step.result for bound in bounds if math.isfinite(bound.flow_m3_s))
     result = Value(formula.split()[0], governing.flow_m3_s, "flow", side)
     chosen = Step(formula, finite, result, reason)
@@ -117,7 +117,7 @@ def flow_window(
 
     Limits are kept at `power_w`; the target is reached with `reach_w`, what the voltage drop leaves of it. `stage` is
     stage `number`; temperatures [K]. Both ends lie in the window. An empty window has state "none" at both ends and
-    `why_empty`; a greatest end without any bound has state "no bound". Ids `<prefix>.window.<number>.least` and
+    `why_empty`; a greatest end without any bound has state "no-bound". Ids `<prefix>.window.<number>.least` and
     `.greatest`. Without a selector on the model, hand `next_stage_bound` in `extra_greatest`.
     """
     id_, label = f"{prefix}.window.{number}", f"flow, stage {number}"

@@ -13,6 +13,7 @@ from generator.compute.finding import finding
 from generator.compute.flow.operating_point import OFF, STATED, Operating
 from generator.compute.heat.stages import NAMEPLATE
 from generator.model.figures import Figure, Finding, Severity, Step, Value
+from generator.model.state import State
 from generator.si import FLUID_OUNCE_M3, FOOT_M
 
 PLUG_FLOW = "plug flow (volume over flow)"
@@ -48,7 +49,8 @@ def _slowest_m3_s(at: Operating) -> float:
 def _why_none(at: Operating) -> str:
     """Return why no hot water comes, in words."""
     flow = _slowest_m3_s(at)
-    return OFF[at.why_off(flow)] if flow > 0.0 else "no water flows"
+    off = at.why_off(flow) if flow > 0.0 else None
+    return OFF[off] if off else "no water flows"
 
 
 def delivery(at: Operating) -> Delivery | None:
@@ -66,7 +68,7 @@ def delivery_figures(prefix: str, at: Operating) -> tuple[Figure, ...]:
     """Return the wasted volume and the wait."""
     found = delivery(at)
     if found is None:
-        none = ("none", _why_none(at))
+        none: tuple[State, str] = ("none", _why_none(at))
         return (
             Figure(f"{prefix}.wasted", "Water that runs before it is hot", None, "volume", "up", (), *none),
             Figure(f"{prefix}.wait", "Wait for hot water", None, "time", "up", (), *none),

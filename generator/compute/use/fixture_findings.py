@@ -35,7 +35,7 @@ LABELS = "voluntary labels ask for less: lavatory 1.5 gpm, shower 2.0 gpm (Water
 
 LOOK_AT_TARGET = "Look at the target, or leave what asks for it off the heater."
 
-_MEND = {"beyond supply": "Settle `working-flow` first.", "below working pressure": "Settle `working-pressure` first."}
+_MEND = {"beyond-supply": "Settle `working-flow` first.", "below-working-pressure": "Settle `working-pressure` first."}
 
 
 def _demand_values(duty: Duty, climate: Climate) -> tuple[Value, ...]:

@@ -21,6 +21,7 @@ from generator.errors import CannotCompute
 from generator.model.figures import Figure, FigureTable, Side, Step, Value
 from generator.model.heater import HeaterModel
 from generator.model.site import Site
+from generator.model.state import State
 
 # A supply within this share of a rated voltage suits it: common practice, no source.
 VOLTAGE_MARGIN = 0.1
@@ -55,7 +56,7 @@ class Duty:
     """What one fixture, or all in use together, ask for and get.
 
     `needed_w`: power that takes the flow [m3/s] to the target at the coldest inlet. `stage`: the lowest stage that can
-    be set and gives it, else None. `off`: why no stage turns on at this flow here (see `Operating.why_off`), else "".
+    be set and gives it, else None. `off`: why no stage turns on at this flow here (see `Operating.why_off`), else None.
     `at_stage`: the stage, or the highest that turns on at this flow (0: none).
     `power_w`, `reach_w`: its power, and what the voltage drop leaves of it, with which the demand is met. `winter_k`,
     `summer_k`: what then comes out [K]. `hot_share`: of hot water at the limit temperature in the mixture, at the
@@ -67,7 +68,7 @@ class Duty:
     target_k: float
     needed_w: float
     stage: int | None
-    off: str
+    off: State | None
     at_stage: int
     power_w: float
     reach_w: float
@@ -170,10 +171,11 @@ def _outlet(
 ) -> Figure:
     """Return what comes out, `water_k` being inlet and outlet; none where no stage turns on or the cut-out opens."""
     inlet_k, outlet_k = water_k
-    if not duty.at_stage:
+    if duty.off:
         return Figure(id_, label, None, "temperature", side, (), duty.off, OFF[duty.off])
-    state = too_hot(at.model, outlet_k, limit_k) or ("ok" if outlet_k >= duty.target_k - 1e-6 else "below target")
-    if state == "above cut-out":
+    reached: State = "ok" if outlet_k >= duty.target_k - 1e-6 else "below-target"
+    state = too_hot(at.model, outlet_k, limit_k) or reached
+    if state == "above-cut-out":
         return Figure(id_, label, None, "temperature", side, (), state, UNREACHED[state])
     power, flow = Value("P", power_w, "power"), Value("Q", duty.flow_m3_s, "flow")
     step = heating.outlet_step(
@@ -183,12 +185,12 @@ def _outlet(
 
 
 def _stage(id_: str, label: str, duty: Duty, needed: Step) -> Figure:
-    if not duty.at_stage:
+    if duty.off:
         return Figure(id_, label, None, "count", "nearest", (), duty.off, OFF[duty.off])
     inputs = (Value("P_needed", duty.needed_w, "power", "up"), Value("P", duty.reach_w, "power", "down"))
     formula = "lowest stage that closes at Q and gives P_needed; where none does, the highest that closes"
     step = Step(formula, inputs, Value("stage", duty.at_stage, "count"), heating.BALANCE, NOTE)
-    return Figure(id_, label, duty.at_stage, "count", "nearest", (needed, step), "ok" if duty.stage else "below target")
+    return Figure(id_, label, duty.at_stage, "count", "nearest", (needed, step), "ok" if duty.stage else "below-target")
 
 
 def _cells(prefix: str, at: Operating, climate: Climate, limit_k: float, duty: Duty) -> tuple[Figure, ...]:

@@ -46,7 +46,7 @@ def without_flow(end: Figure) -> Figure:
 
 def can_be_set(window: FlowWindow) -> bool:
     """Return whether a hand can set a flow in the window; one without a known least flow holds none."""
-    ends_known = window.greatest.state == "no bound" or isinstance(window.greatest.value, float)
+    ends_known = window.greatest.state == "no-bound" or isinstance(window.greatest.value, float)
     return window.why_empty is None and isinstance(window.least.value, float) and ends_known
 
 

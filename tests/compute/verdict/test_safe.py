@@ -10,7 +10,7 @@ from generator.compute.verdict.built import VOIDING, must_not_be_built, unfit_su
 from generator.compute.verdict.off import stays_off
 from generator.compute.verdict.set_flow import has_window
 from generator.compute.verdict.too_hot import too_hot
-from generator.model.figures import Accepted, Figure, Finding, Sentence, Severity
+from generator.model.figures import Accepted, Figure, Finding, Sentence, Severity, Value
 from generator.model.results import SiteResult
 from tests.compute.test_delivered import inputs, result
 
@@ -26,7 +26,7 @@ def _figure(value: float | None, state: str = "ok") -> Figure:
         (_figure(322.001), _figure(322.0), True),
         (_figure(None, "stop"), _figure(322.0), True),
         (_figure(300.0), _figure(None), True),
-        (_figure(300.0, "at cut-out"), _figure(322.0), True),
+        (_figure(300.0, "at-cut-out"), _figure(322.0), True),
         (_figure(300.0), _figure(322.0, "stop"), True),
     ],
 )
@@ -34,7 +34,8 @@ def test_too_hot(hottest: Figure, limit: Figure, answer: bool) -> None:
     assert too_hot(hottest, limit) is answer
 
 
-BY = Accepted("farm manager", "2026-11-02", "a mixing valve is on order", "2026-12-15")
+AT = Value("at", 328.7, "temperature")
+BY = Accepted("farm manager", "2026-11-02", "a mixing valve is on order", "2026-12-15", AT)
 
 
 def _stop(rule: str, accepted: Accepted | None = None, severity: Severity = "stop") -> Finding:

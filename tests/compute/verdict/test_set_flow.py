@@ -58,7 +58,7 @@ def test_the_width_that_a_hand_needs(greatest: float, width: float, share: float
 def test_a_window_that_a_tap_holds_is_left_alone() -> None:
     wide = _window(2.4 * L_MIN, 2.9 * L_MIN)
     assert settable(wide) is wide
-    open_ended = replace(wide, greatest=replace(wide.greatest, value=None, state="no bound"))
+    open_ended = replace(wide, greatest=replace(wide.greatest, value=None, state="no-bound"))
     assert settable(open_ended) is open_ended
     assert can_be_set(open_ended)
 

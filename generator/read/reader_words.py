@@ -1,0 +1,61 @@
+"""The words of content/words, and over them, entry by entry, those of another language in content/<language>/words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from copy import copy
+from pathlib import Path
+from typing import Any
+
+from pydantic import create_model
+
+from generator.errors import FILE_KEY, Fault, InputFaults
+from generator.model.words import FILES, Entries, Words
+from generator.read.folder import yaml_files
+from generator.read.words import listed
+from generator.read.yaml_file import load_yaml_file
+
+FOLDER = "words"
+
+
+def read_words(content: Path, language: str = "en") -> Words:
+    """Return the words under `content`. InputFaults, with places, for entries that are missing, misspelt or not used.
+
+    Where there is a folder content/<language>/words its entries stand for the English ones, and the English ones for
+    those that it lacks.
+    """
+    root, folders = content.parent, (content / FOLDER, content / language / FOLDER)
+    faults = [fault for folder in folders for fault in _unread(folder, root)]
+    read: dict[str, Any] = {}
+    for kind, model in FILES.items():
+        paths = [folder / f"{kind}.yaml" for folder in folders]
+        for path in paths[: 1 + paths[1].exists()]:
+            found = load_yaml_file(path, model, path.relative_to(root).as_posix())
+            faults += found.faults
+            if found.value is None:
+                break
+            read[kind], model = found.value, _standing_in(found.value)
+    if faults:
+        raise InputFaults(faults)
+    return Words(**read | {"states": read["states"].model_dump(by_alias=True)})
+
+
+def _standing_in(entries: Entries) -> type[Entries]:
+    """Return the type of a file in which these entries stand for those that it lacks."""
+    fields: dict[str, Any] = {}
+    for name, field in type(entries).model_fields.items():
+        fields[name] = (field.annotation, copy(field))
+        fields[name][1].default = getattr(entries, name)
+    return create_model(type(entries).__name__, __base__=type(entries), **fields)
+
+
+def _unread(folder: Path, root: Path) -> Iterator[Fault]:
+    """Yield a fault for every file of words that nothing reads."""
+    paths, faults = yaml_files(folder, root) if folder.is_dir() else ([], [])
+    yield from faults
+    for path in paths:
+        if path.stem not in FILES:
+            name = path.relative_to(root).as_posix()
+            yield Fault(
+                name, 1, 1, FILE_KEY, "no words are read from this file", f"one of {listed(FILES)}, or remove it"
+            )

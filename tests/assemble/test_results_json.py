@@ -1,0 +1,141 @@
+"""results.json is what its schema says, and the schema that ships is that of the program."""
+
+import copy
+import datetime
+import json
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import jsonschema
+import pytest
+
+from generator.assemble.results_json import results_document
+from generator.build import Folders, Loaded, load, results_of
+from generator.compute.verdict.acceptance import with_acceptances
+from generator.model.figures import Value
+from generator.model.site import Acceptance
+from generator.read.json_schema import schemas
+from generator.read.results_file import read_results
+from generator.render.json_file import results_bytes
+from generator.render.pages import render_pages
+
+ROOT = Path(__file__).parents[2]
+SCHEMA = schemas()["results"]
+
+
+@pytest.fixture(scope="module")
+def loaded() -> Loaded:
+    return load(Folders(ROOT))
+
+
+@pytest.fixture(scope="module")
+def document(loaded: Loaded) -> Any:
+    """The demo's build/results.json, as another program reads it."""
+    return json.loads(results_bytes(results_of(loaded, render_pages(ROOT / "content", loaded.book))))
+
+
+def closed(schema: Any) -> Any:
+    """Return the schema with every key that it does not name forbidden."""
+    if isinstance(schema, list):
+        return [closed(part) for part in schema]
+    if not isinstance(schema, dict):
+        return schema
+    more = {"additionalProperties": False} if "properties" in schema else {}
+    return {key: closed(part) for key, part in schema.items()} | more
+
+
+def faults(document: Any, schema: Any = SCHEMA) -> list[str]:
+    jsonschema.Draft202012Validator.check_schema(schema)
+    return [error.json_path for error in jsonschema.Draft202012Validator(schema).iter_errors(document)]
+
+
+def test_the_schema_that_ships_is_the_program_s() -> None:
+    path = ROOT / "site_data" / "schema" / "results.schema.json"
+    assert json.loads(path.read_bytes()) == SCHEMA, "run `handbook schema` and put the file under version control"
+
+
+def test_the_demo_is_what_the_schema_says_and_nothing_more(document: Any) -> None:
+    assert faults(document, closed(SCHEMA)) == []
+
+
+def test_what_a_release_keeps_is_what_the_schema_says(document: Any) -> None:
+    kept = {key: part for key, part in document.items() if key != "tables"}
+    told = ("rule", "case", "severity", "subject", "found", "decision", "lapsed")
+    kept["findings"] = {id_: {key: one[key] for key in told} for id_, one in document["findings"].items()}
+    kept["figures"] = {
+        id_: {key: part for key, part in one.items() if key != "working"} for id_, one in document["figures"].items()
+    }
+    assert faults(kept, closed(SCHEMA)) == []
+
+
+def _slips(document: Any) -> Iterator[tuple[str, Any]]:
+    """Yield a place and the document with something wrong there."""
+    figure, finding = "site.bunkhouse.limit", "bunkhouse.hottest-water"
+    wrong: tuple[tuple[tuple[str, ...], Any], ...] = (
+        (("format_version",), 1),
+        (("figures", figure, "state"), "above limit"),
+        (("figures", figure, "value"), []),
+        (("figures", figure, "band"), {"low": 320.0}),
+        (("findings", finding, "severity"), "grave"),
+        (("findings", finding, "decision"), "yes"),
+        (("decisions", "bunkhouse"), {}),
+        (("records", "bunkhouse"), "none"),
+    )
+    for path, value in wrong:
+        slipped = copy.deepcopy({key: part for key, part in document.items() if key != "tables"})
+        node = slipped
+        for part in path[:-1]:
+            node = node[part]
+        assert path[-1] in node or path[-1] == "band"
+        node[path[-1]] = value
+        yield path[0], slipped
+
+
+def test_the_schema_refuses_what_is_wrong(document: Any) -> None:
+    for place, slipped in _slips(document):
+        (said, *_) = faults(slipped)
+        assert said.startswith(f"$.{place}")
+
+
+@pytest.mark.parametrize("holds", [True, False])
+def test_a_decision_stands_with_its_site_and_while_it_holds_with_its_finding(loaded: Loaded, holds: bool) -> None:
+    """The bunkhouse accepts its hottest water: at what is found it holds, at a degree less it has lapsed."""
+    view = next(view for view in loaded.book.sites if view.spec.id == "bunkhouse")
+    id_ = "bunkhouse.hottest-water"
+    stop = next(found for found in view.result.findings if found.id == id_)
+    hottest_k = float(next(value.value for value in stop.found.values if value.symbol == "hottest"))
+    at = Value("at", hottest_k if holds else hottest_k - 1.0, "temperature")
+    days = {"date": datetime.date(2026, 11, 2), "until": datetime.date(2026, 12, 15)}
+    entry = Acceptance(finding=id_, by="farm manager", reason="a mixing valve is on order", at=at, **days)
+    site = view.spec.model_copy(update={"accepts": (entry,)})
+    sites = tuple(site if one.id == site.id else one for one in loaded.inputs.sites)
+    found = with_acceptances(view.result.findings, site.accepts, loaded.inputs.settings.date)
+    of_sites = tuple(replace(one, findings=found) if one.id == site.id else one for one in loaded.results.sites)
+    inputs, results = replace(loaded.inputs, sites=sites), replace(loaded.results, sites=of_sites)
+    document = results_document(inputs, results, {"card": {}, "page": {}}, {}, "0.1.0", working=False)
+    decision = {
+        "finding": id_,
+        "by": "farm manager",
+        "reason": "a mixing valve is on order",
+        "date": "2026-11-02",
+        "until": "2026-12-15",
+        "at": {"symbol": "at", "value": at.value, "unit": "kelvin", "kind": "temperature"},
+        "holds": holds,
+    }
+    assert document["decisions"]["bunkhouse"] == [decision]
+    assert document["findings"][id_]["decision"] == (decision if holds else None)
+    assert bool(document["findings"][id_]["lapsed"]) is not holds
+    assert faults(json.loads(results_bytes(document)), closed(SCHEMA)) == []
+
+
+def test_it_is_read_back_as_it_was_written(document: Any, tmp_path: Path) -> None:
+    path = tmp_path / "results.json"
+    path.write_text(json.dumps(document), encoding="utf-8")
+    found = read_results(path)
+    for id_, figure in document["figures"].items():
+        stored = found.figures[id_]
+        assert (stored.value, stored.unit, stored.state) == (figure["value"], figure["unit"], figure["state"])
+        assert len(stored.working) == len(figure["working"])
+    assert len(found.tables) == len(document["tables"])

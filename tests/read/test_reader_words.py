@@ -1,0 +1,89 @@
+"""The words of content/words: faults have their place, and another language stands over the English by entry."""
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+from generator.errors import InputFaults
+from generator.model.state import STATES
+from generator.model.words import FILES
+from generator.read.reader_words import read_words
+
+CONTENT = Path(__file__).parents[2] / "content"
+
+
+@pytest.fixture
+def content(tmp_path: Path) -> Path:
+    shutil.copytree(CONTENT / "words", tmp_path / "content" / "words")
+    return tmp_path / "content"
+
+
+def faults(content: Path, language: str = "en") -> list[str]:
+    with pytest.raises(InputFaults) as found:
+        read_words(content, language)
+    return str(found.value).splitlines()
+
+
+def test_the_demo_has_a_word_for_every_state() -> None:
+    words = read_words(CONTENT)
+    assert set(words.states) == set(STATES)
+    assert len(set(words.states.values())) == len(STATES), "two states that read alike cannot be told apart"
+
+
+def test_the_folder_holds_the_files_that_are_read() -> None:
+    assert {path.stem for path in (CONTENT / "words").iterdir()} == set(FILES)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "fault"),
+    [
+        ("not-on: not closed\n", "", "3:1: not-on: this key is missing; add it: write a text"),
+        ("not-on:", "not-onn:", "6:1: not-onn: 'not-onn' is no key here; the nearest known key is 'not-on'"),
+        ("not-on: not closed", "not-on:", "6:8: not-on: this has no value; write a text"),
+        ("stop: stop\n", "stop: stop\nworn: worn\n", "6:1: worn: 'worn' is no key here; the keys here are"),
+        ("stop: stop\n", "stop: stop\nstop: halt\n", "6:1: stop: "),
+    ],
+    ids=["missing", "misspelt", "empty", "not used", "twice"],
+)
+def test_an_entry_at_fault_has_its_place(content: Path, old: str, new: str, fault: str) -> None:
+    path = content / "words" / "states.yaml"
+    path.write_text(path.read_text(encoding="utf-8").replace(old, new), encoding="utf-8")
+    (said,) = faults(content)
+    assert said.startswith(f"content/words/states.yaml:{fault}")
+
+
+def test_a_file_that_nothing_reads_is_refused(content: Path) -> None:
+    (content / "words" / "state.yaml").write_text("ok: ok\n", encoding="utf-8")
+    assert faults(content) == [
+        "content/words/state.yaml:1:1: file: no words are read from this file; "
+        f"one of {', '.join(repr(name) for name in list(FILES)[:-1])} and {list(FILES)[-1]!r}, or remove it"
+    ]
+
+
+def test_a_file_that_is_not_there(content: Path) -> None:
+    (content / "words" / "states.yaml").unlink()
+    (said,) = faults(content)
+    assert said.startswith("content/words/states.yaml:1:1: file: this cannot be read")
+
+
+def overlay(content: Path, text: str) -> None:
+    folder = content / "xx" / "words"
+    folder.mkdir(parents=True)
+    (folder / "states.yaml").write_text(text, encoding="utf-8")
+
+
+def test_another_language_stands_over_the_english_entry_by_entry(content: Path) -> None:
+    overlay(content, "not-on: nocht zu\n")
+    english, other = read_words(content), read_words(content, "xx")
+    assert english.states["not-on"] == "not closed"
+    assert other.states == {**english.states, "not-on": "nocht zu"}
+    assert other.figures == english.figures
+
+
+def test_an_entry_of_another_language_at_fault_has_its_place(content: Path) -> None:
+    overlay(content, "not-onn: nocht zu\nstop:\n")
+    assert faults(content, "xx") == [
+        "content/xx/words/states.yaml:1:1: not-onn: 'not-onn' is no key here; the nearest known key is 'not-on'",
+        "content/xx/words/states.yaml:2:6: stop: this has no value; write a text, or leave the key out",
+    ]
