@@ -6,9 +6,19 @@ import shutil
 import pytest
 from hypothesis import settings
 
-# The same examples every run, and no limit on time: a busy machine must not fail a test.
+# No limit on time: a busy machine must not fail a test. `repeatable`: the same examples every run. `explore`: others
+# every time, more of them; HANDBOOK_EXPLORE=<seed> chooses which, and a failure is met again by the same seed.
 settings.register_profile("repeatable", derandomize=True, deadline=None)
-settings.load_profile("repeatable")
+settings.register_profile("explore", derandomize=False, deadline=None, max_examples=500, print_blob=True)
+EXPLORED = os.environ.get("HANDBOOK_EXPLORE", "")
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_configure(config: pytest.Config) -> None:
+    """Load the profile, and give Hypothesis the seed to explore from."""
+    settings.load_profile("explore" if EXPLORED else "repeatable")
+    if EXPLORED:
+        config.option.hypothesis_seed = EXPLORED
 
 
 @pytest.fixture(scope="session")
