@@ -20,6 +20,7 @@ from generator.compute.heat.outlet import outlet_table
 from generator.compute.heat.outlet_rows import Named, own_flows, summer_rows, winter_rows
 from generator.compute.heat.stages import stage_powers_w, stage_results
 from generator.compute.heat.window import flow_window, next_stage_bound
+from generator.compute.plumbing import cited
 from generator.compute.unfit_supply import without_power
 from generator.compute.use.allowed_reading import allowed_readings
 from generator.compute.use.fixture_limit import fixture_limit_k
@@ -113,8 +114,14 @@ def compute_site(site: Site, inputs: Inputs) -> SiteResult:
         water=water,
         allowed=allowed_readings(prefix, site, heat.coldest_k, heat.warmest_k, default_limit_k),
     )
-    published = without_power(found)
-    return replace(published, findings=with_acceptances(published.findings, site.accepts, inputs.settings.date))
+    return _published(found, site, inputs)
+
+
+def _published(found: SiteResult, site: Site, inputs: Inputs) -> SiteResult:
+    """Return the results as they go out: nothing that the supply makes void, sources cited, acceptances marked."""
+    kept = without_power(found)
+    findings = cited(kept.findings, inputs.plumbing_of(site))
+    return replace(kept, findings=with_acceptances(findings, site.accepts, inputs.settings.date))
 
 
 def _heat(prefix: str, site: Site, powers: Powers, year: InletYear, default_limit_k: float) -> _Heat:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from generator.model.codes import CodeBasis
 from generator.model.heater import HeaterModel
+from generator.model.rules import Rules
 from generator.model.settings import Settings
 from generator.model.site import Site
 
@@ -30,6 +31,7 @@ class Inputs:
     models: tuple[HeaterModel, ...]
     sites: tuple[Site, ...]
     codes: Mapping[str, CodeBasis]
+    plumbing: Mapping[str, Rules]
     places: Mapping[tuple[str | int, ...], Place]
 
     def model(self, model_id: str) -> HeaterModel:
@@ -39,3 +41,12 @@ class Inputs:
     def basis_of(self, site: Site) -> CodeBasis:
         """Return the code basis that governs a site: its own, or the handbook's."""
         return self.codes[site.code_basis or self.settings.code_basis]
+
+    def plumbing_of(self, site: Site) -> Rules | None:
+        """Return the plumbing rules that hold at a site; None where none is held here.
+
+        The handbook's hold at the sites of the handbook's own code basis, unless they name another.
+        """
+        at_home = site.code_basis in (None, self.settings.code_basis)
+        name = site.plumbing_basis or (self.settings.plumbing_basis if at_home else None)
+        return None if name is None else self.plumbing[name]

@@ -87,6 +87,25 @@ WORKING: Mapping[Family, frozenset[str]] = {
 }
 
 
+# The rules of plumbing and energy that findings rest on, whatever the electrical code.
+PLUMBING = frozenset(
+    {
+        "limit-shower",
+        "limit-tub",
+        "limit-public-lavatory",
+        "hot-pipe",
+        "mixed-metals",
+        "static-pressure",
+        "fixture-pressure",
+        "thermal-expansion",
+        "relief-valve",
+        "flow-lavatory",
+        "flow-shower",
+        "flow-public-lavatory",
+    }
+)
+
+
 class OtherDocument(Strict):
     """A document beside the basis's own that its rules cite; no edition where it has none, such as instructions."""
 

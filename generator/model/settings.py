@@ -41,6 +41,7 @@ class Settings(Strict):
     units: Literal["us", "si", "both"]
     paper: Literal["letter", "a4"]
     code_basis: Identifier
+    plumbing_basis: Identifier | None = None
     limit_temperature_k: WaterTemperature = Field(alias="limit_temperature")
     flows_shown_m3_s: Annotated[tuple[Flow, ...], AfterValidator(_rising)] = Field(
         alias="flows_shown", min_length=1, max_length=12

@@ -256,6 +256,7 @@ class Site(Strict):
     summary: Text
     heater: Identifier
     code_basis: Identifier | None = None
+    plumbing_basis: Identifier | None = None
     selected_stage: Count | None = None
     place: Place
     supply: Supply

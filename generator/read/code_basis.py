@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Set
 from dataclasses import dataclass
 from pathlib import Path as FilePath
 
@@ -75,15 +75,21 @@ def _unruly(files: list[YamlFile[_File]]) -> Iterator[Fault]:
     """Yield a fault for every rule that the basis's family asks for and rules.yaml lacks, or that no family knows."""
     family = next((file.value.family for file in files if isinstance(file.value, BasisHeader)), None)
     for file in files:
-        if family is None or not isinstance(file.value, Rules):
-            continue
-        wanted, held = FINDINGS[family] | WORKING[family], file.value.rules.keys()
-        for rule in sorted(wanted - held):
-            yield file.fault(("rules",), f"nothing says who asks for '{rule}'", f"a clause for {rule}")
-        for rule in sorted(held - wanted):
-            near = nearest(rule, wanted)
-            expected = f"the nearest is '{near}'" if near else f"one of {listed(sorted(wanted))}"
-            yield file.fault(("rules", rule), f"'{rule}' is no rule of the family {family}", expected)
+        if family is not None and isinstance(file.value, Rules):
+            yield from rule_faults(file, FINDINGS[family] | WORKING[family], family)
+
+
+def rule_faults(file: YamlFile[_File] | YamlFile[Rules], wanted: Set[str], family: str) -> Iterator[Fault]:
+    """Yield a fault for every rule of `wanted` that the file of rules lacks, and every other that it holds."""
+    if not isinstance(file.value, Rules):
+        return
+    held = file.value.rules.keys()
+    for rule in sorted(wanted - held):
+        yield file.fault(("rules",), f"nothing says who asks for '{rule}'", f"a clause for {rule}")
+    for rule in sorted(held - wanted):
+        near = nearest(rule, wanted)
+        expected = f"the nearest is '{near}'" if near else f"one of {listed(sorted(wanted))}"
+        yield file.fault(("rules", rule), f"'{rule}' is no rule of the family {family}", expected)
 
 
 def _unmade(files: list[YamlFile[_File]]) -> Iterator[Fault]:

@@ -24,6 +24,7 @@ class Known:
     settings: Settings | None
     models: Mapping[str, HeaterModel | None]
     bases: Mapping[str, CodeBasis | None]
+    plumbing: Collection[str]
 
 
 def id_faults(files: Sequence[YamlFile[HeaterModel]] | Sequence[YamlFile[Site]]) -> Iterator[Fault]:
@@ -66,8 +67,10 @@ def _stated_alike(
                 yield file.fault(path, wrong, f"{there} in both, or a {what} of another id")
 
 
-def settings_faults(file: YamlFile[Settings], bases: Collection[str]) -> Iterator[Fault]:
-    """Yield what handbook.yaml names and codes/ does not hold."""
+def settings_faults(file: YamlFile[Settings], bases: Collection[str], plumbing: Collection[str]) -> Iterator[Fault]:
+    """Yield what handbook.yaml names and neither codes/ nor plumbing/ holds."""
+    if file.value:
+        yield from _plumbing_faults(file, file.value.plumbing_basis, plumbing)
     if file.value and file.value.code_basis not in bases:
         yield file.fault(("code_basis",), *_unknown(file.value.code_basis, "a code basis", bases))
 
@@ -81,10 +84,19 @@ def site_faults(file: YamlFile[Site], known: Known) -> Iterator[Fault]:
     yield from _acceptance_faults(file, site, known.settings)
     if site.code_basis and site.code_basis not in known.bases:
         yield file.fault(("code_basis",), *_unknown(site.code_basis, "a code basis", known.bases))
+    yield from _plumbing_faults(file, site.plumbing_basis, known.plumbing)
     basis_id = site.code_basis or (known.settings.code_basis if known.settings else "")
     if basis := known.bases.get(basis_id):
         yield from _wiring_faults(file, site, basis)
         yield from _size_faults(file, site, basis)
+
+
+def _plumbing_faults(
+    file: YamlFile[Settings] | YamlFile[Site], named: str | None, known: Collection[str]
+) -> Iterator[Fault]:
+    if named is not None and named not in known:
+        wrong, expected = _unknown(named, "a plumbing basis", known)
+        yield file.fault(("plumbing_basis",), wrong, expected if known else f"add plumbing/{named}/rules.yaml")
 
 
 def _unknown(word: str, what: str, known: Collection[str]) -> tuple[str, str]:

@@ -33,10 +33,11 @@ EVERY = 8  # of a code table, one value in so many is changed
 
 # Keys whose value cannot be another one alone, and why.
 NO_NEIGHBOUR = {
-    "codes/iec/ampacity.yaml": {"columns[13]"},  # the method of a site, by which its column is found
+    "codes/iec/ampacity.yaml": {"law"},  # the one whose cells these are
     "handbook.yaml": {
         "language",  # there is one
         "code_basis",  # the wiring methods of the sites are those of their basis
+        "plumbing_basis",  # there is one
     },
     "sites/bunkhouse.yaml": {
         "id",  # an id is its file's name

@@ -59,6 +59,8 @@ def expected_kind(file: str) -> str:
     top, _, rest = file.partition("/")
     name = file.rpartition("/")[2]
     codes = {"basis.yaml": "code_basis", "wiring_methods.yaml": "wiring_methods", "rules.yaml": "rules"}
+    if top == "plumbing":
+        return "rules"
     return {"handbook.yaml": "handbook", "models": "heater_model", "sites": "site"}.get(
         top, codes.get(name, "code_table") if top == "codes" else f"no kind for {rest}"
     )

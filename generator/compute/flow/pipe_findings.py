@@ -22,11 +22,12 @@ from generator.compute.flow.pipes.friction import SOURCE as FRICTION_SOURCE
 from generator.compute.flow.pipes.pressure_rating import pressure_rating
 from generator.compute.flow.pipes.run import PipeRun
 from generator.compute.flow.pipes.velocity_limit import velocity_limit
+from generator.compute.plumbing import plumbing
 from generator.model.figures import Figure, FigureTable, Finding, Severity, Step, Value
 from generator.model.state import State
 
-CODE_HOT = "IPC (2021) 605.4: hot-water distribution pipe, 100 psi at 180 °F"
-CODE_METALS = "IPC (2021) 605.24 and UPC (2021) 605.16, joints between different materials, from memory"
+CODE_HOT = plumbing("hot-pipe")
+CODE_METALS = plumbing("mixed-metals")
 
 _REFUSED = "{run}, {material}, is not for hot water: codes leave it out of hot-water distribution."
 _UNRATED = "{run}, {material}, has no rating at {water}, the hottest water it can meet."

@@ -27,13 +27,14 @@ from generator.compute.flow.operating_point import BALANCE, Operating
 from generator.compute.flow.pipes.pressure_rating import PSI_PA
 from generator.compute.flow.stage_reach import StageReach
 from generator.compute.heat.stages import NAMEPLATE
+from generator.compute.plumbing import plumbing
 from generator.model.figures import Finding, Severity, Value
 from generator.model.rules import Family
 from generator.model.site import Fixture
 
 REDUCING_VALVE_PA = 80.0 * PSI_PA
-CODE_STATIC = "IPC (2021) 604.8 and UPC (2024) 608.2"
-CODE_FIXTURE = "IPC (2018) table 604.3"
+CODE_STATIC = plumbing("static-pressure")
+CODE_FIXTURE = plumbing("fixture-pressure")
 SAG_SHARE = 0.2
 DIRTY_SCREEN = 0.7
 SCREEN_MARGIN = 1.25

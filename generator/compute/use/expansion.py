@@ -15,11 +15,12 @@ from generator.compute.finding import finding
 from generator.compute.flow.operating_point import Operating
 from generator.compute.flow.pipes.fittings import FITTINGS
 from generator.compute.heat import water
+from generator.compute.plumbing import plumbing
 from generator.model.figures import Figure, Finding, Step, Value
 from generator.model.site import Run
 
-CODE_EXPANSION = "IPC (2021) 607.3 and UPC (2024) 608.2, 608.3; local adoption decides"
-CODE_RELIEF = "UPC and IPC chapter 6 as adopted locally; instructions, listing and nameplate of the heater"
+CODE_EXPANSION = plumbing("thermal-expansion")
+CODE_RELIEF = f"{plumbing('relief-valve')}; instructions, listing and nameplate of the heater"
 
 
 def expansion_m3(at: Operating, hottest_k: float) -> float:

@@ -16,6 +16,7 @@ from collections.abc import Sequence
 from generator.compute.finding import finding
 from generator.compute.flow.operating_point import OFF, Operating
 from generator.compute.heat import balance as heating
+from generator.compute.plumbing import plumbing
 from generator.compute.use.fixture_limit import fixture_limit
 from generator.compute.use.fixtures import Climate, Duty, duties, smallest_heater, together
 from generator.compute.use.mixing_finding import mixing_valve
@@ -26,10 +27,10 @@ from generator.si import GPM_M3_S
 
 # kind: greatest flow [m3/s], who says so. Kinds without a limit of their own are left out.
 FLOW_LIMITS: dict[str, tuple[float, str]] = {
-    "lavatory": (2.2 * GPM_M3_S, "10 CFR 430.32(o): 2.2 gpm at 60 psi"),
-    "kitchen sink": (2.2 * GPM_M3_S, "10 CFR 430.32(o): 2.2 gpm at 60 psi"),
-    "shower": (2.5 * GPM_M3_S, "10 CFR 430.32(p): 2.5 gpm at 80 psi"),
-    "public lavatory": (0.5 * GPM_M3_S, "IPC (2021) table 604.4: 0.5 gpm"),
+    "lavatory": (2.2 * GPM_M3_S, plumbing("flow-lavatory")),
+    "kitchen sink": (2.2 * GPM_M3_S, plumbing("flow-lavatory")),
+    "shower": (2.5 * GPM_M3_S, plumbing("flow-shower")),
+    "public lavatory": (0.5 * GPM_M3_S, plumbing("flow-public-lavatory")),
 }
 LABELS = "voluntary labels ask for less: lavatory 1.5 gpm, shower 2.0 gpm (WaterSense)"
 

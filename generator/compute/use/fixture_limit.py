@@ -13,6 +13,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from generator.compute.finding import finding, listed
+from generator.compute.plumbing import plumbing
 from generator.model.figures import Finding, Severity, Value
 from generator.model.site import Fixture, Site
 from generator.si import from_fahrenheit
@@ -28,15 +29,13 @@ class KindLimit(NamedTuple):
 
 
 _110_F_K, _120_F_K = from_fahrenheit(110.0), from_fahrenheit(120.0)
-_CODES, _ADVICE = "United States plumbing codes allow", "the United States safety commission advises"
+_CODES, _ADVICE = "the plumbing rules that this handbook goes by allow", "the United States safety commission advises"
 _CPSC = "Consumer Product Safety Commission, document 5098, from memory"
 # Greatest limit by kind. Service sinks and rinse bays have none: the work done there decides.
 KIND_LIMITS: dict[str, KindLimit] = {
-    "shower": KindLimit(_120_F_K, _CODES, "IPC (2021) 412.3 and UPC (2021) 408.3, from memory", "stop"),
-    "tub": KindLimit(_120_F_K, _CODES, "IPC (2021) 412.5 (read) and UPC (2021) 409.4 (from memory)", "stop"),
-    "public lavatory": KindLimit(
-        _110_F_K, _CODES, "IPC (2021) 419.5, from memory, and 202, tempered water (read)", "stop"
-    ),
+    "shower": KindLimit(_120_F_K, _CODES, plumbing("limit-shower"), "stop"),
+    "tub": KindLimit(_120_F_K, _CODES, plumbing("limit-tub"), "stop"),
+    "public lavatory": KindLimit(_110_F_K, _CODES, plumbing("limit-public-lavatory"), "stop"),
     "lavatory": KindLimit(_120_F_K, _ADVICE, _CPSC, "attention"),
     "kitchen sink": KindLimit(_120_F_K, _ADVICE, _CPSC, "attention"),
 }

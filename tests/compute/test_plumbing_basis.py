@@ -1,0 +1,92 @@
+"""Which plumbing rules a site is judged by: its own, the handbook's at home, or none, and then that is said."""
+
+from __future__ import annotations
+
+import re
+import shutil
+from pathlib import Path
+
+import pytest
+
+from generator.compute.plumbing import NOT_HELD, cited, plumbing
+from generator.compute.site import compute_site
+from generator.errors import InputFaults
+from generator.model.figures import Finding, Sentence
+from generator.model.inputs import Inputs
+from generator.model.rules import PLUMBING
+from generator.read.handbook import read_handbook
+
+ROOT = Path(__file__).parents[2]
+UNITED_STATES = re.compile(r"\b(IPC|UPC|10 CFR|United States plumbing)\b")
+
+
+@pytest.fixture(scope="module")
+def demo() -> Inputs:
+    return read_handbook(ROOT / "site_data")
+
+
+def sources(inputs: Inputs, site_id: str) -> dict[str, str]:
+    site = next(one for one in inputs.sites if one.id == site_id)
+    return {one.rule: one.source for one in compute_site(site, inputs).findings}
+
+
+def test_a_site_at_home_is_judged_by_the_rules_of_the_handbook(demo: Inputs) -> None:
+    """UPC 2021 408.3.2 holds the temperature at showers (UPC Answers and Analysis, 2024, seen)."""
+    found = sources(demo, "bunkhouse")
+    assert found["fixture-limit"].startswith("IPC 2021, 412.3, from memory; UPC 2021, 408.3.2, from memory; ")
+    assert found["fixture-pressure"].endswith("IPC 2018, table 604.3")
+    assert found["static-pressure"].startswith("IPC 2021, 604.8; UPC 2024, 608.2; ")
+    assert not [source for source in found.values() if "<plumbing" in source or NOT_HELD in source]
+
+
+def test_a_site_elsewhere_is_not_judged_by_united_states_codes(demo: Inputs) -> None:
+    found = sources(demo, "seedling-house")
+    assert not {rule: source for rule, source in found.items() if UNITED_STATES.search(source)}
+    assert not {rule for rule, source in found.items() if "<plumbing" in source}
+    assert {rule for rule, source in found.items() if NOT_HELD in source} >= {
+        "fixture-limit",
+        "mixed-metals",
+        "thermal-expansion",
+        "relief-valve",
+        "fixture-pressure",
+    }
+
+
+def test_a_basis_copied_and_renamed_cites_itself(tmp_path: Path) -> None:
+    folder = tmp_path / "site_data"
+    shutil.copytree(ROOT / "site_data", folder)
+    rules = (folder / "plumbing" / "us" / "rules.yaml").read_text(encoding="utf-8")
+    (folder / "plumbing" / "nz").mkdir()
+    renamed = re.sub(r"document: (IPC|UPC|10 CFR)", "document: ZZ 12", rules)
+    (folder / "plumbing" / "nz" / "rules.yaml").write_text(renamed, encoding="utf-8")
+    site = folder / "sites" / "seedling-house.yaml"
+    site.write_text(f"{site.read_text(encoding='utf-8')}plumbing_basis: nz\n", encoding="utf-8")
+    found = sources(read_handbook(folder), "seedling-house")
+    assert not {rule: source for rule, source in found.items() if UNITED_STATES.search(source) or NOT_HELD in source}
+    assert "ZZ 12 2021, 412.3" in found["fixture-limit"]
+
+
+def test_a_rule_left_out_is_told_with_its_file(tmp_path: Path) -> None:
+    folder = tmp_path / "site_data"
+    shutil.copytree(ROOT / "site_data", folder)
+    file = folder / "plumbing" / "us" / "rules.yaml"
+    text = file.read_text(encoding="utf-8")
+    file.write_text(text.replace("  relief-valve:", "  relief-valves:"), encoding="utf-8")
+    with pytest.raises(InputFaults) as told:
+        read_handbook(folder)
+    assert "nothing says who asks for 'relief-valve'" in str(told.value)
+    assert "the nearest is 'relief-valve'" in str(told.value)
+    file.unlink()
+    with pytest.raises(InputFaults, match=r"site_data/plumbing/us/rules.yaml:1:1: file: this file is missing"):
+        read_handbook(folder)
+
+
+def test_every_rule_is_cited_by_some_finding() -> None:
+    text = "".join(path.read_text(encoding="utf-8") for path in (ROOT / "generator" / "compute").rglob("*.py"))
+    assert set(re.findall(r"""plumbing\(["']([a-z-]+)["']\)""", text)) == PLUMBING
+
+
+def test_what_is_no_rule_of_plumbing_stays() -> None:
+    source = f"nameplate; {plumbing('hot-pipe')}; {plumbing('mixed-metals')}; ASTM F876"
+    (one,) = cited([Finding("x.y", "y", "ok", "x", Sentence("."), "why", "do", source)], None)
+    assert one.source == f"nameplate; {NOT_HELD}; ASTM F876"
