@@ -23,6 +23,7 @@ from generator.model.settings import Settings
 from generator.model.site import Site
 from generator.read.faults import read_faults
 from generator.read.notices import read_notices
+from generator.read.reader_words import read_words
 from generator.read.stated import read_stated
 from generator.render.typst_card import card_code
 from tests.compute.circuit_cases import ROOT, basis, merged
@@ -325,7 +326,8 @@ def joined() -> Joined:
     symptoms = read_faults(CONTENT / "faults", {notice.id for notice in notices})
     stated, results = read_stated(CONTENT / "stated.yaml"), compute(given)
     active = dict(notices_by_page(given, results, notices, symptoms))
-    shown = book(given, results, active, symptoms, stated)
+    words = read_words(CONTENT, given.settings.language)
+    shown = book(given, results, words, active, symptoms, stated)
     cards = cards_of(CONTENT, shown, notices)
-    codes = {site: card_code(card, given.settings.units) for site, card in cards.items()}
+    codes = {site: card_code(card, shown.style) for site, card in cards.items()}
     return Joined(given, results, replace(shown, card_codes=codes), cards)

@@ -61,7 +61,7 @@ GIVEN = (
     r"circuits\.\d\.name",
     r"existing\.(name|device|poles|conductor|ground)",
     r"wire\.(metal|insulation|method|terminals)",
-    r"(supply|length|too_hot)",
+    r"(supply|length|too_hot|circuit_shown)",
     r"(stages\.\d|window)\.(number|why_empty)",
 )
 
@@ -74,6 +74,7 @@ TERMINALS_C = {"two-feeds": 75.0, "metric": 70.0}
 # Sites where a check fails that nobody accepted, or where no circuit may be built.
 OFF = {"pressed", "accepted-and-open", "must-not-be-built", "unfit"}
 NOT_BUILT = {"must-not-be-built", "unfit"}
+CIRCUIT_SHOWN = {"as-found": "as found", "must-not-be-built": "none", "unfit": "none"}
 NAMES = {"two-feeds": ["Upper", "Lower"]}
 WIRES = {
     "two-feeds": ("copper", "XHHW-2", "Rigid PVC conduit"),
@@ -162,6 +163,7 @@ def test_what_comes_from_the_sites_data(made: Joined) -> None:
         assert (facts.supply.kind, facts.length.kind, facts.length.side) == ("voltage", "length", "up")
         assert facts.too_hot == (site not in COOL_ENOUGH)
         assert (facts.existing is not None) == (site == "as-found")
+        assert facts.circuit_shown == CIRCUIT_SHOWN.get(site, "new")
 
 
 def test_the_circuit_as_found_is_what_the_site_states(made: Joined) -> None:
@@ -221,7 +223,7 @@ def circuit_words(figures: dict[str, Any], site: str, feed: str) -> dict[str, st
 
 def test_the_cards_texts_are_those_figures(made: Joined, figures: dict[str, Any]) -> None:
     for site, _, facts, card in views(made):
-        texts = card_texts(card, "both")
+        texts = card_texts(card, made.book.style)
         for feed, row in zip("ab", texts["circuits"], strict=False):
             assert {key: row[key] for key in circuit_words(figures, site, feed)} == circuit_words(figures, site, feed)
         assert texts["limit"] == printed(figures, f"site.{site}.limit")
@@ -280,7 +282,7 @@ def test_the_head_of_the_page_shows_those_figures(made: Joined, figures: dict[st
 def test_the_labels_show_those_figures(made: Joined, figures: dict[str, Any], kind: Any) -> None:
     setter, settings = Typesetter(CONTENT / "print", TEMPLATE), made.inputs.settings
     for site, _, _, card in views(made):
-        pdf = print_label(setter, card, printing_of(CONTENT, settings), kind, getattr(settings, f"{kind}_label"))
+        pdf = print_label(setter, card, printing_of(CONTENT, made.book), kind, getattr(settings, f"{kind}_label"))
         text = text_of(pdf)
         assert ("DONOTENERGIZE" in text) == (site in OFF)
         rows = [circuit_words(figures, site, feed) for feed in "ab"[: len(NAMES.get(site, "A"))]]

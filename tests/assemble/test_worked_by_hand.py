@@ -123,7 +123,7 @@ def test_the_page(made: Joined, site: str, hand: dict) -> None:
 
 @BOTH
 def test_the_card(made: Joined, site: str, hand: dict) -> None:
-    texts = card_texts(made.cards[site], "both")
+    texts = card_texts(made.cards[site], made.book.style)
     (row,) = texts["circuits"]
     assert {key: plain(row[key]) for key in hand["circuit"]} == hand["circuit"]
     assert [plain(line) for line in texts["window"]["window"]] == hand["window"]
@@ -135,5 +135,5 @@ def test_the_card(made: Joined, site: str, hand: dict) -> None:
 def test_the_panel_label(made: Joined, site: str, hand: dict) -> None:
     settings = made.inputs.settings
     setter = Typesetter(CONTENT / "print", TEMPLATE)
-    pdf = print_label(setter, made.cards[site], printing_of(CONTENT, settings), "panel", settings.panel_label)
+    pdf = print_label(setter, made.cards[site], printing_of(CONTENT, made.book), "panel", settings.panel_label)
     assert squeezed(hand["label"]) in text_of(pdf)
