@@ -41,6 +41,10 @@ WORDS = (
     ("agricultural", "other", "dwelling"),
     ("bunched", "single layer on wall", "under ceiling"),
     ("beck-9", "rill-3", "rill-4m", "tarn-18"),
+    ("fundamentals", "shock", "overcurrent", "common-rules", "wiring", "switching", "earthing", "bathrooms", "farms"),
+    ("breakers", "voltages", "appliances", "maker", "own"),
+    ("service-voltage", "maker", "own"),
+    ("true", "false"),
 )
 
 

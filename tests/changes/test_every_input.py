@@ -33,7 +33,13 @@ EVERY = 8  # of a code table, one value in so many is changed
 
 # Keys whose value cannot be another one alone, and why.
 NO_NEIGHBOUR = {
-    "codes/iec/ampacity.yaml": {"law"},  # the one whose cells these are
+    **{f"codes/iec/{name}.yaml": {"law"} for name in ("ampacity", "ground_correction", "protective_conductor")},
+    **{f"codes/us/{name}.yaml": {"law"} for name in ("ambient_correction", "area")},  # the one whose cells these are
+    **{f"codes/{name}/basis.yaml": {"sizes[2]", "sizes[10]"} for name in ("us", "iec")},  # in rising order
+    "codes/iec/grouping.yaml": {"rows.12[2]"},  # the factors above and below leave no room
+    "codes/iec/standard_ratings.yaml": {"rows.6[1]", "rows.40[1]"},  # a rating is its row's key
+    "codes/us/standard_ratings.yaml": {"law", "rows.35[1]", "rows.100[1]", "rows.300[1]"},
+    "codes/us/dc_resistance.yaml": {"columns[2]"},  # by which the resistance is found
     "handbook.yaml": {
         "language",  # there is one
         "code_basis",  # the wiring methods of the sites are those of their basis
