@@ -18,19 +18,21 @@ from generator.model.card import (
     CardSteps,
     CardWater,
     Fact,
+    Worded,
 )
 from generator.model.figures import FigureTable, Finding
 from generator.model.notices import ActiveNotice
 from generator.model.outlet_flows import Season, holds_reading, is_switching
 from generator.model.settings import Settings
 from generator.model.stated import Stated
+from generator.model.words import CardWord
 
-GROUND_WORDS = {"nfpa70": "Ground wire", "iec60364": "Protective conductor"}
-DISCONNECTS = {
-    "in sight": "within sight of the heater",
-    "lockable": "can be locked open",
-    "none": "none stated: one is needed before work",
+DISCONNECTS: Mapping[str, CardWord] = {
+    "in sight": "disconnect-in-sight",
+    "lockable": "disconnect-lockable",
+    "none": "disconnect-none",
 }
+GROUNDS: Mapping[str, CardWord] = {"nfpa70": "ground-nfpa70", "iec60364": "ground-iec60364"}
 
 
 def card(
@@ -57,7 +59,7 @@ def card(
         existing=facts.existing,
         circuit_shown=facts.circuit_shown,
         wire=facts.wire,
-        ground_word=GROUND_WORDS[view.basis.header.family],
+        ground_word=GROUNDS[view.basis.header.family],
         circuit_facts=_circuit_facts(view),
         limit=facts.limit,
         target=facts.target,
@@ -140,12 +142,12 @@ def _bare_table(table: FigureTable) -> FigureTable:
 
 
 def _circuit_facts(view: SiteView) -> tuple[Fact, ...]:
-    phases = "three-phase" if view.spec.supply.phases == 3 else "single-phase"
+    phases: CardWord = "three-phase" if view.spec.supply.phases == 3 else "single-phase"
     return (
-        Fact("Supply", view.facts.supply),
-        Fact("Phases", phases),
-        Fact("Length", view.facts.length),
-        Fact("Disconnect", DISCONNECTS[view.spec.place.disconnect]),
-        Fact("Terminal torque", view.result.torque),
-        Fact("Basis", f"{view.basis.header.document} {view.basis.header.edition}"),
+        Fact("supply", view.facts.supply),
+        Fact("phases", Worded(phases)),
+        Fact("length", view.facts.length),
+        Fact("disconnect", Worded(DISCONNECTS[view.spec.place.disconnect])),
+        Fact("torque", view.result.torque),
+        Fact("basis", f"{view.basis.header.document} {view.basis.header.edition}"),
     )

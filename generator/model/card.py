@@ -12,6 +12,7 @@ from pydantic import Field, model_validator
 from generator.model.faults import Compared
 from generator.model.figures import Figure, FigureTable, Finding, Sentence, Value
 from generator.model.scalars import Strict, Text, refuse
+from generator.model.words import CardWord
 
 # When a step is on a card: always, or at a site of which the word is true. Steps of a blocking condition stand alone.
 StepCondition = Literal[
@@ -46,11 +47,18 @@ class CardSteps(Strict):
 
 
 @dataclass(frozen=True, slots=True)
-class Fact:
-    """A labelled fact of the circuit: a text of the inputs, a value, or a figure."""
+class Worded:
+    """One of the words of content/words/card.yaml, to be put in the handbook's language."""
 
-    label: str
-    value: str | Value | Figure
+    word: CardWord
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """A labelled fact of the circuit: a text of the inputs, a word, a value, or a figure."""
+
+    label: CardWord
+    value: str | Worded | Value | Figure
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,7 +186,7 @@ class Card:
     existing: CardCircuit | None
     circuit_shown: Literal["new", "as found", "to install", "none"]
     wire: CardWire
-    ground_word: str
+    ground_word: CardWord
     circuit_facts: tuple[Fact, ...]
     limit: Figure
     target: Figure

@@ -1,45 +1,85 @@
 """The words that readers see beside the prose of the pages: content/words, one file a kind, each with a closed list.
 
-A file holds one text an entry. The entries are the fields of its class here, hyphens for underscores: what is missing,
-misspelt or not used is refused.
+A file holds one text an entry: what is missing, misspelt or not used is refused, and so is a text without one of the
+places for values that its entry has, or with another.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import re
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import Any, Literal
+from functools import partial
+from typing import Annotated, Any, Literal, get_args
 
-from pydantic import ConfigDict, create_model
+from pydantic import AfterValidator, Field, create_model
 
-from generator.model.scalars import Strict, Text
+from generator.model.scalars import Strict, Text, refuse
 from generator.model.state import STATES, State
 
 Units = Literal["us", "si", "both"]
 
+FigureWord = Literal["or-more"]
+CardWord = Literal[
+    "ground-nfpa70",
+    "ground-iec60364",
+    "supply",
+    "phases",
+    "single-phase",
+    "three-phase",
+    "length",
+    "disconnect",
+    "disconnect-in-sight",
+    "disconnect-lockable",
+    "disconnect-none",
+    "torque",
+    "basis",
+    "terminals-rated",
+    "coldest-inlet",
+    "warmest-inlet",
+    "inlet-in",
+    "current",
+    "clamp-on",
+    "amps",
+    "window",
+    "window-or-more",
+]
+# The places for values that an entry has, none where it is not named.
+_PLACES: Mapping[str, tuple[str, ...]] = {
+    "terminals-rated": ("terminals",),
+    "coldest-inlet": ("inlet",),
+    "warmest-inlet": ("inlet",),
+    "inlet-in": ("units",),
+    "clamp-on": ("feeds",),
+    "window": ("least", "greatest"),
+    "window-or-more": ("least",),
+}
 
-def _entry(field: str) -> str:
-    return field.replace("_", "-")
+
+def _with_places(places: tuple[str, ...], text: str) -> str:
+    found = re.findall(r"\{(\w+)\}", text)
+    if sorted(found) != sorted(places) or re.search(r"[{}]", re.sub(r"\{\w+\}", "", text)):
+        expected = f"the places {', '.join(f'{{{place}}}' for place in places)}" if places else "a text without braces"
+        raise refuse(f"'{text}' does not have the places for its values", f"write {expected}")
+    return text
 
 
-class Entries(Strict):
-    """Base of the files: an entry bears the name of its field, with hyphens."""
+def _file(kind: str, entries: Iterable[str]) -> type[Strict]:
+    fields: dict[str, Any] = {
+        entry.replace("-", "_"): (
+            Annotated[Text, AfterValidator(partial(_with_places, _PLACES.get(entry, ())))],
+            Field(alias=entry),
+        )
+        for entry in entries
+    }
+    return create_model(f"{kind.capitalize()}Words", __base__=Strict, **fields)
 
-    model_config = ConfigDict(alias_generator=_entry)
-
-
-class FigureWords(Entries):
-    """Words that stand with a figure, on pages and cards alike."""
-
-    or_more: Text
-
-
-_OF_STATES: dict[str, Any] = {state.replace("-", "_"): (Text, ...) for state in STATES}
 
 # The kinds of file, `<kind>.yaml`, each with its entries.
-FILES: Mapping[str, type[Entries]] = {
-    "states": create_model("StateWords", __base__=Entries, **_OF_STATES),
-    "figures": FigureWords,
+FILES: Mapping[str, type[Strict]] = {
+    "states": _file("states", STATES),
+    "figures": _file("figures", get_args(FigureWord)),
+    "card": _file("card", get_args(CardWord)),
 }
 
 
@@ -48,7 +88,8 @@ class Words:
     """The words of every kind, in the handbook's language."""
 
     states: Mapping[State, str]
-    figures: FigureWords
+    figures: Mapping[FigureWord, str]
+    card: Mapping[CardWord, str]
 
 
 @dataclass(frozen=True, slots=True)

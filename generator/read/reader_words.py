@@ -10,7 +10,8 @@ from typing import Any
 from pydantic import create_model
 
 from generator.errors import FILE_KEY, Fault, InputFaults
-from generator.model.words import FILES, Entries, Words
+from generator.model.scalars import Strict
+from generator.model.words import FILES, Words
 from generator.read.folder import yaml_files
 from generator.read.words import listed
 from generator.read.yaml_file import load_yaml_file
@@ -34,13 +35,13 @@ def read_words(content: Path, language: str = "en") -> Words:
             faults += found.faults
             if found.value is None:
                 break
-            read[kind], model = found.value, _standing_in(found.value)
+            read[kind], model = found.value.model_dump(by_alias=True), _standing_in(found.value)
     if faults:
         raise InputFaults(faults)
-    return Words(**read | {"states": read["states"].model_dump(by_alias=True)})
+    return Words(**read)
 
 
-def _standing_in(entries: Entries) -> type[Entries]:
+def _standing_in(entries: Strict) -> type[Strict]:
     """Return the type of a file in which these entries stand for those that it lacks."""
     fields: dict[str, Any] = {}
     for name, field in type(entries).model_fields.items():

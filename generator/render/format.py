@@ -88,7 +88,7 @@ def show(item: Figure | Value, style: Style) -> str:
 def or_more(item: Figure | Value, style: Style) -> str:
     """Return the words behind a value that is the least it can be: water that only the cut-out keeps from more."""
     least = isinstance(item, Figure) and item.state == "at-cut-out"
-    return f"{NBSP}{style.words.figures.or_more}" if least else ""
+    return f"{NBSP}{style.words.figures['or-more']}" if least else ""
 
 
 def show_quantity(value: float | str, kind: str, side: Side, units: Units) -> str:

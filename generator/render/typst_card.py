@@ -9,7 +9,7 @@ from generator.assemble.revision_code import revision_code
 from generator.model.card import Card, CardCheck, CardCircuit, CardNotice, CardStage, CardWater, CardWire
 from generator.model.figures import Accepted, Figure, FigureTable, Finding, Value
 from generator.model.outlet_flows import ROUND, Season, holds_reading
-from generator.model.words import Style
+from generator.model.words import CardWord, Style
 from generator.render.format import NBSP, show, show_quantity
 from generator.render.qr_code import qr_svg
 from generator.render.typst_texts import STATE_ID, Texts, breakable, fact_texts, head_texts, lines, sentence
@@ -38,8 +38,8 @@ def card_texts(card: Card, style: Style) -> Texts:
         "circuits": [circuit_texts(circuit, style) for circuit in card.circuits],
         "circuit_shown": card.circuit_shown,
         "existing": circuit_texts(card.existing, style) if card.existing else None,
-        "wire": _wire(card.wire),
-        "ground_word": card.ground_word,
+        "wire": _wire(card.wire, style),
+        "ground_word": style.words.card[card.ground_word],
         "circuit_facts": [fact_texts(fact, style) for fact in card.circuit_facts],
         "limit": show(card.limit, style),
         "target": show(card.target, style),
@@ -100,12 +100,12 @@ def circuit_texts(circuit: CardCircuit, style: Style) -> Texts:
     }
 
 
-def _wire(wire: CardWire) -> Texts:
+def _wire(wire: CardWire, style: Style) -> Texts:
     """Return what a size holds for; terminals are marked in degC everywhere."""
-    terminals = wire.terminals
+    terminals = show_quantity(wire.terminals.value, wire.terminals.kind, wire.terminals.side, "si")
     return {
         "kind": breakable(f"{wire.metal} {wire.insulation}"),
-        "terminals": f"terminals rated {show_quantity(terminals.value, terminals.kind, terminals.side, 'si')}",
+        "terminals": style.words.card["terminals-rated"].format(terminals=terminals),
         "method": breakable(wire.method),
     }
 
@@ -116,16 +116,16 @@ def _water(water: CardWater, style: Style) -> Texts:
         "window": _stage(water.window, style),
         "hottest": lines(water.hottest, style) | hottest,
         "outlets": [
-            _outlet("Coldest inlet", "winter", water.winter_inlet, water.outlet_winter, style),
-            _outlet("Warmest inlet", "summer", water.summer_inlet, water.outlet_summer, style),
+            _outlet("coldest-inlet", "winter", water.winter_inlet, water.outlet_winter, style),
+            _outlet("warmest-inlet", "summer", water.summer_inlet, water.outlet_summer, style),
         ],
         "allowed": _allowed(water.allowed, style) if water.allowed else None,
         "stages": [_stage(stage, style) for stage in water.stages],
-        **_clamp(water),
+        **_clamp(water, style),
     }
 
 
-def _clamp(water: CardWater) -> Texts:
+def _clamp(water: CardWater, style: Style) -> Texts:
     """Return the heads of the currents in the table of stages and in the readings: one a feed, or one a line."""
     by_line, several = any(own for _, own in water.clamp), len(water.clamp) > 1
     heads = [
@@ -133,11 +133,12 @@ def _clamp(water: CardWater) -> Texts:
         for name, own in water.clamp
         for line in own or ("",)
     ]
-    names = " / ".join(name for name, _ in water.clamp)
+    words, names = style.words.card, " / ".join(name for name, _ in water.clamp)
+    one = words["clamp-on"].format(feeds=names) if several else words["current"]
     return {
         "by_line": by_line,
-        "clamp": heads if by_line else [breakable(f"Clamp on {names}") if several else "Current"],
-        "amps": [f"Amps {head}".strip() for head in heads],
+        "clamp": heads if by_line else [breakable(one)],
+        "amps": [f"{words['amps']} {head}".strip() for head in heads],
     }
 
 
@@ -168,9 +169,9 @@ def _window(stage: CardStage, style: Style) -> list[str]:
         return []
     least = lines(stage.least, style)["parts"]
     if stage.greatest.value is None:
-        return [f"{number}{NBSP}{unit} or more" for number, unit in least]
+        return [style.words.card["window-or-more"].format(least=f"{number}{NBSP}{unit}") for number, unit in least]
     ends = zip(least, lines(stage.greatest, style)["parts"], strict=True)
-    return [f"{low[0]} to {high[0]}{NBSP}{high[1]}" for low, high in ends]
+    return [style.words.card["window"].format(least=low[0], greatest=f"{high[0]}{NBSP}{high[1]}") for low, high in ends]
 
 
 def _allowed(table: FigureTable, style: Style) -> Texts:
@@ -178,7 +179,7 @@ def _allowed(table: FigureTable, style: Style) -> Texts:
     signs = [unit for _, unit in lines(table.rows[0][0], style)["parts"]]
     rows = [[_numbers(head, style), *(_numbers(cell, style) for cell in cells)] for head, cells in table.rows]
     return {
-        "corner": f"Inlet, {' / '.join(signs)}",
+        "corner": style.words.card["inlet-in"].format(units=" / ".join(signs)),
         "volts": [show(volts, style) for volts in table.columns],
         "rows": rows,
     }
@@ -189,7 +190,7 @@ def _numbers(item: Figure | Value, style: Style) -> str:
     return " / ".join(number for number, _ in shown["parts"]) or shown["state"]
 
 
-def _outlet(name: str, season: Season, inlet: Figure, table: FigureTable, style: Style) -> Texts:
+def _outlet(name: CardWord, season: Season, inlet: Figure, table: FigureTable, style: Style) -> Texts:
     rows = [
         {
             "flow": lines(head, style),
@@ -199,7 +200,7 @@ def _outlet(name: str, season: Season, inlet: Figure, table: FigureTable, style:
         for head, cells in table.rows
     ]
     columns = [show(column, style) for column in table.columns]
-    return {"title": f"{name}: {show(inlet, style)}", "columns": columns, "rows": rows}
+    return {"title": style.words.card[name].format(inlet=show(inlet, style)), "columns": columns, "rows": rows}
 
 
 def _stands_for(name: str, season: Season, stages: int) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from generator.model.card import CardHead, Fact
+from generator.model.card import CardHead, Fact, Worded
 from generator.model.figures import Figure, Sentence, Value
 from generator.model.words import Style
 from generator.render.format import NBSP, or_more, parts, show
@@ -45,7 +45,10 @@ def sentence(words: Sentence, style: Style) -> str:
 
 def fact_texts(fact: Fact, style: Style) -> list[str]:
     """Return a fact as label and text."""
-    return [fact.label, fact.value if isinstance(fact.value, str) else show(fact.value, style)]
+    label, value = style.words.card[fact.label], fact.value
+    if isinstance(value, Worded):
+        return [label, style.words.card[value.word]]
+    return [label, value if isinstance(value, str) else show(value, style)]
 
 
 def head_texts(head: CardHead) -> Texts:

@@ -17,7 +17,7 @@ from generator.assemble.documents import SiteView
 from generator.assemble.facts import FORBIDDEN, SiteFacts
 from generator.assemble.results_json import results_document
 from generator.cards import printing_of
-from generator.model.card import Card
+from generator.model.card import Card, Worded
 from generator.model.figures import Figure, Sentence, Value
 from generator.render.format import show_quantity
 from generator.render.pages import render_pages
@@ -26,6 +26,7 @@ from generator.render.typesetter import Typesetter
 from generator.render.typst_card import card_texts
 from tests.assemble.joint_sites import CONTENT, Joined, joined
 from tests.print.reading import squeezed, text_of
+from tests.styles import WORDS
 
 # Field of SiteFacts -> the id of the figure that it is, after `site.<id>.`; {n} counts stages from 1, {feed} is a, b.
 FIGURES = {
@@ -194,10 +195,10 @@ def test_the_card_shows_the_facts_and_no_other_figure(made: Joined) -> None:
         assert (card.circuits, card.existing, card.wire) == (facts.circuits, facts.existing, facts.wire)
         assert (card.limit, card.target, card.feeds) == (facts.limit, facts.target, len(view.heater.electrical.feeds))
         stated = {fact.label: fact.value for fact in card.circuit_facts}
-        assert (stated["Supply"], stated["Length"]) == (facts.supply, facts.length)
-        torque = stated["Terminal torque"]
+        assert (stated["supply"], stated["length"]) == (facts.supply, facts.length)
+        torque = stated["torque"]
         assert isinstance(torque, Figure) and torque.id == f"site.{site}.torque"
-        assert {"lockable": "can be locked open"}[view.spec.place.disconnect] == stated["Disconnect"]
+        assert {"lockable": Worded("disconnect-lockable")}[view.spec.place.disconnect] == stated["disconnect"]
         assert bool(card.stops) == (site in OFF)
         assert [one.id for one in card.accepted] == ([f"{site}.hottest-water"] if site in ACCEPTED else [])
         water = card.water
@@ -213,7 +214,11 @@ def test_the_card_shows_the_facts_and_no_other_figure(made: Joined) -> None:
 def printed(figures: dict[str, Any], id_: str) -> str:
     """What a reader sees of a figure of the results document."""
     one = figures[id_]
-    return one["state"] if one["value"] is None else show_quantity(one["value"], one["kind"], one["rounds"], "both")
+    return (
+        WORDS.states[one["state"]]
+        if one["value"] is None
+        else show_quantity(one["value"], one["kind"], one["rounds"], "both")
+    )
 
 
 def circuit_words(figures: dict[str, Any], site: str, feed: str) -> dict[str, str]:

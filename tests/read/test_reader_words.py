@@ -2,12 +2,13 @@
 
 import shutil
 from pathlib import Path
+from typing import get_args
 
 import pytest
 
 from generator.errors import InputFaults
 from generator.model.state import STATES
-from generator.model.words import FILES
+from generator.model.words import FILES, CardWord, FigureWord
 from generator.read.reader_words import read_words
 
 CONTENT = Path(__file__).parents[2] / "content"
@@ -87,3 +88,30 @@ def test_an_entry_of_another_language_at_fault_has_its_place(content: Path) -> N
         "content/xx/words/states.yaml:1:1: not-onn: 'not-onn' is no key here; the nearest known key is 'not-on'",
         "content/xx/words/states.yaml:2:6: stop: this has no value; write a text, or leave the key out",
     ]
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        ("terminals rated {terminals}", "terminals rated"),
+        ("terminals rated {terminals}", "terminals rated {terminal}"),
+        ("terminals rated {terminals}", "terminals {rated {terminals}"),
+        ("disconnect: Disconnect", "disconnect: Disconnect {place}"),
+    ],
+    ids=["none", "another", "a brace", "one too many"],
+)
+def test_an_entry_has_the_places_for_its_values(content: Path, old: str, new: str) -> None:
+    path = content / "words" / "card.yaml"
+    path.write_text(path.read_text(encoding="utf-8").replace(old, new), encoding="utf-8")
+    (said,) = faults(content)
+    assert "does not have the places for its values; write " in said
+
+
+def test_every_word_of_the_card_is_asked_for_by_the_program() -> None:
+    """An entry that nothing uses would be translated for nothing."""
+    package = Path(__file__).parents[2] / "generator"
+    code = "".join(
+        path.read_text(encoding="utf-8") for path in package.rglob("*.py") if path.name not in ("words.py", "state.py")
+    )
+    entries = [*get_args(CardWord), *get_args(FigureWord), *STATES]
+    assert [entry for entry in entries if f'"{entry}"' not in code and f"'{entry}'" not in code] == []

@@ -12,7 +12,17 @@ from generator.render.format import MINUS, NBSP, held_together, parts, show, sho
 from generator.units import KINDS, to_si
 from tests.styles import BOTH
 
-NAMES = {"°F": "degF", "°C": "degC", "Ω": "ohm", "Ω/kft": "ohm/kft", "Ω/km": "ohm/km", "mm²": "mm2", "kg/m³": "kg/m3"}
+NAMES = {
+    f"lbf{NBSP}in": "lbf in",
+    f"N{NBSP}m": "N m",
+    "°F": "degF",
+    "°C": "degC",
+    "Ω": "ohm",
+    "Ω/kft": "ohm/kft",
+    "Ω/km": "ohm/km",
+    "mm²": "mm2",
+    "kg/m³": "kg/m3",
+}
 
 
 def parse(text: str, kind: str) -> float:
