@@ -23,12 +23,14 @@ from generator.model.settings import Settings
 from generator.model.site import Site
 from generator.read.faults import read_faults
 from generator.read.notices import read_notices
+from generator.read.plumbing import read_plumbing
 from generator.read.reader_words import read_words
 from generator.read.stated import read_stated
 from generator.render.typst_card import card_code
 from tests.compute.circuit_cases import ROOT, basis, merged
 
 CONTENT = ROOT / "content"
+DATA = CONTENT.parent / "site_data"
 
 _WATER = {
     "working_pressure": {"least": "20 psi", "greatest": "90 psi"},
@@ -307,7 +309,9 @@ def inputs() -> Inputs:
         }
     )
     models = tuple(map(HeaterModel.model_validate, (FINCH, PLOVER, DUNLIN)))
-    return Inputs(settings, models, SITES, {name: basis(name) for name in ("us", "iec")}, {})
+    plumbing, _ = read_plumbing(DATA / "plumbing", DATA.parent)
+    rules = {name: file.value for name, file in plumbing.items() if file.value}
+    return Inputs(settings, models, SITES, {name: basis(name) for name in ("us", "iec")}, rules, {})
 
 
 @dataclass(frozen=True)
