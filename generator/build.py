@@ -13,6 +13,7 @@ from typing import Any
 
 from generator import __version__
 from generator.assemble.documents import Book, book
+from generator.assemble.finding_words import with_words
 from generator.assemble.history import history
 from generator.assemble.results_json import results_document
 from generator.cards import cards_of
@@ -29,6 +30,7 @@ from generator.model.results import Results
 from generator.model.results_file import RESULTS, StoredResults
 from generator.model.revisions import History
 from generator.read.faults import read_faults
+from generator.read.finding_words import read_finding_words
 from generator.read.handbook import read_handbook
 from generator.read.notices import read_notices
 from generator.read.reader_words import read_words
@@ -43,6 +45,7 @@ from generator.render.lock import only_writer
 from generator.render.pages import Rendered, write_pages
 from generator.render.publish import publish
 from generator.render.typst_card import card_code
+from generator.rules import declared_rules
 
 Progress = Callable[[str], None]
 
@@ -109,7 +112,7 @@ def load(folders: Folders) -> Loaded:
     symptoms = read_faults(folders.content / "faults", {notice.id for notice in notices})
     stated = read_stated(folders.content / "stated.yaml")
     words = read_words(folders.content, inputs.settings.language)
-    results = _computed(inputs)
+    results = with_words(_computed(inputs), read_finding_words(folders.content, declared_rules()))
     active = dict(_notices(inputs, results, notices, symptoms))
     shown = book(inputs, results, words, active, symptoms, stated, comparison(), burn_tables())
     cards = cards_of(folders.content, shown, notices)

@@ -19,12 +19,15 @@ from generator.git_tree import commit_of, tree_at
 from generator.model.changes import CardReport, ChangeReport
 from generator.model.results_file import StoredResults
 from generator.model.words import Style
+from generator.read.finding_words import FOLDER as FINDINGS
+from generator.read.finding_words import read_finding_words
 from generator.read.reader_words import FOLDER as WORDS
 from generator.read.reader_words import read_words
 from generator.read.results_file import read_results
 from generator.read.revisions import read_frozen, read_releases
 from generator.render.change_texts import Printed
 from generator.render.pages import render_pages
+from generator.rules import declared_rules
 
 HERE = "the project as it stands"
 SHORT = 8  # signs of a commit that are shown
@@ -120,7 +123,7 @@ def _folder(folders: Folders, path: Path, word: str) -> State:
 
 
 def _at_commit(folders: Folders, name: str, commit: str) -> State:
-    """Return the state at a git commit. Its pages are left out where its templates do not suit this generator."""
+    """Return the state at a git commit. What of its words does not suit this generator is left out or replaced."""
     with tree_at(folders.root, commit, ("site_data", "content")) as tree:
         old, notes = Folders(tree), _with_words(name, tree / "content", folders.content)
         try:
@@ -132,13 +135,18 @@ def _at_commit(folders: Folders, name: str, commit: str) -> State:
 
 def _with_words(name: str, then: Path, now: Path) -> tuple[str, ...]:
     """Give the content of another revision today's words where its own do not suit this program; return what to say."""
-    try:
-        read_words(then)
-    except InputFaults:
-        shutil.rmtree(then / WORDS, ignore_errors=True)
-        shutil.copytree(now / WORDS, then / WORDS)
-        return (f"the words of {name} do not suit this version of the program: today's stand for them",)
-    return ()
+    notes = []
+    for folder, read in (
+        (WORDS, read_words),
+        (FINDINGS, lambda content: read_finding_words(content, declared_rules())),
+    ):
+        try:
+            read(then)
+        except InputFaults:
+            shutil.rmtree(then / folder, ignore_errors=True)
+            shutil.copytree(now / folder, then / folder)
+            notes.append(f"content/{folder} of {name} does not suit this version of the program: today's stands for it")
+    return tuple(notes)
 
 
 def _computed(name: str, folders: Folders) -> State:

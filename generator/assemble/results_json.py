@@ -134,14 +134,14 @@ def _sentence(sentence: Sentence) -> dict[str, Any]:
 def _finding(finding: Finding) -> dict[str, Any]:
     return {
         "rule": finding.rule,
-        "case": None,
+        "case": finding.case or None,
         "severity": finding.severity,
         "subject": finding.subject,
         "found": _sentence(finding.found),
         "decision": _decision(finding.id, finding.accepted, True) if finding.accepted else None,
         "lapsed": finding.lapsed,
-        "why": finding.why,
-        "do": finding.do,
+        "why": _sentence(finding.why),
+        "do": _sentence(finding.do),
         "source": finding.source,
     }
 

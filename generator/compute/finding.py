@@ -10,7 +10,15 @@ def finding(
     site: Site, rule: str, severity: Severity, found: tuple[str, tuple[Value, ...]], why: str, do: str, source: str
 ) -> Finding:
     """Return a finding of a site; `found` is the sentence's template and its values."""
-    return Finding(f"{site.id}.{rule}", rule, severity, site.id, Sentence(*found), why, do, source)
+    words, values = Sentence(*found), found[1]
+    return Finding(f"{site.id}.{rule}", rule, severity, site.id, words, plain(why), plain(do), source, values=values)
+
+
+def plain(text: str) -> Sentence:
+    """Return a text as a sentence, whatever a writer put into it."""
+    if "{" in text or "}" in text:
+        return Sentence("{text}", (Value("text", text, "text"),))
+    return Sentence(text)
 
 
 def listed(words: list[str]) -> str:

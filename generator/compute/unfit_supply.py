@@ -10,13 +10,14 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from generator.compute.circuit.working import unusable
+from generator.compute.circuit.working import settle_first, unusable
 from generator.compute.verdict.built import unfit_supply
-from generator.model.figures import Figure, FigureTable, Finding, Sentence, Severity
+from generator.model.figures import Figure, FigureTable, Finding, Sentence, Severity, Value
+from generator.model.finding_rules import NOT_JUDGED
 from generator.model.results import CircuitResult, FlowWindow, SiteResult, StageResult
 from generator.model.water_results import WaterSide
 
-NOT_JUDGED = (
+REST_ON_POWER = {
     "hottest-water",
     "target-reached",
     "greatest-outlet",
@@ -26,7 +27,7 @@ NOT_JUDGED = (
     "mixing-valve",
     "voltage-drop",
     "panel-demand",
-)
+}
 FOUND = "Not judged, because the supply does not fit the heater: no power is to be reckoned with."
 # The last parts of the ids of the circuit's and the water side's figures that rest on the supply's power.
 CIRCUIT_FIGURES = ("supply-current", "supply-power", "drop", "drop-ratio", "power-at-heater", "rise-lost")
@@ -39,7 +40,7 @@ def without_power(result: SiteResult) -> SiteResult:
     cause = unfit_supply(result.findings)
     if cause is None:
         return result
-    reason = f"{cause.why} {cause.do}"
+    reason = settle_first(cause)
     return replace(
         result,
         supply_power=unusable(result.supply_power, reason),
@@ -100,7 +101,10 @@ def _water(side: WaterSide, reason: str) -> WaterSide:
 
 
 def _finding(found: Finding, cause: Finding) -> Finding:
-    if found.rule not in NOT_JUDGED:
+    if found.rule not in REST_ON_POWER:
         return found
     severity: Severity = "stop" if found.rule == "hottest-water" else "attention"
-    return replace(found, severity=severity, found=Sentence(FOUND), do=f"Settle `{cause.rule}` first: {cause.do}")
+    words = replace(found, severity=severity, found=Sentence(FOUND), do=Sentence(settle_first(cause)), values=())
+    return (
+        replace(words, case=NOT_JUDGED, values=(Value("cause", cause.rule, "text"),), lists={}) if found.case else words
+    )

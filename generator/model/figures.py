@@ -7,8 +7,8 @@ to it and the side it must round to when shown. A figure with no value says why 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 from typing import Literal
 
 from generator.model.state import State
@@ -34,6 +34,10 @@ class Value:
     def __post_init__(self) -> None:
         if self.kind not in KINDS and self.kind not in PLAIN_KINDS:
             raise ValueError(f"unknown kind of quantity {self.kind!r}")
+
+
+# The values of one of several things that a sentence names, by symbol.
+Row = Mapping[str, Value]
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +135,9 @@ class Accepted:
 class Finding:
     """A judgement: stable `id` (`<subject id>.<rule>`), severity, both numbers, why, what to do, who says so.
 
-    `accepted` says who accepts a stop; `lapsed` that someone did, and why that no longer holds.
+    `case` is what the rule found, with its `values` and `lists` of values: what compute asks a finding for. `found`,
+    `why` and `do` are its words, put in after compute. `accepted` says who accepts a stop; `lapsed` that someone did,
+    and why that no longer holds.
     """
 
     id: str
@@ -139,8 +145,11 @@ class Finding:
     severity: Severity
     subject: str
     found: Sentence
-    why: str
-    do: str
+    why: Sentence
+    do: Sentence
     source: str
     accepted: Accepted | None = None
     lapsed: str = ""
+    case: str = ""
+    values: tuple[Value, ...] = ()
+    lists: Mapping[str, tuple[Row, ...]] = field(default_factory=dict)

@@ -118,8 +118,8 @@ class StoredDecision:
 class StoredFinding:
     """A judgement of a site, the `subject`: the rule, which of its cases, how grave, and what was found.
 
-    `decision` is what the owner accepts now, `lapsed` why an acceptance holds no longer. `case` is null until the rules
-    name theirs.
+    `decision` is what the owner accepts now, `lapsed` why an acceptance holds no longer. `case` is null where the
+    rule names none.
     """
 
     rule: str
@@ -129,8 +129,8 @@ class StoredFinding:
     found: StoredSentence
     decision: StoredDecision | None
     lapsed: str
-    why: str = ""
-    do: str = ""
+    why: StoredSentence = StoredSentence("", ())
+    do: StoredSentence = StoredSentence("", ())
     source: str = ""
 
 

@@ -48,8 +48,9 @@ def _table(findings: Iterable[Finding], style: Style) -> Table:
     table.add_column("what to do", ratio=1)
     for found in findings:
         name = Text(standing(found), style=_STYLES[found.severity]).append(f"\n{found.rule}", style="default")
+        do = f"{say(found.do, style)}\n({found.source})"
         # As Text, since rich takes words in square brackets in a plain string for markup.
-        table.add_row(name, Text(f"{say(found.found, style)} {found.why}"), Text(f"{found.do}\n({found.source})"))
+        table.add_row(name, Text(f"{say(found.found, style)} {say(found.why, style)}"), Text(do))
     return table
 
 
@@ -63,8 +64,8 @@ def findings_json(results: Results, style: Style) -> str:
             "lapsed": found.lapsed,
             "subject": found.subject,
             "found": say(found.found, style),
-            "why": found.why,
-            "do": found.do,
+            "why": say(found.why, style),
+            "do": say(found.do, style),
             "source": found.source,
         }
         for found in results.findings
@@ -80,7 +81,8 @@ def findings_annotations(inputs: Inputs, results: Results, style: Style) -> str:
         for found in result.findings:
             if found.severity != "ok" and not found.accepted:
                 head = f"::{_LEVELS[found.severity]} file={place.file},line={place.line},title={found.id}::"
-                lines.append(head + escaped(f"{say(found.found, style)} {found.do}"))
+                said = (say(one, style) for one in (found.found, found.do))
+                lines.append(head + escaped(" ".join(said)))
     return "\n".join(lines)
 
 

@@ -214,7 +214,7 @@ def _finding(finding: Finding, style: Style) -> Texts:
     return {
         "rule": finding.rule,
         "found": sentence(finding.found, style),
-        "do": breakable(finding.do),
+        "do": sentence(finding.do, style),
         "accepted": breakable(finding.accepted.text) if finding.accepted else "",
         "accepted_short": _short(finding.accepted) if finding.accepted else "",
         "lapsed": breakable(finding.lapsed),

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from generator.assemble.documents import Book, book
+from generator.assemble.finding_words import with_words
 from generator.build import _notices as notices_by_page
 from generator.cards import cards_of
 from generator.compute.results import compute
@@ -28,6 +29,7 @@ from generator.read.reader_words import read_words
 from generator.read.stated import read_stated
 from generator.render.typst_card import card_code
 from tests.compute.circuit_cases import ROOT, basis, merged
+from tests.finding_texts import words as words_of_findings
 
 CONTENT = ROOT / "content"
 DATA = CONTENT.parent / "site_data"
@@ -328,7 +330,7 @@ def joined() -> Joined:
     """The test sites with all that a document of theirs is made from: words as in content/."""
     given, notices = inputs(), read_notices(CONTENT / "notices")
     symptoms = read_faults(CONTENT / "faults", {notice.id for notice in notices})
-    stated, results = read_stated(CONTENT / "stated.yaml"), compute(given)
+    stated, results = read_stated(CONTENT / "stated.yaml"), with_words(compute(given), words_of_findings())
     active = dict(notices_by_page(given, results, notices, symptoms))
     words = read_words(CONTENT, given.settings.language)
     shown = book(given, results, words, active, symptoms, stated)

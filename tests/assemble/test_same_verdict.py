@@ -19,6 +19,7 @@ from generator.model.figures import Accepted, Finding, Value
 from generator.render.pages import render_pages
 from generator.render.typst_card import card_texts
 from tests.content.writing import ROOT
+from tests.finding_texts import worded
 from tests.print.random_sites import random_views
 from tests.styles import BOTH
 
@@ -70,14 +71,14 @@ def _views(loaded: Loaded) -> Iterator[SiteView]:
         if number % 6 == 0:
             unfit = view.spec.supply.model_copy(update={"voltage_v": 1.3 * view.spec.supply.voltage_v})
             spec = spec.model_copy(update={"supply": unfit})
-        result = compute_site(spec, replace(loaded.inputs, models=(view.heater,), sites=(spec,)))
+        result = worded(compute_site(spec, replace(loaded.inputs, models=(view.heater,), sites=(spec,))))
         yield replace(view, spec=spec, result=replace(result, findings=_accepted(dice, result.findings)))
     for view in loaded.book.sites:
         yield view
         if view.spec.id in NARROW:
             fixtures = tuple(one.model_copy(update={"target_k": NARROW[view.spec.id]}) for one in view.spec.fixtures)
             spec = view.spec.model_copy(update={"id": f"{view.spec.id}-narrow", "fixtures": fixtures})
-            yield replace(view, spec=spec, result=compute_site(spec, loaded.inputs))
+            yield replace(view, spec=spec, result=worded(compute_site(spec, loaded.inputs)))
         if view.spec.existing_circuit:
             yield _well_fed(loaded, view)
 
@@ -89,7 +90,7 @@ def _well_fed(loaded: Loaded, view: SiteView) -> SiteView:
     assert view.spec.existing_circuit
     existing = view.spec.existing_circuit.model_copy(update=sizes)
     spec = view.spec.model_copy(update={"id": f"{view.spec.id}-fed", "existing_circuit": existing})
-    return replace(view, spec=spec, result=compute_site(spec, loaded.inputs))
+    return replace(view, spec=spec, result=worded(compute_site(spec, loaded.inputs)))
 
 
 def _book(loaded: Loaded) -> Book:

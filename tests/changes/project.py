@@ -68,7 +68,7 @@ def edit(folders: Folders, file: str, old: str, new: str) -> None:
 
 def read_words_once(patch: pytest.MonkeyPatch) -> None:
     """Read the words of content/ and compile its templates once for many states: they are the same in all."""
-    for name in ("read_notices", "read_faults", "read_stated"):
+    for name in ("read_notices", "read_faults", "read_stated", "read_finding_words"):
         patch.setattr(build, name, _once(getattr(build, name)))
     patch.setattr(pages, "environment", cache(pages.environment))
 

@@ -55,9 +55,9 @@ def test_hard_water_needs_attention(hardness: float | None, severity: str) -> No
 def test_the_harder_the_water_the_oftener_it_is_descaled() -> None:
     """As the page on maintenance: twice a year in hard water, more often in very hard; common practice, no source."""
     at = {gpg: hardness_finding(with_water(site("potting-shed"), hardness_kg_m3=gpg * 0.017118)) for gpg in (3, 8, 30)}
-    assert "Descale" not in at[3].do
-    assert at[8].do.startswith("Descale twice a year")
-    assert at[30].do.startswith("Descale every three months")
-    assert "often" in at[30].do
+    assert "Descale" not in at[3].do.template
+    assert at[8].do.template.startswith("Descale twice a year")
+    assert at[30].do.template.startswith("Descale every three months")
+    assert "often" in at[30].do.template
     page = (PAGES / "maintenance.md.j2").read_text(encoding="utf-8")
     assert "twice in hard water, more often in very hard" in page

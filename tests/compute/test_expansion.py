@@ -61,5 +61,5 @@ def test_a_check_valve_shuts_hot_water_in_at_the_end_of_every_use() -> None:
     shut_by_hand = relief(ball_valve=1)
     assert shut_by_hand.severity == "ok"
     assert "only when the valve before the heater is closed" in shut_by_hand.found.template
-    assert shut_by_hand.do.startswith("Open the fixture before")
+    assert shut_by_hand.do.template.startswith("Open the fixture before")
     assert "can flow back" in relief().found.template

@@ -46,7 +46,7 @@ def test_the_gravest_is_told_first_and_a_kind_without_limit_may_state_its_own() 
 
 def test_only_where_the_code_forbids_it_is_every_valve_set_anew() -> None:
     """No code forbids hotter water at a lavatory at home: there the use is looked at."""
-    shower, lavatory = told(fixture("shower", 125.0)).do, told(fixture("lavatory", 125.0)).do
+    shower, lavatory = told(fixture("shower", 125.0)).do.template, told(fixture("lavatory", 125.0)).do.template
     assert "set every valve to it" in shower and "washes there" not in shower
     assert "washes there" in lavatory and "every valve" not in lavatory
 

@@ -172,7 +172,7 @@ def test_no_water_is_promised_where_no_stage_is_on(gpm: float, psi: float, state
     found = fixture_demand(at_work(place), CLIMATE, all_models())
     assert found.severity == "attention"
     assert OFF[state] in found.found.template
-    assert ("another heater" in found.do) is (state == "not-on")
+    assert ("another heater" in found.do.template) is (state == "not-on")
 
 
 def test_no_heater_of_another_supply_is_proposed() -> None:
@@ -186,7 +186,7 @@ def test_demand_names_what_would_do() -> None:
     place = with_fixtures(site("packing-house"), tap(1.8))
     found = fixture_demand(at_work(place), CLIMATE, all_models())
     assert found.severity == "attention"
-    assert model("tarn-18").title in found.do
+    assert model("tarn-18").title in found.do.template
     enough = with_fixtures(site("packing-house"), tap(1.0))
     assert fixture_demand(at_work(enough), CLIMATE, all_models()).severity == "ok"
 
@@ -320,7 +320,7 @@ def test_a_missing_valve_that_would_not_work_is_not_simply_ordered() -> None:
     at = at_work(with_fixtures(site("packing-house"), shower, shower.model_copy(update={"name": "other"})))
     assert all_obstacles(at, CLIMATE) == ((STAYS_OFF,),) * 2
     found = mixing_valve(at, CLIMATE)
-    assert found.do.startswith(clearing((STAYS_OFF,)))
+    assert found.do.template.startswith(clearing((STAYS_OFF,)))
     assert {value.symbol: value.value for value in found.found.values}["other_0"] == "other"
 
 
@@ -333,16 +333,16 @@ def test_a_shower_valve_needs_its_own_pressure(psi_left: float, found: tuple[str
     place = with_water(place, static_pressure_pa=place.water.static_pressure_pa - spare_pa)
     at = at_work(place)
     assert obstacles(at, shower, duties(at, CLIMATE)[0]) == found
-    assert ("higher supply pressure" in mixing_valve(at, CLIMATE).do) is bool(found)
+    assert ("higher supply pressure" in mixing_valve(at, CLIMATE).do.template) is bool(found)
 
 
 def test_no_lower_stage_is_offered_without_a_selector() -> None:
     place, fixed = site("packing-house"), four_stage().model_copy(update={"stage_selector": False})
     place = with_fixtures(place, tap(1.0, 105.0, mixing_valve=True))
-    assert "Select a lower stage" in mixing_valve(at_work(place), CLIMATE).do
+    assert "Select a lower stage" in mixing_valve(at_work(place), CLIMATE).do.template
     at = operating(place, fixed, waterway(place, fixed, CLIMATE.winter_k))
     assert mixing_valve(at, CLIMATE).severity == "attention"
-    assert "elect" not in mixing_valve(at, CLIMATE).do
+    assert "elect" not in mixing_valve(at, CLIMATE).do.template
 
 
 def test_no_valve_is_ok() -> None:

@@ -33,7 +33,7 @@ def test_each_electrical_rule_is_known_to_stop_or_never_to() -> None:
 @pytest.mark.parametrize("rule", sorted(ELECTRICAL - NEVER_STOP))
 @pytest.mark.parametrize("target", ["site", "card"])
 def test_a_stop_about_the_circuit_raises_its_notice(rule: str, target: str) -> None:
-    stop = Finding(f"x.{rule}", rule, "stop", "x", Sentence("Found."), "why", "do", "source")
+    stop = Finding(f"x.{rule}", rule, "stop", "x", Sentence("Found."), Sentence("why"), Sentence("do"), "source")
     result = a_result(320.0, 322.0, stop)
     found = site_notices(a_site(), demo_model("rill-3"), result, tuple(NOTICES.values()), basis("us"), target)
     (raised,) = (active for active in found if active.notice.id == "circuit-finding")

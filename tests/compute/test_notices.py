@@ -97,7 +97,7 @@ def placed(site: Site | None = None, result: SiteResult | None = None, code: str
 
 
 def a_finding(rule: str, severity: Severity) -> Finding:
-    return Finding(f"x.{rule}", rule, severity, "x", Sentence("Found."), "why", "do", "source")
+    return Finding(f"x.{rule}", rule, severity, "x", Sentence("Found."), Sentence("why"), Sentence("do"), "source")
 
 
 def a_notice(id_: str = "n", **more: Any) -> Notice:

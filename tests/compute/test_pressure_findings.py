@@ -80,7 +80,7 @@ def test_a_working_flow_without_its_pressure_turns_nothing_on() -> None:
     found = working_flow(at)
     assert found.severity == "stop"
     assert {value.symbol: value.value for value in found.found.values}["closed"] == 0
-    assert "less than its least working pressure" in found.found.template and "`working-pressure`" in found.do
+    assert "less than its least working pressure" in found.found.template and "`working-pressure`" in found.do.template
 
 
 @pytest.mark.parametrize("row", PUBLISHED["pressures"]["rows"], ids=lambda row: f"{row['kind']} {row['mixing_valve']}")
@@ -160,12 +160,12 @@ def test_a_clean_screen_is_not_blamed_for_a_weak_supply() -> None:
     weak = level(20.0)
     clean = filter_screen(at_work(weak))
     assert clean.severity == "ok"
-    assert "clean the screen now" not in clean.do
-    assert clean.do.startswith("Settle `working-pressure`")
+    assert "clean the screen now" not in clean.do.template
+    assert clean.do.template.startswith("Settle `working-pressure`")
     assert "{least}" not in clean.found.template
     dirty = filter_screen(at_work(with_water(weak, screen_open=0.5)))
     assert dirty.severity == "attention"
-    assert "`working-pressure`" in dirty.do and "clean the screen now" in dirty.do
+    assert "`working-pressure`" in dirty.do.template and "clean the screen now" in dirty.do.template
 
 
 def test_the_rule_of_80_psi_is_held_on_the_us_basis_alone() -> None:

@@ -15,6 +15,7 @@ from generator.compute.circuit.circuits import site_circuits
 from generator.compute.circuit.iec.residual_current import residual_current_protection
 from generator.model.figures import Finding
 from tests.compute.circuit_cases import basis, demo_model, demo_site, metric_heater, metric_site
+from tests.finding_texts import said
 
 RULE = "residual-current-protection"
 AGRICULTURAL = {"occupancy": "agricultural", "kind": "damp"}
@@ -54,16 +55,22 @@ def test_severity(earthing: str | None, device: str | None, place: dict[str, str
 @pytest.mark.parametrize(("earthing", "seconds"), [("TN-S", 0.4), ("TN-C-S", 0.4), ("TT", 0.2)])
 def test_there_is_always_something_to_measure(earthing: str, seconds: float) -> None:
     found = judged(earthing, "30 mA")
-    assert "loop impedance" in found.do
-    assert "disconnection time" in found.do
-    assert {value.symbol: value.value for value in found.found.values}["time"] == seconds
+    assert "loop impedance" in said(found, "do")
+    assert "disconnection time" in said(found, "do")
+    assert {value.symbol: value.value for value in found.values}["time"] == seconds
 
 
 def test_the_part_for_farms_is_named() -> None:
     told: Any = judged(None, None, **AGRICULTURAL)
-    assert "300 mA (IEC 60364-7-705 2006, 705.411.1)" in [value.value for value in told.found.values]
+    assert "greatest allowed: 300 mA (IEC 60364-7-705 2006, 705.411.1)." in said(told)
     assert "705" in told.source
-    assert "`earthing and residual_current_device`" in told.do
+    assert said(told, "do").startswith(
+        "Have an electrician find out, and state, `earthing and residual_current_device` of the supply. Have a "
+        "residual-current device of 300 mA or less fitted where the place,"
+    )
+    assert "Have a residual-current device fitted where" in said(judged("TN-S", None), "do")
+    assert "designer" not in said(judged("TN-S", None), "do")
+    assert said(judged("IT", "30 mA"), "do").startswith("Have a designer of IT systems judge")
 
 
 def test_the_demo_states_both() -> None:

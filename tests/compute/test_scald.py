@@ -160,7 +160,7 @@ def test_the_stage_selected_decides_and_turning_it_up_is_warned_of() -> None:
     assert judge(rising, basin(), selected=3).severity == "stop"
     found = judge(rising, basin(), selected=2)
     assert found.severity == "attention"
-    assert "turned up" in found.do
+    assert "turned up" in found.do.template
     assert values(found.found)["hottest"] == kelvin(137.0)
     assert judge(hottest_at(100, 110, 111, 112), basin(), selected=2).severity == "ok"
 
@@ -181,8 +181,8 @@ def test_water_that_enters_too_hot_gets_no_remedy_that_cannot_help(inlet_f: floa
     assert found.severity == ("stop" if own else "attention")
     if own:
         assert values(found.found)["inlet"] == kelvin(inlet_f)
-        assert "Feed it with cooler water" in found.do
-        assert "Fit" not in found.do and "elect" not in found.do
+        assert "Feed it with cooler water" in found.do.template
+        assert "Fit" not in found.do.template and "elect" not in found.do.template
 
 
 def test_no_time_is_given_where_no_limit_is_passed() -> None:
@@ -196,12 +196,12 @@ def test_no_time_is_given_where_no_limit_is_passed() -> None:
 )  # fmt: skip
 def test_the_remedy_names_the_valve_that_the_fixture_calls_for(kind: str, family: Family, standard: str) -> None:
     """ASSE numbers by fixture as in IPC 2021 412.3, 412.5, 419.5 and UPC 2021 407 to 409, from memory."""
-    assert standard in judge(FLAT_HOT, basin(kind=kind), family=family).do
+    assert standard in judge(FLAT_HOT, basin(kind=kind), family=family).do.template
 
 
 def test_a_lower_stage_is_offered_only_where_one_is_safe() -> None:
-    assert "Or select stage 2 or lower" in judge(hottest_at(100, 119, 125, 137), basin()).do
-    assert "select stage" not in judge(FLAT_HOT, basin()).do
+    assert "Or select stage 2 or lower" in judge(hottest_at(100, 119, 125, 137), basin()).do.template
+    assert "select stage" not in judge(FLAT_HOT, basin()).do.template
 
 
 @pytest.mark.parametrize("kind", ["shower", "tub", "public lavatory"])
@@ -209,31 +209,31 @@ def test_nothing_is_offered_in_place_of_a_valve_that_the_code_asks_for(kind: str
     """IPC (2021) 412.3: the heater's own control is no substitute for the valve at a shower, from memory."""
     rising = hottest_at(100, 109, 125, 137)
     for hottest in (FLAT_HOT, rising):
-        do = judge(hottest, basin(kind=kind)).do
+        do = judge(hottest, basin(kind=kind)).do.template
         assert do.startswith("Fit a thermostatic mixing valve listed to ")
         assert "Or " not in do and "Or" not in do.split()
-    assert "Select stage 2 or lower as well." in judge(rising, basin(kind=kind)).do
-    assert "turned up. Also: Fit a thermostatic mixing valve" in judge(rising, basin(kind=kind), selected=2).do
-    assert "Or fit an outlet with a fixed flow" in judge(FLAT_HOT, basin(kind="service sink")).do
+    assert "Select stage 2 or lower as well." in judge(rising, basin(kind=kind)).do.template
+    assert "turned up. Also: Fit a thermostatic mixing valve" in judge(rising, basin(kind=kind), selected=2).do.template
+    assert "Or fit an outlet with a fixed flow" in judge(FLAT_HOT, basin(kind="service sink")).do.template
 
 
 def test_no_valve_is_fitted_where_one_is() -> None:
     rising = hottest_at(100, 110, 125, 137)
     for selected in (2, 4):
-        assert "fit a thermostatic" not in judge(rising, basin(valve=True), selected=selected).do.lower()
-    assert "turned up. Or: Fit a thermostatic mixing valve" in judge(rising, basin(), selected=2).do
+        assert "fit a thermostatic" not in judge(rising, basin(valve=True), selected=selected).do.template.lower()
+    assert "turned up. Or: Fit a thermostatic mixing valve" in judge(rising, basin(), selected=2).do.template
 
 
 def test_the_remedy_names_every_fixture_that_lacks_its_valve() -> None:
     """Two lavatories and two showers, all bare: each belongs to its standard, and codes name the showers alone."""
     kinds = {"left basin": "lavatory", "right basin": "lavatory", "shower one": "shower", "shower two": "shower"}
     bare = [basin(kind=kind).model_copy(update={"name": name}) for name, kind in kinds.items()]
-    do = judge(FLAT_HOT, *bare).do
+    do = judge(FLAT_HOT, *bare).do.template
     assert "CSA B125.16 type T or T/P (shower one and shower two) and ASSE 1070" in do
     assert "CSA B125.70 (left basin and right basin)" in do
     assert "Plumbing codes ask for the valve at the shower one and shower two;" in do
     guarded = [fixture.model_copy(update={"mixing_valve": fixture.name != "left basin"}) for fixture in bare]
-    left = judge(FLAT_HOT, *guarded).do
+    left = judge(FLAT_HOT, *guarded).do.template
     assert "(left basin)" in left
     assert "right basin" not in left and "shower" not in left and "codes" not in left
 
@@ -241,7 +241,7 @@ def test_the_remedy_names_every_fixture_that_lacks_its_valve() -> None:
 def test_no_valve_is_ordered_where_it_does_not_work_with_the_heater() -> None:
     """A shower too weak for the valve's share of the flow: the heater or the demand changes first, here as there."""
     shower, sink = basin(kind="shower"), basin(kind="service sink")
-    do = judge(FLAT_HOT, sink, shower, obstacles=((), (STAYS_OFF,))).do
+    do = judge(FLAT_HOT, sink, shower, obstacles=((), (STAYS_OFF,))).do.template
     assert do.startswith("Fit a thermostatic mixing valve listed to ASSE 1070/ASME A112.1070/CSA B125.70 (serv")
     there = do.index("At the shower a mixing valve does not work with this heater yet: " + STAYS_OFF)
     assert there < do.index(clearing((STAYS_OFF,))) < do.index("Then fit a thermostatic mixing valve listed to ASSE 10")

@@ -13,6 +13,7 @@ from generator.model.heater import HeaterModel
 from generator.model.site import Site
 from generator.read.handbook import read_handbook
 from tests.compute.circuit_cases import ROOT, heater, metric_heater, metric_site, site
+from tests.finding_texts import said
 
 BARN = {"id": "barn", "rating": "200 A", "demand": "112 A", "spaces": "12", "demand_method": "counted", "phases": "3"}
 
@@ -38,7 +39,7 @@ def judged(sites: list[Site], *models: HeaterModel, basis: str = "us") -> dict[s
 
 
 def told(found: Finding) -> dict[str, Any]:
-    return {value.symbol: value.value for value in found.found.values}
+    return {value.symbol: value.value for value in found.values}
 
 
 NAMES = ("dairy", "office", "shed")
@@ -51,10 +52,24 @@ def test_three_heaters_of_40_amperes_do_not_fit_where_one_does() -> None:
         one = found[name]["panel-demand"]
         assert one.severity == "stop"
         assert told(one)["total"] == pytest.approx(112.0 + 3 * 9600.0 / 240.0)
-        others = {told(one)["site_1"]: told(one)["of_1"], told(one)["site_2"]: told(one)["of_2"]}
+        others = {row["site"].value: row["current"].value for row in one.lists["others"]}
         assert others == {f"The {other}": pytest.approx(40.0) for other in NAMES if other != name}
     (alone,) = judged([at("shed", BARN)]).values()
     assert alone["panel-demand"].severity == "ok"
+
+
+def test_the_other_heaters_are_named_in_words() -> None:
+    """Worked by hand: 112 A and three heaters of 40 A; none where the panel has no name."""
+    found = judged([at(name, BARN) for name in NAMES])
+    assert said(found["dairy"]["panel-demand"]) == (
+        "Demand already on the panel 112 A (counted), heater 40 A. Other heaters on panel barn: The office 40 A, "
+        "The shed 40 A. 232 A together, 262 A with the factor for a continuous load, on a panel rated 200 A."
+    )
+    (alone,) = judged([at("dairy", BARN)]).values()
+    assert "No other site of this handbook names panel barn." in said(alone["panel-spaces"])
+    (unnamed,) = judged([at("dairy", {key: value for key, value in BARN.items() if key != "id"})]).values()
+    assert "eaters on panel" not in said(unnamed["panel-spaces"])
+    assert "names panel" not in said(unnamed["panel-spaces"])
 
 
 @pytest.mark.parametrize("panel", [BARN | {"id": "other-barn"}, {k: v for k, v in BARN.items() if k != "id"}])

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from itertools import chain
 from pathlib import Path
 from typing import Any
 
@@ -65,7 +66,8 @@ def asked(results: list[Any]) -> Iterator[tuple[str, str, str, str]]:
                 continue
             yield "figures", family(figure.id), figure.side, figure.id
         for found in walk(result, Finding):
-            for value in found.found.values:
+            rows = (row.values() for rows in found.lists.values() for row in rows)
+            for value in (*found.values, *chain.from_iterable(rows)):
                 if value.kind not in ("text", "count"):
                     yield "findings", f"{found.rule}.{re.sub(r'_?[0-9]+$', '', value.symbol)}", value.side, found.id
 

@@ -12,10 +12,14 @@ from generator.assemble.results_json import walk
 from generator.compute.notice_facts import Placed, holds
 from generator.compute.notices import site_values
 from generator.compute.site import compute_site
+from generator.compute.unfit_supply import REST_ON_POWER
 from generator.model.figures import Figure, FigureTable
+from generator.model.finding_rules import NOT_JUDGED
 from generator.model.results import SiteResult
 from generator.model.site import Site
+from generator.rules import declared_rules
 from tests.compute.test_delivered import inputs
+from tests.finding_texts import said
 
 
 def on(volts: float, name: str = "potting-shed", **supply: Any) -> tuple[Site, SiteResult]:
@@ -77,11 +81,17 @@ def test_the_findings_say_that_they_were_not_judged() -> None:
     for rule in ("target-reached", "greatest-outlet", "stage-idle", "fixture-demand", "mixing-valve", "voltage-drop"):
         assert severities[rule] == "attention"
     for one in found.findings:
-        if one.found.template.startswith("Not judged"):
-            assert not one.found.values
-            assert "supply-voltage" in one.do
+        if one.rule in REST_ON_POWER:
+            assert said(one).startswith("Not judged")
+            assert "supply-voltage" in said(one, "do")
     _, fitting = on(120.0)
     assert [one.rule for one in found.findings] == [one.rule for one in fitting.findings]
+
+
+def test_every_rule_that_rests_on_the_power_can_say_that_it_was_not_judged() -> None:
+    rules = declared_rules()
+    for name in REST_ON_POWER & rules.keys():
+        assert rules[name].cases[NOT_JUDGED] == ("cause",)
 
 
 def test_a_three_phase_heater_on_a_panel_of_one_phase_is_unfit_too() -> None:

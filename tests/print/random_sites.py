@@ -16,6 +16,7 @@ from generator.model.heater import HeaterModel
 from generator.model.inputs import Inputs
 from generator.model.settings import Settings
 from generator.model.site import Site
+from tests.finding_texts import worded
 
 # Titles that would break a page if they were read as markup, or set without a place to break.
 TITLES = (
@@ -98,7 +99,7 @@ def random_views(inputs: Inputs, seed: int, wanted: int) -> Iterator[tuple[Setti
             model = _heater(dice, inputs.model(base.heater))
             site = _site(dice, base, model).model_copy(update={"id": f"site-{seed}-{number}"})
             changed = replace(inputs, settings=settings, models=(model,), sites=(site,))
-            result = compute_site(site, changed)
+            result = worded(compute_site(site, changed))
         except (HandbookError, ValidationError):
             continue
         made += 1

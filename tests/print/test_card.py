@@ -27,6 +27,7 @@ from generator.render.print_batch import Job, Outcome, render_cards
 from generator.render.print_card import TEMPLATE, Printing, print_card
 from generator.render.typesetter import Typesetter
 from generator.render.typst_card import card_code, card_texts
+from tests.finding_texts import worded
 from tests.print.conftest import ROOT
 from tests.print.reading import reader, squeezed, text_of, words_of
 from tests.styles import BOTH, US
@@ -129,7 +130,7 @@ def _at_another_supply(loaded: Loaded, site_id: str, voltage_v: float, accepted:
     site = next(site for site in loaded.inputs.sites if site.id == site_id)
     supply = site.supply.model_copy(update={"voltage_v": voltage_v})
     changed = site.model_copy(update={"supply": supply})
-    result = compute_site(changed, replace(loaded.inputs, sites=(changed,)))
+    result = worded(compute_site(changed, replace(loaded.inputs, sites=(changed,))))
     if accepted:
         result = replace(
             result, findings=tuple(replace(f, accepted=BY if f.severity == "stop" else None) for f in result.findings)

@@ -21,6 +21,7 @@ from tests.styles import WORDS
 
 ROOT = Path(__file__).parents[2]
 DATA = ROOT / "site_data"
+DO = Sentence("Select fewer stages.")
 HOSTILE = "Shed | <b>bold</b> *star* _line_ `code` [link](x) & # {: .a }"
 BALANCE = Step(
     "T_out = T_in + P / (c × Q)",
@@ -85,7 +86,7 @@ def finding(severity: str, rule: str) -> Finding:
         "Water at {hot} is possible; the limit is {limit}.",
         (Value("hot", 331.5, "temperature", "up"), Value("limit", 322.0, "temperature", "down")),
     )
-    return Finding(f"shed.{rule}", rule, severity, "shed", found, "It scalds.", "Select fewer stages.", "a source")
+    return Finding(f"shed.{rule}", rule, severity, "shed", found, Sentence("It scalds."), DO, "a source")
 
 
 def model_view(site: Site | None = None) -> ModelView:

@@ -8,7 +8,7 @@ from dataclasses import replace
 from generator.compute.circuit.iec import heater as iec
 from generator.compute.circuit.panel import Share
 from generator.compute.circuit.us import heater as us
-from generator.compute.circuit.working import unusable
+from generator.compute.circuit.working import settle_first, unusable
 from generator.compute.verdict.built import voiding
 from generator.errors import CannotCompute
 from generator.model.codes import CodeBasis
@@ -70,7 +70,7 @@ def _voided(circuit: CircuitResult, findings: Iterable[Finding]) -> CircuitResul
     cause = voiding(findings)
     if cause is None:
         return circuit
-    reason = f"{cause.why} {cause.do}"
+    reason = settle_first(cause)
     return replace(
         circuit,
         device=unusable(circuit.device, reason),

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from generator.compute.circuit.drop_figures import drop_figures
-from generator.compute.circuit.findings import Judgement, judgement
+from generator.compute.circuit.findings import judgement
 from generator.compute.circuit.load import Load
 from generator.compute.circuit.sizes import smaller
 from generator.compute.circuit.voltage_drop import Run, size_for_drop, worst_drop_ratio
 from generator.compute.circuit.working import percent, text
 from generator.model.figures import Value
+from generator.model.finding_rules import Judgement
 from generator.model.heater import Terminals
 
 

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from generator.compute.circuit.findings import Judgement, judgement
+from generator.compute.circuit.findings import judgement
 from generator.compute.circuit.working import count
 from generator.errors import CannotCompute
 from generator.model.codes import CodeBasis
 from generator.model.figures import Severity
+from generator.model.finding_rules import Judgement
 from generator.model.site import Site
 
 

@@ -8,9 +8,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from generator.compute.circuit.connection import Connection
-from generator.compute.circuit.findings import Judgement, judgement
+from generator.compute.circuit.findings import judgement
 from generator.compute.circuit.working import text
 from generator.errors import CannotCompute
+from generator.model.finding_rules import Judgement
 from generator.model.heater import HeaterModel, LeadRole
 
 LINE_LEADS: Mapping[int, tuple[LeadRole, ...]] = {

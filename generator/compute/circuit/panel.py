@@ -7,14 +7,23 @@ any of them is connected. Sites that name the same panel share both.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from generator.compute.circuit.findings import Judgement, judgement
 from generator.compute.circuit.load import Load
 from generator.compute.circuit.working import amps, count, text
 from generator.model.figures import Severity, Value
+from generator.model.finding_rules import CAUSE, NOT_JUDGED, Judgement, Rule
 from generator.model.site import Panel, Site
+
+SPACE_VALUES = ("needed", "free", "poles", "existing", "panel")
+SPACES = Rule("panel-spaces", {"enough": SPACE_VALUES, "too-few": SPACE_VALUES}, lists={"others": ("site", "poles")})
+DEMAND_VALUES = ("demand", "method", "heater", "total", "cautious", "rating", "panel")
+DEMAND = Rule(
+    "panel-demand",
+    {"within": DEMAND_VALUES, "above": DEMAND_VALUES, NOT_JUDGED: CAUSE},
+    lists={"others": ("site", "current")},
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,22 +56,17 @@ def share(site: Site, circuits: Sequence[Load], poles: int, factor: float) -> Sh
 def panel_spaces(panel: Panel, own: Share, others: Sequence[Share], sources: Mapping[str, str]) -> Judgement:
     """Judge the free spaces for the new devices of all heaters on the panel. A heater that needs none is no matter."""
     needed = own.spaces + sum(other.spaces for other in others)
-    named, values = _on_it(panel, others, lambda symbol, other: count(symbol, other.spaces))
     values = (
         count("needed", needed),
         count("free", panel.spaces),
         count("poles", own.poles),
         count("existing", own.existing),
-        *values,
+        *_named(panel),
     )
-    template = (
-        f"Poles of the heater's devices: {{poles}}, there already: {{existing}}.{named} "
-        "Spaces needed: {needed}, free: {free}."
-    )
-    why = "Each pole takes a space of the panel; two circuits never share one terminal."
-    do = "Free spaces, or have a panel with more of them fitted. Do not double up conductors."
+    rows = tuple({"site": text("site", other.site), "poles": count("poles", other.spaces)} for other in others)
     fits = own.spaces == 0 or needed <= panel.spaces
-    return judgement("panel-spaces", "ok" if fits else "stop", template, values, why, do, sources["panel-spaces"])
+    case, lists = "enough" if fits else "too-few", {"others": rows}
+    return SPACES.judge(case, "ok" if fits else "stop", values, lists=lists, source=sources[SPACES.name])
 
 
 def panel_demand(panel: Panel, own: Share, others: Sequence[Share], sources: Mapping[str, str]) -> Judgement:
@@ -77,7 +81,6 @@ def panel_demand(panel: Panel, own: Share, others: Sequence[Share], sources: Map
     cautious = panel.demand_a + math.fsum(one.factor * one.heater_a for one in every)
     most_a = panel.rating_a * (1.0 + 1e-9)
     severity: Severity = "stop" if total > most_a else "attention" if cautious > most_a else "ok"
-    named, values = _on_it(panel, others, lambda symbol, other: amps(symbol, other.heater_a, "up"))
     values = (
         amps("demand", panel.demand_a, "up"),
         text("method", panel.demand_method),
@@ -85,30 +88,12 @@ def panel_demand(panel: Panel, own: Share, others: Sequence[Share], sources: Map
         amps("total", total, "up"),
         amps("cautious", cautious, "up"),
         amps("rating", panel.rating_a),
-        *values,
+        *_named(panel),
     )
-    template = (
-        f"Demand already on the panel {{demand}} ({{method}}), heater {{heater}}.{named} {{total}} together, "
-        "{cautious} with the factor for a continuous load, on a panel rated {rating}."
-    )
-    why = "An overloaded panel heats its bus and conductors, and its main device opens at the worst moment."
-    do = (
-        "Have the load calculated by the adopted code before anything is connected; then a larger supply, listed "
-        "load management, or a smaller heater."
-    )
-    return judgement("panel-demand", severity, template, values, why, do, sources["panel-demand"])
+    rows = tuple({"site": text("site", one.site), "current": amps("current", one.heater_a, "up")} for one in others)
+    case = "within" if severity == "ok" else "above"
+    return DEMAND.judge(case, severity, values, lists={"others": rows}, source=sources[DEMAND.name])
 
 
-def _on_it(panel: Panel, others: Sequence[Share], of: Callable[[str, Share], Value]) -> tuple[str, tuple[Value, ...]]:
-    """Return a sentence that names the other heaters on the panel, each with its value; none for a panel unnamed."""
-    if panel.id is None:
-        return "", ()
-    if not others:
-        return " No other site of this handbook names panel {panel}.", (text("panel", panel.id),)
-    listed = ", ".join(f"{{site_{number}}} {{of_{number}}}" for number in range(1, len(others) + 1))
-    values = (
-        value
-        for number, other in enumerate(others, 1)
-        for value in (text(f"site_{number}", other.site), of(f"of_{number}", other))
-    )
-    return f" Other heaters on panel {{panel}}: {listed}.", (text("panel", panel.id), *values)
+def _named(panel: Panel) -> tuple[Value, ...]:
+    return () if panel.id is None else (text("panel", panel.id),)

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from generator.compute.circuit.findings import Judgement, judgement
+from generator.compute.circuit.findings import judgement
 from generator.compute.circuit.working import count, text
 from generator.model.figures import Severity
+from generator.model.finding_rules import Judgement
 from generator.model.heater import HeaterModel
 from generator.model.site import Site
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from generator.errors import CannotCompute, MissingCell
 from generator.model.codes import CodeTable
-from generator.model.figures import Figure, Side, Value
+from generator.model.figures import Figure, Finding, Side, Value
 from generator.si import FREEZING_K, from_celsius
 
 
@@ -53,6 +53,11 @@ def kelvin(symbol: str, value_c: float) -> Value:
 def slug(words: str) -> str:
     """Return words as one part of a figure's id: `1/0 AWG` becomes `1-0-awg`."""
     return "".join(letter if letter.isalnum() else "-" for letter in words.lower())
+
+
+def settle_first(cause: Finding) -> str:
+    """Return the reason of a figure that has no value for as long as the stop `cause` is open."""
+    return f"Do not connect. Settle `{cause.rule}` first."
 
 
 def unusable(figure: Figure, reason: str) -> Figure:

@@ -15,6 +15,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from generator.compute.finding import finding
 from generator.compute.heat import balance as heating
 from generator.compute.heat.burn import shortest_exposure
 from generator.compute.heat.hottest import Hottest
@@ -209,7 +210,7 @@ def hottest_water_finding(
     lowest = min(limits, key=lambda limit: limit.limit_k)
     if summer_k >= lowest.limit_k:
         found, source = _warm_inlet(summer_k, lowest), shortest_exposure(summer_k).table.document
-        return Finding(f"{site.id}.hottest-water", "hottest-water", "stop", site.id, found, _WHY, COOL_THE_FEED, source)
+        return finding(site, "hottest-water", "stop", (found.template, found.values), _WHY, COOL_THE_FEED, source)
     selected, greatest = hottest[selected_stage(site, model) - 1], hottest[-1]
     severity, turned_up, concerned = _judge(selected.judged_k, greatest.judged_k, limits)
     lowest = min(concerned, key=lambda limit: limit.limit_k)
@@ -217,4 +218,4 @@ def hottest_water_finding(
     lower = _lower_stage(hottest, model, concerned)
     do = _remedy(severity, turned_up, concerned, family, lower)
     source = f"{heating.BALANCE}; {shortest_exposure(greatest.temperature_k).table.document}"
-    return Finding(f"{site.id}.hottest-water", "hottest-water", severity, site.id, found, _WHY, do, source)
+    return finding(site, "hottest-water", severity, (found.template, found.values), _WHY, do, source)

@@ -58,7 +58,7 @@ def _marked(place: int, entry: Acceptance, found: Finding, today: datetime.date)
         raise _refusal(place, "finding", wrong, "leave the entry out")
     words = Accepted(entry.by, entry.date.isoformat(), entry.reason, entry.until.isoformat(), entry.at)
     symbol, worse = JUDGED[found.rule]
-    judged = next((value for value in found.found.values if value.symbol == symbol), None)
+    judged = next((value for value in found.values if value.symbol == symbol), None)
     if judged is None or _beyond(place, entry.at, judged, worse) > 0.0:
         return replace(found, lapsed=f"{WORSE} {words.text}.")
     if today > entry.until:

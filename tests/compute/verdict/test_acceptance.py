@@ -18,6 +18,7 @@ from generator.model.site import Acceptance, Site
 from tests.compute.test_delivered import inputs
 
 TODAY = datetime.date(2026, 11, 2)
+NOTHING = Finding("x.rule", "rule", "stop", "x", Sentence(""), Sentence(""), Sentence(""), "source")
 
 
 def acceptance(finding: str = "x.hottest-water", **changes: Any) -> Acceptance:
@@ -34,7 +35,7 @@ def acceptance(finding: str = "x.hottest-water", **changes: Any) -> Acceptance:
 
 def water(fahrenheit: float, severity: Severity = "stop", rule: str = "hottest-water") -> Finding:
     hottest = Value("hottest", (fahrenheit + 459.67) / 1.8, "temperature", "up")
-    return Finding(f"x.{rule}", rule, severity, "x", Sentence("{hottest}", (hottest,)), "why", "do", "source")
+    return replace(NOTHING, id=f"x.{rule}", rule=rule, severity=severity, values=(hottest,))
 
 
 def judged(found: Finding, entry: Acceptance, today: datetime.date = TODAY) -> Finding:
@@ -53,7 +54,7 @@ def test_an_acceptance_holds_at_the_figure_as_it_was_printed(fahrenheit: float) 
     [
         (water(132.1), TODAY, "worse than what was accepted"),
         (water(150.0), TODAY, "worse than what was accepted"),
-        (replace(water(132.0), found=Sentence("Not judged.")), TODAY, "worse than what was accepted"),
+        (replace(water(132.0), values=()), TODAY, "worse than what was accepted"),
         (water(132.0), datetime.date(2026, 12, 16), "has passed"),
     ],
 )
@@ -67,7 +68,7 @@ def test_an_acceptance_lapses_and_the_stop_is_open_again(found: Finding, today: 
 def test_of_a_figure_that_must_be_great_less_is_worse() -> None:
     def flow(litres_a_minute: float) -> Finding:
         wanted = Value("wanted", litres_a_minute * 1e-3 / 60.0, "flow")
-        return Finding("x.working-flow", "working-flow", "stop", "x", Sentence("", (wanted,)), "why", "do", "source")
+        return replace(NOTHING, id="x.working-flow", rule="working-flow", values=(wanted,))
 
     entry = acceptance("x.working-flow", at="1.2 L/min")
     assert judged(flow(1.2), entry).accepted

@@ -39,7 +39,8 @@ BY = Accepted("farm manager", "2026-11-02", "a mixing valve is on order", "2026-
 
 
 def _stop(rule: str, accepted: Accepted | None = None, severity: Severity = "stop") -> Finding:
-    return Finding(f"x.{rule}", rule, severity, "x", Sentence("Found."), "why", "do", "source", accepted)
+    said = Sentence("Said.")
+    return Finding(f"x.{rule}", rule, severity, "x", said, said, said, "source", accepted)
 
 
 def _with(*findings: Finding) -> SiteResult:

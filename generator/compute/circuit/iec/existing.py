@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from generator.compute.circuit.candidate import Candidate
 from generator.compute.circuit.existing import conductor_remedy
-from generator.compute.circuit.findings import Judgement, judgement
+from generator.compute.circuit.findings import judgement
 from generator.compute.circuit.iec.capacity import Capacity
 from generator.compute.circuit.iec.circuit import Circuit
 from generator.compute.circuit.iec.conductor import WITHIN, judge
@@ -15,6 +15,7 @@ from generator.compute.circuit.sizes import smaller
 from generator.compute.circuit.working import amps, count, text
 from generator.errors import CannotCompute, MissingCell
 from generator.model.figures import Severity
+from generator.model.finding_rules import Judgement
 from generator.model.site import ExistingCircuit
 
 

@@ -13,50 +13,50 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from generator.compute.circuit.findings import Judgement
 from generator.compute.circuit.working import text
-from generator.model.figures import Sentence, Severity, Value
+from generator.model.figures import Severity, Value
+from generator.model.finding_rules import Judgement, Rule
 from generator.model.site import Site
 
-RULE = "residual-current-protection"
-WHY = "A fault to wet metal kills at currents that no circuit-breaker notices."
-NOT_STATED = "not stated"
 # Longest disconnection time [s] of a final circuit of this heater's kind: 60364-4-41 table 41.1, 120 V < U0 <= 230 V.
 DISCONNECTION_S = {"TN-S": 0.4, "TN-C-S": 0.4, "TT": 0.2}
-PROVE = (
-    "Before use measure the loop impedance (TN: Zs; TT: the resistance of the earth electrode) and the tripping time, "
-    "and prove that a fault is cleared within the disconnection time"
+VALUES = ("place", "occupancy", "earthing", "device", "limit", "asked_by", "time", "proved_by")
+PROTECTION = Rule(
+    "residual-current-protection",
+    {
+        "too-large": VALUES,
+        "neither-stated": VALUES,
+        "earthing-not-stated": VALUES,
+        "device-not-stated": VALUES,
+        "it-system": (*VALUES, "judged_by"),
+        "ok": VALUES,
+    },
 )
 
 
 def residual_current_protection(site: Site, sources: Mapping[str, str]) -> Judgement:
     """Judge the residual-current device against the place and the earthing system."""
-    earthing, device, (limit_ma, asked_by) = site.supply.earthing, site.supply.residual_current_device, _limit(site)
-    severity, do = _verdict(earthing, device, limit_ma, sources)
-    limit = "none by the place itself" if limit_ma is None else f"{limit_ma} mA ({sources[asked_by]})"
+    earthing, device, limit = site.supply.earthing, site.supply.residual_current_device, _limit(site)
+    case, severity = _verdict(earthing, device, limit)
     values = [
-        text("place", f"{site.place.kind}, {site.place.occupancy}"),
-        text("earthing", earthing or NOT_STATED),
-        text("device", device or NOT_STATED),
-        text("limit", limit),
+        text("place", site.place.kind),
+        text("occupancy", site.place.occupancy),
+        text("proved_by", sources["disconnection-time"]),
     ]
-    template = (
-        "Place: {place}. Earthing system: {earthing}. Residual-current device: {device}; greatest allowed: {limit}."
-    )
+    if earthing is not None:
+        values.append(text("earthing", earthing))
+    if device is not None:
+        values.append(text("device", device))
+    if limit is not None:
+        values += [text("limit", f"{limit[0]} mA"), text("asked_by", sources[limit[1]])]
     if earthing in DISCONNECTION_S:
-        template += " A fault is to be cleared within {time}: prove it by measurement."
         values.append(Value("time", DISCONNECTION_S[earthing], "time", "down"))
-    return Judgement(
-        RULE,
-        severity,
-        Sentence(template, tuple(values)),
-        WHY,
-        f"{do}{PROVE} ({sources['disconnection-time']}).",
-        sources[RULE],
-    )
+    if case == "it-system":
+        values.append(text("judged_by", sources["it-system"]))
+    return PROTECTION.judge(case, severity, tuple(values), source=sources[PROTECTION.name])
 
 
-def _limit(site: Site) -> tuple[int | None, str]:
+def _limit(site: Site) -> tuple[int, str] | None:
     """Return the greatest rated residual current [mA] that the place allows, and the rule that says so."""
     if site.place.kind == "bathroom":
         return 30, "residual-current-bathroom"
@@ -64,27 +64,14 @@ def _limit(site: Site) -> tuple[int | None, str]:
         return 30, "residual-current-outdoor"
     if site.place.occupancy == "agricultural":
         return 300, "residual-current-agricultural"
-    return None, ""
+    return None
 
 
-def _verdict(
-    earthing: str | None, device: str | None, limit_ma: int | None, sources: Mapping[str, str]
-) -> tuple[Severity, str]:
-    """Return the severity and what comes before the proof by measurement."""
-    if device is not None and limit_ma is not None and int(device.split()[0]) > limit_ma:
-        return "stop", f"Do not use the circuit. Have a residual-current device of {limit_ma} mA or less fitted. "
-    if earthing is None or device is None:
-        missing = " and ".join(
-            [name for name, stated in (("earthing", earthing), ("residual_current_device", device)) if stated is None]
-        )
-        least = f" of {limit_ma} mA or less" if limit_ma else ""
-        asks = (
-            f"Have a residual-current device{least} fitted where the place, a TT system or national rules ask for one. "
-        )
-        return "attention", f"Have an electrician find out, and state, `{missing}` of the supply. {asks}"
-    if earthing == "IT":
-        return (
-            "attention",
-            f"Have a designer of IT systems judge the first and the second fault ({sources['it-system']}). ",
-        )
-    return "ok", ""
+def _verdict(earthing: str | None, device: str | None, limit: tuple[int, str] | None) -> tuple[str, Severity]:
+    if device is not None and limit is not None and int(device.split()[0]) > limit[0]:
+        return "too-large", "stop"
+    if device is None:
+        return "neither-stated" if earthing is None else "device-not-stated", "attention"
+    if earthing is None:
+        return "earthing-not-stated", "attention"
+    return ("it-system", "attention") if earthing == "IT" else ("ok", "ok")

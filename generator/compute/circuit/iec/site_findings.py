@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from generator.compute.circuit import panel, place, supply_match, terminals
 from generator.compute.circuit.drop_finding import voltage_drop
 from generator.compute.circuit.existing import existing_circuits
-from generator.compute.circuit.findings import Judgement, finding, judgement, worst
+from generator.compute.circuit.findings import judgement, worst
 from generator.compute.circuit.iec import existing as existing_rules
 from generator.compute.circuit.iec.circuit import Circuit
 from generator.compute.circuit.iec.residual_current import residual_current_protection
@@ -16,6 +16,7 @@ from generator.compute.circuit.leads import heater_leads
 from generator.compute.circuit.panel import Share
 from generator.compute.circuit.working import amps, text
 from generator.model.figures import Finding, Severity
+from generator.model.finding_rules import Judgement
 from generator.model.heater import HeaterModel
 from generator.model.site import ExistingCircuit, Site
 
@@ -32,7 +33,7 @@ def site_findings(
     found = [*supply, *_circuit(site, model, circuits, sources)]
     if site.existing_circuit is not None:
         found += _existing(site.existing_circuit, circuits, sources)
-    return tuple(finding(site.id, one) for one in found)
+    return tuple(one.at(site.id) for one in found)
 
 
 def _supply(

@@ -9,10 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from generator.compute.circuit.findings import Judgement, judgement
+from generator.compute.circuit.findings import judgement
 from generator.compute.circuit.iec.conditions import Conditions
 from generator.compute.circuit.working import text
 from generator.model.figures import Severity
+from generator.model.finding_rules import Judgement
 from generator.model.site import Site
 
 RULE = "wiring-method"

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from generator.compute.circuit.candidate import Candidate
 from generator.compute.circuit.existing import conductor_remedy
-from generator.compute.circuit.findings import Judgement, judgement
+from generator.compute.circuit.findings import judgement
 from generator.compute.circuit.sizes import smaller
 from generator.compute.circuit.us.ampacity import Ampacity
 from generator.compute.circuit.us.circuit import Circuit
@@ -15,6 +15,7 @@ from generator.compute.circuit.us.grounding import greatest_device_a, ground, le
 from generator.compute.circuit.working import amps, count, text
 from generator.errors import CannotCompute, MissingCell
 from generator.model.figures import Severity
+from generator.model.finding_rules import Judgement
 from generator.model.site import ExistingCircuit
 
 # Metal raceways that serve as the grounding conductor by themselves: 250.118(A)(4). Flexible metal conduit does so only

@@ -8,9 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from generator.compute.circuit.findings import Judgement, judgement
+from generator.compute.circuit.findings import judgement
 from generator.compute.circuit.working import amps, text
 from generator.model.figures import Severity
+from generator.model.finding_rules import Judgement
 from generator.model.site import Site
 
 WHY = "Near water and bare ground a fault that a breaker ignores can kill."

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from generator.compute.circuit.findings import Judgement, judgement
+from generator.compute.circuit.findings import judgement
 from generator.compute.circuit.us.circuit import Circuit
 from generator.compute.circuit.us.conditions import Conditions
 from generator.compute.circuit.us.subdivision import limits, parts, uncovered_share
 from generator.compute.circuit.working import amps, kelvin, percent, text
+from generator.model.finding_rules import Judgement
 from generator.model.site import Site
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from generator.compute.circuit import panel, place, supply_match, terminals
 from generator.compute.circuit.drop_finding import voltage_drop
 from generator.compute.circuit.existing import existing_circuits
-from generator.compute.circuit.findings import Judgement, finding, worst
+from generator.compute.circuit.findings import worst
 from generator.compute.circuit.leads import heater_leads
 from generator.compute.circuit.panel import Share
 from generator.compute.circuit.us import existing as existing_rules
@@ -16,6 +16,7 @@ from generator.compute.circuit.us.ground_fault import ground_fault_protection
 from generator.compute.circuit.us.limiter import limiter_marking
 from generator.compute.circuit.us.new_circuit import circuit_device, element_subdivision, wiring_method
 from generator.model.figures import Finding
+from generator.model.finding_rules import Judgement
 from generator.model.heater import HeaterModel
 from generator.model.site import ExistingCircuit, Site
 
@@ -32,7 +33,7 @@ def site_findings(
     found = [*supply, *_circuit(site, model, circuits, sources)]
     if site.existing_circuit is not None:
         found += _existing(site, site.existing_circuit, circuits, sources)
-    return tuple(finding(site.id, one) for one in found)
+    return tuple(one.at(site.id) for one in found)
 
 
 def _supply(

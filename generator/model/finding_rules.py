@@ -1,0 +1,90 @@
+"""Rules, and what compute says by one of them without a word: case, severity and values.
+
+The words stand in content/findings/<rule>.yaml, by case; assemble/finding_words.py puts the two together.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from generator.model.figures import Finding, Row, Sentence, Severity, Value
+
+# The case of a finding that rests on a power that must not be, of any rule that declares it; its value is the rule of
+# the stop to settle first.
+NOT_JUDGED = "not-judged"
+CAUSE = ("cause",)
+Names = Mapping[str, tuple[str, ...]]
+
+
+@dataclass(frozen=True, slots=True)
+class Judgement:
+    """What one rule says, before it is tied to a subject: its fields are those of `Finding`.
+
+    `found`, `why` and `do` are given only by a rule whose words do not stand in content/findings yet.
+    """
+
+    rule: str
+    severity: Severity
+    case: str = ""
+    values: tuple[Value, ...] = ()
+    lists: Mapping[str, tuple[Row, ...]] = field(default_factory=dict)
+    source: str = ""
+    found: Sentence = Sentence("")
+    why: Sentence = Sentence("")
+    do: Sentence = Sentence("")
+
+    def at(self, subject: str) -> Finding:
+        """Return the finding of a subject; its id is `<subject>.<rule>`."""
+        return Finding(
+            f"{subject}.{self.rule}",
+            self.rule,
+            self.severity,
+            subject,
+            self.found,
+            self.why,
+            self.do,
+            self.source,
+            case=self.case,
+            values=self.values,
+            lists=self.lists,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """A rule and what its words may use.
+
+    `cases`: by case the names of the values it may give; `lists`: by list the names of the values in each of its rows;
+    `choices`: the values that are one of a few codes, each with a word of its own.
+    """
+
+    name: str
+    cases: Names
+    lists: Names = field(default_factory=dict)
+    choices: Names = field(default_factory=dict)
+
+    def judge(
+        self,
+        case: str,
+        severity: Severity,
+        values: tuple[Value, ...] = (),
+        *,
+        source: str,
+        lists: Mapping[str, tuple[Row, ...]] | None = None,
+    ) -> Judgement:
+        """Return what this rule says. KeyError for a case, value, list or code that the rule does not declare."""
+        rows = lists or {}
+        _refuse(self.name, {value.symbol for value in values} - set(self.cases[case]))
+        for name, entries in rows.items():
+            _refuse(self.name, {symbol for row in entries for symbol in row} - set(self.lists[name]))
+        every = [*values, *(value for entries in rows.values() for row in entries for value in row.values())]
+        for value in every:
+            if value.symbol in self.choices:
+                _refuse(self.name, {str(value.value)} - set(self.choices[value.symbol]))
+        return Judgement(self.name, severity, case, values, rows, source)
+
+
+def _refuse(rule: str, undeclared: set[str]) -> None:
+    if undeclared:
+        raise KeyError(f"{rule} declares no {', '.join(sorted(undeclared))}")

@@ -1,0 +1,91 @@
+"""The words of the findings (content/findings/*.yaml): by rule and case what was found, why it matters, what to do."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Sequence
+from typing import Annotated, Any
+
+from pydantic import BeforeValidator, Field
+
+from generator.model.scalars import Identifier, Strict, Text
+
+_PLACE = re.compile(r"\{([a-z][a-z0-9_]*)\}")
+TEXTS = ("found", "why", "do")
+
+
+def places(text: str) -> tuple[str, ...]:
+    """Return the names of the places for values in a text: `{limit}` is one."""
+    return tuple(_PLACE.findall(text))
+
+
+def _several(value: Any) -> Any:
+    return [value] if isinstance(value, str) else value
+
+
+Conditions = Annotated[tuple[Text, ...], BeforeValidator(_several)]
+
+
+class Part(Strict):
+    """One sentence, or a part of one.
+
+    `when` and `unless` name cases, and values and lists that a case may give or not: with `when` the part is said only
+    where one of them holds, with `unless` only where none does.
+    """
+
+    text: Text
+    when: Conditions = ()
+    unless: Conditions = ()
+
+    def applies(self, holding: Collection[str]) -> bool:
+        """Return whether the part is said where these cases, values and lists hold."""
+        said = not self.when or any(name in holding for name in self.when)
+        return said and not any(name in holding for name in self.unless)
+
+
+def _parts(value: Any) -> Any:
+    """Return a text, or a list of texts and parts, as a list of parts."""
+    entries = value if isinstance(value, list | tuple) else [value]
+    return [{"text": entry} if isinstance(entry, str) else entry for entry in entries]
+
+
+Parts = Annotated[tuple[Part, ...], BeforeValidator(_parts), Field(min_length=1)]
+
+
+class Listing(Strict):
+    """How a list is written: each row by `text`, with `join` between and `last` before the last."""
+
+    text: Text
+    join: Text = ","
+    last: Text = "and"
+
+    def joined(self, texts: Sequence[str]) -> str:
+        """Return the rows' texts as one; a word stands between spaces, a comma has one behind it."""
+        join, last = (f"{one} " if one in ",;" else f" {one} " for one in (self.join, self.last))
+        return last.join([*([join.join(texts[:-1])] if texts[1:] else []), *texts[-1:]])
+
+
+class Texts(Strict):
+    """What was found, why it matters, what to do: the sentences of each."""
+
+    found: Parts | None = None
+    why: Parts | None = None
+    do: Parts | None = None
+
+
+class FindingWords(Texts):
+    """The words of one rule; a case without a text of its own takes the rule's.
+
+    `title` names the rule for readers; `lists` says how its lists are written; `choices` the word of each code.
+    """
+
+    rule: Identifier
+    title: Text
+    lists: dict[str, Listing] = Field(default_factory=dict)
+    choices: dict[str, dict[str, Text]] = Field(default_factory=dict)
+    cases: dict[str, Texts] = Field(min_length=1)
+
+    def parts(self, case: str, key: str) -> tuple[Part, ...]:
+        """Return the sentences of a case for `found`, `why` or `do`; none where neither case nor rule has any."""
+        own: tuple[Part, ...] | None = getattr(self.cases[case], key)
+        return own or getattr(self, key) or ()

@@ -1,0 +1,122 @@
+"""The words of the findings from content/findings: one file a rule, held to the rules that compute declares."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Mapping
+from pathlib import Path
+
+from generator.errors import FILE_KEY, Fault, InputFaults
+from generator.model.finding_rules import Rule
+from generator.model.finding_words import TEXTS, FindingWords, Part, places
+from generator.read.yaml_file import YamlFile, load_yaml_file
+from generator.read.yaml_marks import Path as KeyPath
+
+FOLDER = "findings"
+
+
+def read_finding_words(content: Path, rules: Mapping[str, Rule]) -> Mapping[str, FindingWords]:
+    """Return the words by rule. InputFaults for all that is missing, unused or misspelt, each with its place.
+
+    `content` is the folder of that name.
+    """
+    name = f"{content.name}/{FOLDER}"
+    paths = sorted((content / FOLDER).glob("*.yaml"))
+    files = [load_yaml_file(path, FindingWords, f"{name}/{path.name}") for path in paths]
+    faults = [fault for file in files for fault in (*file.faults, *_faults(file, rules))]
+    for rule in sorted(rules.keys() - {file.stem for file in files}):
+        faults.append(Fault(f"{name}/{rule}.yaml", 1, 1, FILE_KEY, "this file is missing", "the words of the rule"))
+    if faults:
+        raise InputFaults(faults)
+    return {file.stem: file.value for file in files if file.value}
+
+
+def _faults(file: YamlFile[FindingWords], rules: Mapping[str, Rule]) -> Iterator[Fault]:
+    words = file.value
+    if words is None:
+        return
+    if words.rule != file.stem:
+        yield file.fault(("rule",), f"'{words.rule}' is not the file's name", f"write {file.stem}, or rename the file")
+    rule = rules.get(words.rule)
+    if rule is None:
+        yield file.fault(("rule",), f"no rule is called '{words.rule}'", "the name of a rule, or no such file")
+        return
+    yield from _unequal(file, ("cases",), words.cases, rule.cases, "case")
+    yield from _unequal(file, ("lists",), words.lists, rule.lists, "list")
+    yield from _unequal(file, ("choices",), words.choices, rule.choices, "choice")
+    for name in words.choices.keys() & rule.choices.keys():
+        yield from _unequal(file, ("choices", name), words.choices[name], rule.choices[name], "code")
+    for name in words.lists.keys() & rule.lists.keys():
+        stated, given = places(words.lists[name].text), set(rule.lists[name])
+        yield from _unknown(file, ("lists", name, "text"), stated, given)
+        yield from _unused(file, ("lists", name, "text"), given - set(stated))
+    for name in (case for case in words.cases if case in rule.cases):
+        yield from _case_faults(file, words, rule, name)
+    yield from _condition_faults(file, words, rule)
+    yield from _unsaid(file, words)
+
+
+def _case_faults(file: YamlFile[FindingWords], words: FindingWords, rule: Rule, case: str) -> Iterator[Fault]:
+    """Yield a fault for each text that is missing, each place without a value, and each value without a place."""
+    values, used = rule.cases[case], set[str]()
+    given = {*values, *rule.lists}
+    for key in TEXTS:
+        own = getattr(words.cases[case], key) is not None
+        said = [part for part in words.parts(case, key) if _may_apply(part, case, given)]
+        if not said:
+            yield file.fault(("cases", case), f"the case has no '{key}'", f"'{key}' here or for the whole rule")
+        for part in said:
+            used.update((*places(part.text), *part.when, *part.unless))
+            yield from _unknown(file, ("cases", case, key) if own else (key,), places(part.text), given)
+    yield from _unused(file, ("cases", case), set(values) - used)
+
+
+def _may_apply(part: Part, case: str, given: Collection[str]) -> bool:
+    return case not in part.unless and (not part.when or any(name in {case, *given} for name in part.when))
+
+
+def _condition_faults(file: YamlFile[FindingWords], words: FindingWords, rule: Rule) -> Iterator[Fault]:
+    """Yield a fault for each condition that is neither case nor value nor list of the rule."""
+    known = {*rule.cases, *(name for names in rule.cases.values() for name in names), *rule.lists}
+    for path, texts in [((), words), *((("cases", name), case) for name, case in words.cases.items())]:
+        for key in TEXTS:
+            for part in getattr(texts, key) or ():
+                for name in (*part.when, *part.unless):
+                    if name not in known:
+                        yield file.fault((*path, key), f"'{name}' is no case, value or list of it", _one_of(known))
+
+
+def _unsaid(file: YamlFile[FindingWords], words: FindingWords) -> Iterator[Fault]:
+    """Yield a fault for each text of the rule that every case replaces, and for each list that no text names."""
+    for key in TEXTS:
+        if getattr(words, key) and all(getattr(case, key) for case in words.cases.values()):
+            yield file.fault((key,), "every case has a text of its own instead", "leave this one out")
+    texts = (part.text for case in words.cases for key in TEXTS for part in words.parts(case, key))
+    named = {place for text in texts for place in places(text)}
+    for name in words.lists.keys() - named:
+        yield file.fault(("lists", name), "no text names this list", f"{{{name}}} in a text")
+
+
+def _unknown(
+    file: YamlFile[FindingWords], path: KeyPath, named: Collection[str], given: Collection[str]
+) -> Iterator[Fault]:
+    for name in dict.fromkeys(named):
+        if name not in given:
+            yield file.fault(path, f"no value is called '{name}' here", _one_of(given))
+
+
+def _unused(file: YamlFile[FindingWords], path: KeyPath, unused: Collection[str]) -> Iterator[Fault]:
+    for name in sorted(unused):
+        yield file.fault(path, f"no text shows the value '{name}'", f"{{{name}}} in a text")
+
+
+def _unequal(
+    file: YamlFile[FindingWords], path: KeyPath, stated: Collection[str], declared: Collection[str], kind: str
+) -> Iterator[Fault]:
+    for name in sorted(set(stated) - set(declared)):
+        yield file.fault((*path, name), f"the rule has no {kind} '{name}'", _one_of(declared))
+    for name in sorted(set(declared) - set(stated)):
+        yield file.fault(path, f"the {kind} '{name}' is missing", "its words")
+
+
+def _one_of(names: Collection[str]) -> str:
+    return f"one of {', '.join(sorted(names))}" if names else "none: the rule gives none here"

@@ -1,0 +1,31 @@
+"""Every rule that compute declares, found where it is declared: nothing lists them a second time.
+
+Two families of code may judge by a rule of one name, each with cases of its own.
+"""
+
+from __future__ import annotations
+
+import pkgutil
+from collections.abc import Mapping
+from importlib import import_module
+
+from generator import compute
+from generator.model.finding_rules import Rule
+
+
+def declared_rules() -> Mapping[str, Rule]:
+    """Return the rules by name. ValueError where two of one name declare the same case."""
+    names = (module.name for module in pkgutil.walk_packages(compute.__path__, f"{compute.__name__}."))
+    declared = {
+        id(rule): rule for name in names for rule in vars(import_module(name)).values() if isinstance(rule, Rule)
+    }
+    found: dict[str, Rule] = {}
+    for rule in declared.values():
+        found[rule.name] = _joined(found[rule.name], rule) if rule.name in found else rule
+    return found
+
+
+def _joined(one: Rule, other: Rule) -> Rule:
+    if twice := one.cases.keys() & other.cases.keys():
+        raise ValueError(f"two rules called {one.name} declare the case {', '.join(sorted(twice))}")
+    return Rule(one.name, {**one.cases, **other.cases}, {**one.lists, **other.lists}, {**one.choices, **other.choices})

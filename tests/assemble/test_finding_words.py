@@ -1,0 +1,83 @@
+"""A judgement and its words together: parts with conditions, lists, choices."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from generator.assemble.finding_words import in_words
+from generator.model.figures import Finding, Value
+from generator.model.finding_rules import Rule
+from generator.model.finding_words import FindingWords
+from generator.render.findings_report import say
+from tests.styles import style
+
+RULE = Rule(
+    "tank-level",
+    {"ok": ("level", "sensor"), "low": ("level", "sensor")},
+    lists={"others": ("tank", "level")},
+    choices={"sensor": ("wet", "dry")},
+)
+WORDS = FindingWords.model_validate(
+    {
+        "rule": "tank-level",
+        "title": "Level of the tank",
+        "found": [
+            "Level {level}.",
+            {"text": "Others: {others}.", "when": "others"},
+            {"text": "No others.", "unless": "others"},
+            {"text": "Sensor {sensor}.", "when": "sensor"},
+        ],
+        "why": "An empty tank runs dry.",
+        "do": [{"text": "Fill it.", "when": ["low"]}, {"text": "Nothing to do.", "unless": "low"}],
+        "lists": {"others": {"text": "{tank} at {level}", "last": " and "}},
+        "choices": {"sensor": {"wet": "under water", "dry": "above it"}},
+        "cases": {"ok": {}, "low": {"why": "It is nearly empty."}},
+    }
+)
+
+
+def finding(case: str = "ok", others: int = 0, sensor: str | None = None) -> Finding:
+    values = [Value("level", 2.0, "count")] + ([Value("sensor", sensor, "text")] if sensor else [])
+    rows = tuple({"tank": Value("tank", f"T{n}", "text"), "level": Value("level", n, "count")} for n in range(others))
+    return in_words(
+        RULE.judge(case, "ok", tuple(values), lists={"others": rows}, source="a rule").at("shed"), {"tank-level": WORDS}
+    )
+
+
+def text(found: Finding) -> str:
+    return say(found.found, style("us"))
+
+
+def test_a_list_names_each_of_its_rows_with_values_of_its_own() -> None:
+    assert text(finding()) == "Level 2. No others."
+    assert text(finding(others=1)) == "Level 2. Others: T0 at 0."
+    assert text(finding(others=2)) == "Level 2. Others: T0 at 0 and T1 at 1."
+    assert text(finding(others=3)) == "Level 2. Others: T0 at 0, T1 at 1 and T2 at 2."
+
+
+def test_a_code_is_shown_as_its_word() -> None:
+    assert text(finding(sensor="dry")) == "Level 2. No others. Sensor above it."
+    assert finding(sensor="dry").values[1].value == "dry"
+
+
+def test_a_case_takes_its_own_text_before_the_rules_one() -> None:
+    full, low = finding("ok"), finding("low")
+    assert [say(one.why, style("us")) for one in (full, low)] == ["An empty tank runs dry.", "It is nearly empty."]
+    assert [say(one.do, style("us")) for one in (full, low)] == ["Nothing to do.", "Fill it."]
+
+
+@pytest.mark.parametrize(
+    ("case", "values", "lists"),
+    [
+        ("high", (), {}),
+        ("ok", (Value("depth", 1.0, "count"),), {}),
+        ("ok", (Value("sensor", "moist", "text"),), {}),
+        ("ok", (), {"tanks": ()}),
+        ("ok", (), {"others": ({"lid": Value("lid", "shut", "text")},)}),
+    ],
+)
+def test_what_a_rule_does_not_declare_is_refused(case: str, values: tuple[Value, ...], lists: Any) -> None:
+    with pytest.raises(KeyError):
+        RULE.judge(case, "ok", values, lists=lists, source="a rule")

@@ -1,0 +1,90 @@
+"""The words of a finding that do not fit its rule are faults at their place: missing, misspelt and unused ones."""
+
+from pathlib import Path
+
+import pytest
+
+from generator.errors import Fault, InputFaults
+from generator.model.finding_rules import Rule
+from generator.read.finding_words import read_finding_words
+
+RULE = Rule(
+    "tank-level",
+    {"ok": ("level", "depth"), "low": ("level", "least", "sensor")},
+    lists={"others": ("tank",)},
+    choices={"sensor": ("wet", "dry")},
+)
+WORDS = """\
+rule: tank-level
+title: Level of the tank
+found:
+  - "Level: {level}."
+  - {text: "Others: {others}.", when: others}
+  - {text: "Depth: {depth}.", unless: low}
+why: An empty tank runs dry.
+lists:
+  others: {text: "{tank}"}
+choices:
+  sensor: {wet: under water, dry: above it}
+cases:
+  ok:
+    do: Nothing to do.
+  low:
+    do: "Fill to {least}; the sensor is {sensor}."
+"""
+
+
+def write(folder: Path, name: str, text: str) -> None:
+    (folder / "content" / "findings").mkdir(parents=True)
+    (folder / "content" / "findings" / f"{name}.yaml").write_text(text, encoding="utf-8")
+
+
+def faults(folder: Path, text: str) -> list[Fault]:
+    write(folder, "tank-level", text)
+    with pytest.raises(InputFaults) as caught:
+        read_finding_words(folder / "content", {RULE.name: RULE})
+    return list(caught.value.faults)
+
+
+def test_words_that_fit_their_rule_are_read(tmp_path: Path) -> None:
+    write(tmp_path, "tank-level", WORDS)
+    assert list(read_finding_words(tmp_path / "content", {RULE.name: RULE})) == ["tank-level"]
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "line", "key", "wrong"),
+    [
+        ("rule: tank-level", "rule: tank", 1, "rule", "'tank' is not the file's name"),
+        ("title: Level of the tank\n", "", 1, "title", "missing"),
+        ("{level}", "{levle}", 3, "found", "no value is called 'levle' here"),
+        ("when: others", "when: other", 3, "found", "'other' is no case, value or list of it"),
+        ("unless: low", "unless: lwo", 3, "found", "'lwo' is no case, value or list of it"),
+        ("{least}", "{depth}", 16, "cases.low.do", "no value is called 'depth' here"),
+        ("Fill to {least}; the", "Fill it; the", 15, "cases.low", "no text shows the value 'least'"),
+        ("    do: Nothing to do.\n", "    found: Full.\n", 13, "cases.ok", "the case has no 'do'"),
+        ("do: Nothing to do.", "do: {text: Nothing to do., when: low}", 13, "cases.ok", "the case has no 'do'"),
+        ("why: An empty", "do: Fill.\nwhy: An empty", 7, "do", "every case has a text of its own instead"),
+        ('"{tank}"', '"{tnak}"', 9, "lists.others.text", "no value is called 'tnak' here"),
+        ('"{tank}"', '"a tank"', 9, "lists.others.text", "no text shows the value 'tank'"),
+        ('"Others: {others}."', '"There are others."', 9, "lists.others", "no text names this list"),
+        ("  others: {text", "  other: {text", 9, "lists.other", "the rule has no list 'other'"),
+        ("dry: above it", "dyr: above it", 11, "choices.sensor.dyr", "the rule has no code 'dyr'"),
+        (", dry: above it", "", 11, "choices.sensor", "the code 'dry' is missing"),
+        ("  low:\n", "  lwo:\n", 15, "cases.lwo", "the rule has no case 'lwo'"),
+        ("  low:\n", "  lwo:\n", 12, "cases", "the case 'low' is missing"),
+    ],
+)
+def test_each_fault_is_told_at_its_place(tmp_path: Path, old: str, new: str, line: int, key: str, wrong: str) -> None:
+    assert WORDS.count(old) == 1
+    found = faults(tmp_path, WORDS.replace(old, new))
+    assert any((one.line, one.key) == (line, key) and wrong in one.wrong for one in found), found
+    assert {one.file for one in found} == {"content/findings/tank-level.yaml"}
+
+
+def test_a_rule_without_words_and_words_without_a_rule_are_refused(tmp_path: Path) -> None:
+    write(tmp_path, "tank-lid", WORDS.replace("tank-level", "tank-lid"))
+    with pytest.raises(InputFaults) as caught:
+        read_finding_words(tmp_path / "content", {RULE.name: RULE})
+    told = {(one.file, one.wrong) for one in caught.value.faults}
+    assert ("content/findings/tank-level.yaml", "this file is missing") in told
+    assert ("content/findings/tank-lid.yaml", "no rule is called 'tank-lid'") in told

@@ -1,0 +1,89 @@
+"""No sentence that a reader sees of a finding is written in Python: the words stand in content/findings.
+
+Looked at are the texts in the modules that judge. What is no finding's word may stay there: a refusal of the inputs
+and a step's formula or note.
+"""
+
+import ast
+from collections.abc import Iterator
+from pathlib import Path
+
+from generator.rules import declared_rules
+
+COMPUTE = Path(__file__).parents[1] / "generator" / "compute"
+MOST_WORDS = 3
+# Rooms and modules whose findings are still worded in Python, and the builders of worded findings: both shrink to none.
+NOT_CONVERTED = (
+    "heat/",
+    "flow/",
+    "use/",
+    "finding.py",
+    "unfit_supply.py",
+    "circuit/findings.py",
+    "circuit/drop_finding.py",
+    "circuit/existing.py",
+    "circuit/leads.py",
+    "circuit/place.py",
+    "circuit/supply_match.py",
+    "circuit/terminals.py",
+    "circuit/iec/existing.py",
+    "circuit/iec/site_findings.py",
+    "circuit/iec/wiring_method.py",
+    "circuit/us/existing.py",
+    "circuit/us/ground_fault.py",
+    "circuit/us/new_circuit.py",
+)
+# Calls whose texts are not a finding's words, and the names under which a refusal's texts are put together.
+OTHER_WORDS = {"CannotCompute", "Step", "Figure", "FigureTable", "KeyError", "ValueError"}
+REFUSAL = {"wrong", "expected"}
+
+
+def sentences(source: str) -> Iterator[str]:
+    """Yield each text of more than a few words that is no docstring and no word of a refusal, figure or step."""
+    tree = ast.parse(source)
+    allowed = set(docstrings(tree))
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in OTHER_WORDS:
+            allowed.update(id(one) for one in ast.walk(node))
+        if isinstance(node, ast.Assign) and any(isinstance(to, ast.Name) and to.id in REFUSAL for to in node.targets):
+            allowed.update(id(one) for one in ast.walk(node))
+    for node in ast.walk(tree):
+        if not isinstance(node, ast.Constant) or not isinstance(node.value, str) or id(node) in allowed:
+            continue
+        if len(node.value.split()) > MOST_WORDS:
+            yield f"{node.lineno}: {node.value}"
+
+
+def docstrings(tree: ast.Module) -> Iterator[int]:
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef) and ast.get_docstring(node) is not None:
+            first = node.body[0]
+            assert isinstance(first, ast.Expr)
+            yield id(first.value)
+
+
+def judging() -> list[Path]:
+    """The modules that make findings, those not converted left out."""
+    paths = (path for path in sorted(COMPUTE.rglob("*.py")) if "Judgement" in path.read_text(encoding="utf-8"))
+    return [path for path in paths if not path.relative_to(COMPUTE).as_posix().startswith(NOT_CONVERTED)]
+
+
+def test_no_module_that_judges_holds_a_sentence() -> None:
+    found = {path.name: list(sentences(path.read_text(encoding="utf-8"))) for path in judging()}
+    assert len(found) > 3
+    assert {name: told for name, told in found.items() if told} == {}
+
+
+def test_a_sentence_is_noticed() -> None:
+    source = '''"""A docstring of some words."""
+X = "this is a sentence"
+Y = f"and so is {X} here too"
+raise CannotCompute(("a",), "this is told to a writer", "and so is this here")
+'''
+    assert [told.partition(":")[0] for told in sentences(source)] == ["2"]
+    assert list(sentences(source.replace("and so is {X}", "and so is this one {X}")))[1:] == ["3: and so is this one "]
+
+
+def test_every_rule_is_declared_once_and_has_cases() -> None:
+    for name, rule in declared_rules().items():
+        assert name == rule.name and rule.cases
