@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from generator.compute.blank import blanked
 from generator.compute.circuit.circuits import others_on_panel, site_circuits
 from generator.compute.circuit.delivered import Powers, delivered, powers_w, reach_w
 from generator.compute.circuit.torque import terminal_torque
@@ -21,7 +22,7 @@ from generator.compute.heat.outlet_rows import Named, own_flows, summer_rows, wi
 from generator.compute.heat.stages import stage_powers_w, stage_results
 from generator.compute.heat.window import flow_window, next_stage_bound
 from generator.compute.plumbing import cited
-from generator.compute.unfit_supply import without_power
+from generator.compute.unfit_supply import publishable
 from generator.compute.use.allowed_reading import allowed_readings
 from generator.compute.use.fixture_limit import fixture_limit_k
 from generator.compute.use.fixtures import Climate
@@ -92,7 +93,8 @@ def compute_site(site: Site, inputs: Inputs) -> SiteResult:
     fit = all_obstacles(at, climate)
     case = ThermalCase(site, model, powers, windows, hottest, *heat.temperatures_k, default_limit_k, family, fit)
     thermal = thermal_findings(case)
-    own = own_flows(water.working_flow, windows[selected_stage(site, model) - 1])
+    lead = windows[selected_stage(site, model) - 1]
+    own = own_flows(water.working_flow, blanked(lead, "") if unfit_supply(circuit_findings) else lead)
     winter, summer = _outlets(prefix, model, heat, own, inputs.settings.flows_shown_m3_s, _most(water))
     found = SiteResult(
         id=site.id,
@@ -119,7 +121,7 @@ def compute_site(site: Site, inputs: Inputs) -> SiteResult:
 
 def _published(found: SiteResult, site: Site, inputs: Inputs) -> SiteResult:
     """Return the results as they go out: nothing that the supply makes void, sources cited, acceptances marked."""
-    kept = without_power(found)
+    kept = publishable(found)
     findings = cited(kept.findings, inputs.plumbing_of(site))
     return replace(kept, findings=with_acceptances(findings, site.accepts, inputs.settings.date))
 

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
+from generator.compute.blank import blanked
 from generator.compute.circuit.iec import heater as iec
 from generator.compute.circuit.panel import Share
 from generator.compute.circuit.us import heater as us
-from generator.compute.circuit.working import settle_first, unusable
+from generator.compute.circuit.working import settle_first
 from generator.compute.verdict.built import voiding
 from generator.errors import CannotCompute
 from generator.model.codes import CodeBasis
@@ -28,8 +29,8 @@ def site_circuits(
 ) -> tuple[tuple[CircuitResult, ...], tuple[Finding, ...]]:
     """Return the circuits of a site's heater, one a feed, and the electrical findings, one a rule.
 
-    `others`: what the heaters of other sites take of the same panel. Where a finding voids the circuit, device, poles,
-    conductors and expected currents have no value but the state "stop" and the reason.
+    `others`: what the heaters of other sites take of the same panel. Where a finding voids the circuit, its
+    figures have no value but the state "stop" and the reason.
     CannotCompute, with its place in the site's YAML, for what the basis cannot state.
     """
     circuits, findings = AT_SITE[basis.header.family](site, model, basis, others)
@@ -67,17 +68,9 @@ def model_circuits(model: HeaterModel, basis: CodeBasis) -> tuple[CircuitResult,
 
 
 def _voided(circuit: CircuitResult, findings: Iterable[Finding]) -> CircuitResult:
+    """Return a circuit that must not be built without any value; compute still needs the power that it would leave."""
     cause = voiding(findings)
     if cause is None:
         return circuit
-    reason = settle_first(cause)
-    return replace(
-        circuit,
-        device=unusable(circuit.device, reason),
-        poles=unusable(circuit.poles, reason),
-        conductor=unusable(circuit.conductor, reason),
-        ground=unusable(circuit.ground, reason),
-        expected_current=unusable(circuit.expected_current, reason),
-        line_currents=tuple(tuple(unusable(one, reason) for one in row) for row in circuit.line_currents),
-        extra=tuple(unusable(one, reason) if one.id.endswith("-for-drop") else one for one in circuit.extra),
-    )
+    blank = blanked(circuit, settle_first(cause))
+    return replace(blank, governing="", power_by_stage=circuit.power_by_stage)
