@@ -44,6 +44,13 @@ def show(context: Context, item: Figure | Value) -> str:
 
 
 @pass_context
+def show_si(context: Context, item: Value) -> str:
+    """Return a value in SI units alone: ratings of terminals and insulation are named in degC everywhere."""
+    _seen(context, item)
+    return formatter.show_quantity(item.value, item.kind, item.side, "si")
+
+
+@pass_context
 def parts(context: Context, item: Figure | Value) -> tuple[str, ...]:
     """Return a figure or value as one text a unit; a figure without value as its state."""
     record = _seen(context, item)
@@ -151,6 +158,7 @@ def unknown_notice(context: Context, notice_id: str) -> str:
 
 FILTERS = {
     "show": show,
+    "show_si": show_si,
     "parts": parts,
     "word": word,
     "fig": fig,

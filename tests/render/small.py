@@ -22,6 +22,7 @@ from tests.styles import WORDS
 ROOT = Path(__file__).parents[2]
 DATA = ROOT / "site_data"
 DO = Sentence("Select fewer stages.")
+STAGES = (1, 2, 3, 4)  # those of beck-9
 HOSTILE = "Shed | <b>bold</b> *star* _line_ `code` [link](x) & # {: .a }"
 BALANCE = Step(
     "T_out = T_in + P / (c × Q)",
@@ -51,9 +52,9 @@ def table(id_: str, title: str, kind: str, values: list[float]) -> FigureTable:
     return FigureTable(id_, title, "stages", flows, ((Value("stage", 1.0, "count"), cells),), "A note.", conditions)
 
 
-def stage(prefix: str) -> StageResult:
+def stage(prefix: str, number: int = 1) -> StageResult:
     return StageResult(
-        1,
+        number,
         figure(f"{prefix}.power", "Power", 9600.0, "power"),
         figure(f"{prefix}.current", "Current", 40.0, "current", side="up"),
         figure(f"{prefix}.closes", "Closes at", 2.5e-5, "flow", side="up"),
@@ -62,7 +63,7 @@ def stage(prefix: str) -> StageResult:
     )
 
 
-def circuit(prefix: str) -> CircuitResult:
+def circuit(prefix: str, stages: tuple[int, ...] = (1,)) -> CircuitResult:
     amps = {
         name: figure(f"{prefix}.{name}", name.replace("_", " ").capitalize(), 50.0, "current", side="up")
         for name in ("load_current", "floor", "recommended", "ceiling", "device")
@@ -76,8 +77,13 @@ def circuit(prefix: str) -> CircuitResult:
         ground=figure(f"{prefix}.ground", "Grounding conductor", "10 AWG", "text"),
         governing="termination",
         expected_current=figure(f"{prefix}.expected", "Expected current", 38.0, "current", side="up"),
-        power_by_stage=(figure(f"{prefix}.delivered.1", "Power at the heater, stage 1", 9100.0, "power"),),
-        line_currents=((figure(f"{prefix}.expected.1", "Expected current, stage 1", 38.0, "current", side="up"),),),
+        power_by_stage=tuple(
+            figure(f"{prefix}.delivered.{number}", "Power at the heater", 9100.0, "power") for number in stages
+        ),
+        line_currents=tuple(
+            (figure(f"{prefix}.expected.{number}", "Expected current", 38.0, "current", side="up"),)
+            for number in stages
+        ),
     )
 
 
@@ -111,19 +117,22 @@ def site_view() -> SiteView:
         name: figure(f"site.shed.{name}", name, 300.0, "temperature")
         for name in ("winter_inlet", "summer_inlet", "target", "limit", "hottest")
     }
-    window = FlowWindow(
-        1,
-        figure("site.shed.least", "Least", 3e-5, "flow", side="up"),
-        figure("site.shed.most", "Greatest", 9e-5, "flow", side="down"),
+    windows = tuple(
+        FlowWindow(
+            number,
+            figure(f"site.shed.least.{number}", "Least", 3e-5, "flow", side="up"),
+            figure(f"site.shed.most.{number}", "Greatest", 9e-5, "flow", side="down"),
+        )
+        for number in STAGES
     )
     result = SiteResult(
         id=spec.id,
         supply_power=figure("site.shed.power", "Power", 9600.0, "power"),
-        stages=(stage("site.shed.stage.1"),),
+        stages=tuple(stage(f"site.shed.stage.{number}", number) for number in STAGES),
         outlet_winter=table("site.shed.winter", "Outlet, winter", "temperature", [310.0, 331.0]),
         outlet_summer=table("site.shed.summer", "Outlet, summer", "temperature", [315.0, 335.0]),
-        windows=(window,),
-        circuits=(circuit("site.shed.circuit.a"),),
+        windows=windows,
+        circuits=(circuit("site.shed.circuit.a", STAGES),),
         torque=figure("site.shed.torque", "Torque", 2.82, "torque"),
         findings=(finding("ok", "supply-voltage"), finding("attention", "drop"), finding("stop", "hottest-water")),
         **figures,

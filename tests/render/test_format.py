@@ -28,7 +28,7 @@ NAMES = {
 def parse(text: str, kind: str) -> float:
     """The SI number of a shown text, by the unit list and not by the formatter."""
     number, sign = text.split(NBSP, 1)
-    unit = NAMES.get(sign, sign)
+    unit = NAMES.get(sign, sign).replace(NBSP, " ")
     if (kind, unit) == ("temperature_difference", "degF"):
         unit = "delta_degF"
     return to_si(float(number.replace(MINUS, "-")), kind, unit)
