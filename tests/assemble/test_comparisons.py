@@ -69,7 +69,9 @@ def test_a_site_is_compared_with_its_own_window_limit_inlet_and_supply() -> None
     assert [one.value for one in at["stage-current"].values] == [
         row[0].value for row in result.circuits[0].line_currents
     ]
-    assert [one.value for one in at["element-resistance"].values] == [result.stages[0].element_resistance.value]
+    assert [one.value for one in at["element-resistance"].values] == [
+        stage.element_resistance.value for stage in result.stages
+    ]
 
 
 def test_a_window_that_no_flow_bounds_says_so() -> None:

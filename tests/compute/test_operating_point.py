@@ -127,7 +127,11 @@ def test_a_valve_before_the_heater_never_leaves_more_pressure_than_one_after(see
     at = at_work(seed)
     for flow in table_flows(at):
         assert at.way.behind_inlet_valve(flow) <= at.way.at_switches(flow) + 1e-6 * at.way.static_pa
-    outlet, inlet = pressure_curves("site.x.water", at)
+    curves = pressure_curves("site.x.water", at)
+    if not curves:
+        assert not at.greatest_m3_s, "a curve is missing where water flows"
+        return
+    outlet, inlet = curves
     assert [flow for flow, _ in outlet.points] == [flow for flow, _ in inlet.points]
     if at.greatest_m3_s and at.way.left_for_outlet(at.greatest_m3_s) < 1.0:
         assert inlet.points[-1][1] == pytest.approx(outlet.points[-1][1], abs=1.0)

@@ -14,7 +14,7 @@ from generator.model.heater import HeaterModel
 from generator.units import from_si
 from tests.compute.circuit_cases import ROOT, basis, demo_model, heater
 
-GREATEST = yaml.safe_load((ROOT / "tests/sources/circuits/torque.yaml").read_text(encoding="utf-8"))["greatest"]
+GREATEST = yaml.safe_load((ROOT / "tests/sources/torque.yaml").read_text(encoding="utf-8"))["greatest"]
 
 
 def tightened(torque: str, largest: str = "4 AWG") -> HeaterModel:
