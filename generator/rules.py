@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from importlib import import_module
 
 from generator import compute
-from generator.model.finding_rules import Rule
+from generator.model.finding_rules import Names, Rule
 
 
 def declared_rules() -> Mapping[str, Rule]:
@@ -21,11 +21,18 @@ def declared_rules() -> Mapping[str, Rule]:
     }
     found: dict[str, Rule] = {}
     for rule in declared.values():
-        found[rule.name] = _joined(found[rule.name], rule) if rule.name in found else rule
+        found[rule.name] = joined(found[rule.name], rule) if rule.name in found else rule
     return found
 
 
-def _joined(one: Rule, other: Rule) -> Rule:
+def joined(one: Rule, other: Rule) -> Rule:
+    """Return two rules of one name as one. ValueError where both declare the same case."""
     if twice := one.cases.keys() & other.cases.keys():
         raise ValueError(f"two rules called {one.name} declare the case {', '.join(sorted(twice))}")
-    return Rule(one.name, {**one.cases, **other.cases}, {**one.lists, **other.lists}, {**one.choices, **other.choices})
+    lists, choices = _union(one.lists, other.lists), _union(one.choices, other.choices)
+    return Rule(one.name, {**one.cases, **other.cases}, lists, choices)
+
+
+def _union(one: Names, other: Names) -> Names:
+    """Return the names of both, of a list or choice that both have those of either."""
+    return {key: tuple(dict.fromkeys((*one.get(key, ()), *other.get(key, ())))) for key in {**one, **other}}

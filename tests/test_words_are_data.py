@@ -8,7 +8,10 @@ import ast
 from collections.abc import Iterator
 from pathlib import Path
 
-from generator.rules import declared_rules
+import pytest
+
+from generator.model.finding_rules import Rule
+from generator.rules import declared_rules, joined
 
 COMPUTE = Path(__file__).parents[1] / "generator" / "compute"
 MOST_WORDS = 3
@@ -19,19 +22,6 @@ NOT_CONVERTED = (
     "use/",
     "finding.py",
     "unfit_supply.py",
-    "circuit/findings.py",
-    "circuit/drop_finding.py",
-    "circuit/existing.py",
-    "circuit/leads.py",
-    "circuit/place.py",
-    "circuit/supply_match.py",
-    "circuit/terminals.py",
-    "circuit/iec/existing.py",
-    "circuit/iec/site_findings.py",
-    "circuit/iec/wiring_method.py",
-    "circuit/us/existing.py",
-    "circuit/us/ground_fault.py",
-    "circuit/us/new_circuit.py",
 )
 # Calls whose texts are not a finding's words, and the names under which a refusal's texts are put together.
 OTHER_WORDS = {"CannotCompute", "Step", "Figure", "FigureTable", "KeyError", "ValueError"}
@@ -87,3 +77,11 @@ raise CannotCompute(("a",), "this is told to a writer", "and so is this here")
 def test_every_rule_is_declared_once_and_has_cases() -> None:
     for name, rule in declared_rules().items():
         assert name == rule.name and rule.cases
+
+
+def test_two_families_may_share_a_rule_but_no_case() -> None:
+    one = Rule("poles", {"us-fit": ("poles",)}, choices={"how": ("a",)})
+    both = joined(one, Rule("poles", {"iec-fit": ("live",)}, choices={"how": ("b", "a")}))
+    assert both == Rule("poles", {"us-fit": ("poles",), "iec-fit": ("live",)}, {}, {"how": ("a", "b")})
+    with pytest.raises(ValueError, match="us-fit"):
+        joined(one, one)

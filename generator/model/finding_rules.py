@@ -14,15 +14,13 @@ from generator.model.figures import Finding, Row, Sentence, Severity, Value
 # the stop to settle first.
 NOT_JUDGED = "not-judged"
 CAUSE = ("cause",)
+NO_WORDS = Sentence("")
 Names = Mapping[str, tuple[str, ...]]
 
 
 @dataclass(frozen=True, slots=True)
 class Judgement:
-    """What one rule says, before it is tied to a subject: its fields are those of `Finding`.
-
-    `found`, `why` and `do` are given only by a rule whose words do not stand in content/findings yet.
-    """
+    """What one rule says, before it is tied to a subject: its fields are those of `Finding`, but for the words."""
 
     rule: str
     severity: Severity
@@ -30,9 +28,6 @@ class Judgement:
     values: tuple[Value, ...] = ()
     lists: Mapping[str, tuple[Row, ...]] = field(default_factory=dict)
     source: str = ""
-    found: Sentence = Sentence("")
-    why: Sentence = Sentence("")
-    do: Sentence = Sentence("")
 
     def at(self, subject: str) -> Finding:
         """Return the finding of a subject; its id is `<subject>.<rule>`."""
@@ -41,9 +36,9 @@ class Judgement:
             self.rule,
             self.severity,
             subject,
-            self.found,
-            self.why,
-            self.do,
+            NO_WORDS,
+            NO_WORDS,
+            NO_WORDS,
             self.source,
             case=self.case,
             values=self.values,

@@ -40,4 +40,4 @@ def test_an_existing_ground_is_held_to_what_the_load_needs() -> None:
     _, findings = site_circuits(site(existing_circuit=old), with_terminals("6 AWG"), basis("us"))
     found = next(one for one in findings if one.rule == "existing-ground")
     assert found.severity == "attention"
-    assert {value.symbol: value.value for value in found.found.values}["grown"] == "8 AWG"
+    assert {value.symbol: value.value for value in found.values}["grown"] == "8 AWG"

@@ -20,6 +20,7 @@ from generator.model.figures import Finding
 from generator.model.heater import HeaterModel, Rating
 from generator.model.site import Site
 from tests.compute.circuit_cases import basis, demo_model, demo_site, heater, leads, metric_heater, metric_site, site
+from tests.finding_texts import said
 
 ROOT = Path(__file__).parents[2]
 
@@ -87,8 +88,9 @@ def test_a_metric_heater_on_two_lines_is_stopped() -> None:
     rill = rill.model_copy(update={"electrical": rill.electrical.model_copy(update={"terminals": terminals})})
     found = judged(us_site.model_copy(update={"supply": supply, "route": route}), rill)
     assert found.severity == "stop"
-    told = {value.symbol: value.value for value in found.found.values}
-    assert told == {"leads": "line, neutral, ground", "taken": "two lines and a neutral"}
+    assert [row["lead"].value for row in found.lists["leads"]] == ["line", "neutral", "ground"]
+    taken = "Its connection to this supply: two lines and a neutral."
+    assert said(found) == f"The heater's leads: line, neutral, ground. {taken}"
 
 
 def test_a_line_lead_may_be_left_unused_by_a_single_phase_rating() -> None:

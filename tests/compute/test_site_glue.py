@@ -16,6 +16,7 @@ from generator.model.heater import HeaterModel
 from generator.model.results import SiteResult
 from generator.model.site import Site
 from tests.assemble.joint_sites import inputs
+from tests.finding_texts import said
 
 ATMOSPHERE_PA = 101325.0
 GPM = 3.785411784e-3 / 60.0
@@ -161,7 +162,7 @@ def test_nothing_that_moves_with_the_power_is_judged_where_the_supply_does_not_f
         if (one.severity, one.found) != (two.severity, two.found)
     }
     assert moved - {"supply-voltage"} == set(), "these findings are judged at a power that must not be"
-    unjudged = {one.rule: one.severity for one in result.findings if one.found.template.startswith("Not judged")}
+    unjudged = {one.rule: one.severity for one in result.findings if said(one).startswith("Not judged")}
     assert {"simultaneous-use", "fixture-demand", "target-reached", "stage-idle", "voltage-drop"} <= set(unjudged)
     assert unjudged.pop("hottest-water") == "stop"
     assert set(unjudged.values()) == {"attention"}

@@ -5,14 +5,19 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from generator.compute.circuit.drop_figures import drop_figures
-from generator.compute.circuit.findings import judgement
 from generator.compute.circuit.load import Load
 from generator.compute.circuit.sizes import smaller
 from generator.compute.circuit.voltage_drop import Run, size_for_drop, worst_drop_ratio
 from generator.compute.circuit.working import percent, text
 from generator.model.figures import Value
-from generator.model.finding_rules import Judgement
+from generator.model.finding_rules import CAUSE, NOT_JUDGED, Judgement, Rule
 from generator.model.heater import Terminals
+
+VALUES = ("drop", "ratio", "limit", "lost", "size", "existing", "length", "least_limit", "better")
+DROP = Rule(
+    "voltage-drop",
+    {"within": VALUES, "no-size": VALUES, "splice": VALUES, "larger": VALUES, NOT_JUDGED: CAUSE},
+)
 
 
 def voltage_drop(
@@ -32,35 +37,17 @@ def voltage_drop(
         percent("ratio", drop, "up"),
         percent("limit", limit),
         percent("lost", float(figures["rise-lost"].value or 0.0), "up"),
-        text("size", f"the existing {run.size}" if existing else run.size),
+        text("existing" if existing else "size", run.size),
         Value("length", run.length_m, "length"),
     )
     if not within:
-        values += (text("better", better or "no size of this wiring method"), percent("least_limit", run.limit))
-    template = (
-        "On {length} of {size} the conductors drop {drop}, {ratio} of the supply (recommended: not above {limit}); "
-        "{lost} of the power and of the rise is lost."
-    )
-    if not within:
-        template += " First size within {least_limit}, of those that a new circuit may have here: {better}."
-    why = "The recommendation is about efficiency, not fire; but the rise lost here is missing at the tap."
-    return judgement(
-        "voltage-drop",
-        "attention" if passed else "ok",
-        template,
-        values,
-        why,
-        _what_to_do(better, terminals),
-        sources["voltage-drop"],
-    )
+        values += (percent("least_limit", run.limit), *((text("better", better),) if better else ()))
+    if not passed:
+        return DROP.judge("within", "ok", values, source=sources[DROP.name])
+    return DROP.judge(_remedy(better, terminals), "attention", values, source=sources[DROP.name])
 
 
-def _what_to_do(better: str | None, terminals: Terminals) -> str:
+def _remedy(better: str | None, terminals: Terminals) -> str:
     if better is None:
-        return (
-            "Bring the panel nearer, use a wiring method made in larger sizes or a higher voltage, or accept the rise "
-            "lost."
-        )
-    if smaller(terminals.largest, better):
-        return "Use the larger size, spliced down beside the heater to what its terminals take, with a ground to match."
-    return "Use the larger size, with a grounding conductor to match, or accept the rise lost."
+        return "no-size"
+    return "splice" if smaller(terminals.largest, better) else "larger"

@@ -4,20 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from generator.compute.finding import plain
-from generator.model.figures import Sentence, Severity, Value
+from generator.model.figures import Severity
 from generator.model.finding_rules import Judgement
 
 SEVERITIES: tuple[Severity, ...] = ("ok", "attention", "stop")
 
 
-def judgement(
-    rule: str, severity: Severity, template: str, values: tuple[Value, ...], why: str, do: str, source: str
-) -> Judgement:
-    """Return a judgement whose sentence is `template` with its `{symbol}` places filled from `values`."""
-    done = do if severity != "ok" else "Nothing to do."
-    found = Sentence(template, values)
-    return Judgement(rule, severity, values=values, source=source, found=found, why=plain(why), do=plain(done))
+def ok_or_stop(fits: bool) -> Severity:
+    """Return the severity of a check that nothing but a `stop` can break."""
+    return "ok" if fits else "stop"
+
+
+def ok_or_attention(fits: bool) -> Severity:
+    """Return the severity of a check that a person must look at where it does not hold."""
+    return "ok" if fits else "attention"
 
 
 def worst(judgements: Iterable[Judgement]) -> Judgement:

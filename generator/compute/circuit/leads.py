@@ -8,10 +8,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from generator.compute.circuit.connection import Connection
-from generator.compute.circuit.findings import judgement
 from generator.compute.circuit.working import text
 from generator.errors import CannotCompute
-from generator.model.finding_rules import Judgement
+from generator.model.finding_rules import Judgement, Rule
 from generator.model.heater import HeaterModel, LeadRole
 
 LINE_LEADS: Mapping[int, tuple[LeadRole, ...]] = {
@@ -19,6 +18,16 @@ LINE_LEADS: Mapping[int, tuple[LeadRole, ...]] = {
     2: ("line 1", "line 2"),
     3: ("line 1", "line 2", "line 3"),
 }
+
+
+TAKEN = ("one-line", "two-lines", "three-lines")
+WITH_NEUTRAL = tuple(f"{lines}-and-neutral" for lines in TAKEN)
+LEADS = Rule(
+    "heater-leads",
+    {"fit": ("taken",), "differ": ("taken",)},
+    lists={"leads": ("lead",)},
+    choices={"taken": (*TAKEN, *WITH_NEUTRAL)},
+)
 
 
 def require_leads(model: HeaterModel, connections: Sequence[Connection]) -> None:
@@ -50,13 +59,8 @@ def heater_leads(model: HeaterModel, connection: Connection, sources: Mapping[st
     lines = sum(role != "neutral" and role != "ground" for role in have)
     spare = lines == 3 and connection.phases == 1
     fits = (lines == connection.lines or spare) and (not connection.neutral or "neutral" in have)
-    values = (text("leads", ", ".join(have)), text("taken", _in_words(connection)))
-    template = "The heater's leads: {leads}. Its connection to this supply: {taken}."
-    why = "A lead made for the neutral, joined to a line, stays live behind whatever the heater switches off."
-    do = "Do not connect. Use a heater made for this supply, or have its maker state in writing how it connects to it."
-    return judgement("heater-leads", "ok" if fits else "stop", template, values, why, do, sources["heater-leads"])
-
-
-def _in_words(connection: Connection) -> str:
-    lines = {1: "one line", 2: "two lines", 3: "three lines"}[connection.lines]
-    return f"{lines} and a neutral" if connection.neutral else lines
+    rows = tuple({"lead": text("lead", lead)} for lead in have)
+    taken = (WITH_NEUTRAL if connection.neutral else TAKEN)[connection.lines - 1]
+    case, lists = "fit" if fits else "differ", {"leads": rows}
+    values, source = (text("taken", taken),), sources[LEADS.name]
+    return LEADS.judge(case, "ok" if fits else "stop", values, lists=lists, source=source)

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from generator.compute.circuit.connection import Connection
-from generator.compute.circuit.findings import judgement
+from generator.compute.circuit.findings import ok_or_attention, ok_or_stop
 from generator.compute.circuit.load import HIGHEST_SUPPLY_RATIO
 from generator.compute.circuit.working import count, percent, text, volts
 from generator.compute.heat.balance import power_at_voltage_w
 from generator.compute.verdict.supply import LOWEST_ORDINARY, ORDINARY_RATIO
 from generator.model.figures import Severity, Value
-from generator.model.finding_rules import Judgement
+from generator.model.finding_rules import Judgement, Rule
 from generator.model.heater import HeaterModel
 from generator.model.site import Site
 
@@ -20,12 +20,25 @@ from generator.model.site import Site
 LOWEST = 0.80
 SAME_FREQUENCY_HZ = 0.5
 
-# Whether the supply has a neutral, in words.
-_NEUTRAL = {
-    True: "the supply has one",
-    False: "the supply has none",
-    None: "whether the supply has one is not stated",
-}
+VOLTAGES = ("supply", "rated", "power", "rated_power", "share")
+VOLTAGE = Rule(
+    "supply-voltage",
+    {"ordinary": VOLTAGES, "low": VOLTAGES, "high": VOLTAGES, "far-below": VOLTAGES, "far-above": VOLTAGES},
+)
+FREQUENCIES = ("supply", "rated")
+FREQUENCY = Rule("supply-frequency", {"same": FREQUENCIES, "other": FREQUENCIES})
+PHASE_VALUES = ("panel", "supply", "how")
+PHASES = Rule(
+    "supply-phases",
+    {"served": PHASE_VALUES, "not-served": PHASE_VALUES},
+    choices={"how": ("three-lines", "line-and-neutral", "two-lines")},
+)
+NEUTRAL_VALUES = ("needed", "there")
+NEUTRAL = Rule(
+    "supply-neutral",
+    {"fits": NEUTRAL_VALUES, "missing": NEUTRAL_VALUES, "not-stated": NEUTRAL_VALUES},
+    choices={"needed": ("yes", "no"), "there": ("yes", "no", "not-stated")},
+)
 
 
 def supply_voltage(connection: Connection, sources: Mapping[str, str]) -> Judgement:
@@ -39,11 +52,8 @@ def supply_voltage(connection: Connection, sources: Mapping[str, str]) -> Judgem
         Value("rated_power", rating.power_w, "power"),
         percent("share", ratio**2),
     )
-    template = "The supply is {supply} and the heater is rated {rated}: it takes {power}, {share} of its {rated_power}."
-    why = "A resistance takes power, and so gives rise, with the square of the voltage."
-    return judgement(
-        "supply-voltage", _severity(ratio), template, values, why, _what_to_do(ratio), sources["supply-voltage"]
-    )
+    case, severity = _case(ratio), _severity(ratio)
+    return VOLTAGE.judge("ordinary" if severity == "ok" else case, severity, values, source=sources[VOLTAGE.name])
 
 
 def _severity(ratio: float) -> Severity:
@@ -52,14 +62,10 @@ def _severity(ratio: float) -> Severity:
     return "attention" if LOWEST <= ratio <= HIGHEST_SUPPLY_RATIO else "stop"
 
 
-def _what_to_do(ratio: float) -> str:
-    if ratio > HIGHEST_SUPPLY_RATIO:
-        return "Do not connect: elements and circuit would overheat. Use a heater rated for this supply."
+def _case(ratio: float) -> str:
     if ratio > 1.0:
-        return "Ask the maker whether the heater may run at this voltage, and size its circuit for the current there."
-    if ratio < LOWEST:
-        return "Do not connect: the heater is for another system. Use a heater rated for this supply."
-    return "Read the rise and the flow limits for this voltage, not for the rated one."
+        return "far-above" if ratio > HIGHEST_SUPPLY_RATIO else "high"
+    return "far-below" if ratio < LOWEST else "low"
 
 
 def supply_frequency(site: Site, model: HeaterModel, sources: Mapping[str, str]) -> Judgement:
@@ -69,43 +75,28 @@ def supply_frequency(site: Site, model: HeaterModel, sources: Mapping[str, str])
         Value("rated", model.frequency_hz, "frequency"),
     )
     same = abs(site.supply.frequency_hz - model.frequency_hz) <= SAME_FREQUENCY_HZ
-    why = "Elements work at any frequency; relays, timers and the control's own supply may not."
-    return judgement(
-        "supply-frequency",
-        "ok" if same else "attention",
-        "The supply is {supply} and the heater is marked {rated}.",
-        values,
-        why,
-        "Ask the maker whether the heater is listed for this frequency before it is connected.",
-        sources["supply-frequency"],
-    )
+    case, severity = "same" if same else "other", ok_or_attention(same)
+    return FREQUENCY.judge(case, severity, values, source=sources[FREQUENCY.name])
 
 
 def supply_phases(site: Site, connection: Connection, sources: Mapping[str, str]) -> Judgement:
     """Judge the phases of panel, supply and heater against one another."""
     panel = site.supply.panel.phases
     served = panel >= site.supply.phases
-    how = "three lines" if connection.phases == 3 else "one line and neutral" if connection.to_neutral else "two lines"
+    how = "three-lines" if connection.phases == 3 else "line-and-neutral" if connection.to_neutral else "two-lines"
     values = (count("panel", panel), count("supply", site.supply.phases), text("how", how))
-    template = "Phases at the panel: {panel}; of the supply to the heater: {supply}; the heater connects to {how}."
-    why = "A panel cannot feed more phases than it has, and three-phase elements need all three."
-    do = "Do not connect. Feed the heater from a three-phase panel, or use a single-phase heater."
-    return judgement("supply-phases", "ok" if served else "stop", template, values, why, do, sources["supply-phases"])
+    case, severity = "served" if served else "not-served", ok_or_stop(served)
+    return PHASES.judge(case, severity, values, source=sources[PHASES.name])
 
 
 def supply_neutral(site: Site, connection: Connection, sources: Mapping[str, str]) -> Judgement:
     """Judge whether the neutral that the connection takes is there; `attention` where none is stated but needed."""
     present = site.supply.neutral_present
-    values = (
-        text("needed", "needs a neutral" if connection.neutral else "needs no neutral"),
-        text("there", _NEUTRAL[present]),
-    )
-    severity: Severity = "ok"
-    do = "Have a neutral conductor run from the panel, or use a heater that needs none."
-    if connection.neutral and not present:
-        severity = "attention" if present is None else "stop"
+    there = "not-stated" if present is None else "yes" if present else "no"
+    values = (text("needed", "yes" if connection.neutral else "no"), text("there", there))
+    source = sources[NEUTRAL.name]
+    if present or not connection.neutral:
+        return NEUTRAL.judge("fits", "ok", values, source=source)
     if present is None:
-        do = "Find out whether the supply has a neutral conductor, and state it."
-    why = "A grounding conductor is never a neutral: current in it makes metal that people touch live."
-    template = "The heater {needed}; {there}."
-    return judgement("supply-neutral", severity, template, values, why, do, sources["supply-neutral"])
+        return NEUTRAL.judge("not-stated", "attention", values, source=source)
+    return NEUTRAL.judge("missing", "stop", values, source=source)

@@ -4,35 +4,28 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from generator.compute.circuit.findings import judgement
 from generator.compute.circuit.sizes import smaller
 from generator.compute.circuit.working import text
-from generator.model.finding_rules import Judgement
+from generator.model.finding_rules import Judgement, Rule
 from generator.model.heater import Terminals
 from generator.model.site import Site
+
+MATERIAL = Rule("terminal-material", {"marked": ("metal",), "not-marked": ("metal",)}, lists={"marked_for": ("metal",)})
+SIZES = ("size", "smallest", "largest")
+SIZE = Rule("terminal-size", {"fits": SIZES, "does-not-fit": SIZES})
 
 
 def terminal_material(site: Site, terminals: Terminals, sources: Mapping[str, str]) -> Judgement:
     """Judge the conductors' metal against what the terminals are marked for."""
     metal = site.route.conductor
     fits = metal in terminals.conductors
-    values = (text("metal", metal), text("marked", " and ".join(terminals.conductors)))
-    template = "The conductors are {metal}; the heater's terminals are marked for {marked}."
-    why = "A metal that the terminal is not made for works loose and corrodes, and the joint burns."
-    do = "Use conductors of a marked metal, or splice a length of it on with a connector listed for both metals."
-    return judgement(
-        "terminal-material", "ok" if fits else "stop", template, values, why, do, sources["terminal-material"]
-    )
+    lists = {"marked_for": tuple({"metal": text("metal", one)} for one in terminals.conductors)}
+    case, values, source = "marked" if fits else "not-marked", (text("metal", metal),), sources[MATERIAL.name]
+    return MATERIAL.judge(case, "ok" if fits else "stop", values, lists=lists, source=source)
 
 
 def terminal_size(size: str, terminals: Terminals, sources: Mapping[str, str]) -> Judgement:
     """Judge one conductor size against the range of sizes the terminals take."""
     fits = not smaller(size, terminals.smallest) and not smaller(terminals.largest, size)
     values = (text("size", size), text("smallest", terminals.smallest), text("largest", terminals.largest))
-    template = "The conductors are {size}; the heater's terminals take {smallest} to {largest}."
-    why = "A conductor that does not fit is not clamped as tested; strands cut off to make it fit take ampacity away."
-    do = (
-        "Splice to a size that the terminal takes and that carries the load, in a box with listed connectors, or use "
-        "another heater."
-    )
-    return judgement("terminal-size", "ok" if fits else "stop", template, values, why, do, sources["terminal-size"])
+    return SIZE.judge("fits" if fits else "does-not-fit", "ok" if fits else "stop", values, source=sources[SIZE.name])

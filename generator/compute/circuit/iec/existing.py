@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from generator.compute.circuit.candidate import Candidate
-from generator.compute.circuit.existing import conductor_remedy
-from generator.compute.circuit.findings import judgement
+from generator.compute.circuit.existing import conductor_case
+from generator.compute.circuit.findings import ok_or_attention, ok_or_stop
 from generator.compute.circuit.iec.capacity import Capacity
 from generator.compute.circuit.iec.circuit import Circuit
 from generator.compute.circuit.iec.conductor import WITHIN, judge
@@ -14,9 +14,30 @@ from generator.compute.circuit.iec.protective import protective
 from generator.compute.circuit.sizes import smaller
 from generator.compute.circuit.working import amps, count, text
 from generator.errors import CannotCompute, MissingCell
-from generator.model.figures import Severity
-from generator.model.finding_rules import Judgement
+from generator.model.finding_rules import Judgement, Rule
 from generator.model.site import ExistingCircuit
+
+DEVICE_VALUES = ("device", "load", "marked")
+DEVICE = Rule("existing-device", {f"iec-{case}": DEVICE_VALUES for case in ("fits", "unfit", "odd")})
+CONDUCTOR_VALUES = (
+    "size",
+    "method",
+    "capacity",
+    "device",
+    "rule",
+    "allowed",
+    "needed",
+    "wanted",
+    "wanted_device",
+)
+CONDUCTOR = Rule(
+    "existing-conductor",
+    {"iec-carries": CONDUCTOR_VALUES, "iec-fails": CONDUCTOR_VALUES, "iec-unprotected": CONDUCTOR_VALUES},
+)
+POLE_VALUES = ("poles", "lines", "live")
+POLES = Rule("existing-poles", {f"iec-{case}": POLE_VALUES for case in ("fit", "too-few", "other")})
+GROUND_VALUES = ("ground", "needed", "size")
+GROUND = Rule("existing-ground", {"iec-fits": GROUND_VALUES, "iec-too-thin": GROUND_VALUES})
 
 
 def existing_device(circuit: Circuit, existing: ExistingCircuit, sources: Mapping[str, str]) -> Judgement:
@@ -27,16 +48,14 @@ def existing_device(circuit: Circuit, existing: ExistingCircuit, sources: Mappin
     values = (
         amps("device", existing.device_a),
         amps("load", load_a, "up"),
-        text("marked", "no maximum is marked") if marked is None else amps("marked", marked, "down"),
+        *(() if marked is None else (amps("marked", marked, "down"),)),
     )
-    template = "The existing device is {device}; the design current is {load}; marked maximum: {marked}."
-    why = "Too small, it opens in use; too large, it does not open when the heater or its conductors burn."
-    do = "Have a circuit of the size shown installed. Never put a larger device on the conductors that are there."
+    if too_small or too_large:
+        return DEVICE.judge("iec-unfit", "stop", values, source=sources[DEVICE.name])
     table = circuit.basis.tables["standard_ratings"]
-    severity: Severity = "stop" if too_small or too_large else "ok"
-    if severity == "ok" and existing.device_a not in [table.cell(row, "rating") for row in table.rows]:
-        severity, do = "attention", "Read the marking of the device again: this is no standard rating of the basis."
-    return judgement("existing-device", severity, template, values, why, do, sources["existing-device"])
+    standard = existing.device_a in [table.cell(row, "rating") for row in table.rows]
+    case, severity = ("iec-fits" if standard else "iec-odd"), ok_or_attention(standard)
+    return DEVICE.judge(case, severity, values, source=sources[DEVICE.name])
 
 
 def existing_conductor(circuit: Circuit, existing: ExistingCircuit, sources: Mapping[str, str]) -> Judgement:
@@ -54,14 +73,9 @@ def existing_conductor(circuit: Circuit, existing: ExistingCircuit, sources: Map
         text("wanted", circuit.size),
         amps("wanted_device", circuit.ratings.device_a),
     )
-    template = (
-        "Existing {size} by method {method} carries {capacity} here, on a device of {device}. Deciding rule: {rule}, "
-        "which allows {allowed} where {needed} is needed. A new circuit would be {wanted} on {wanted_device}."
-    )
-    why = "Conductors that carry more than their insulation or their terminals stand get hot until something burns."
-    do = conductor_remedy(all(check.passed for check in found.checks if check.rule == WITHIN))
-    severity: Severity = "ok" if found.carries else "stop"
-    return judgement("existing-conductor", severity, template, values, why, do, sources["existing-conductor"])
+    protected = all(check.passed for check in found.checks if check.rule == WITHIN)
+    case, severity = conductor_case(found.carries, protected), ok_or_stop(found.carries)
+    return CONDUCTOR.judge(f"iec-{case}", severity, values, source=sources[CONDUCTOR.name])
 
 
 def judged(circuit: Circuit, existing: ExistingCircuit) -> Candidate[Capacity]:
@@ -77,23 +91,20 @@ def judged(circuit: Circuit, existing: ExistingCircuit) -> Candidate[Capacity]:
 def existing_poles(circuit: Circuit, existing: ExistingCircuit, sources: Mapping[str, str]) -> Judgement:
     """Judge the poles: every line conductor has one; the neutral should."""
     lines = circuit.load.connection.lines
-    severity: Severity = "stop" if existing.poles < lines else "ok" if existing.poles == circuit.poles else "attention"
     values = (count("poles", existing.poles), count("lines", lines), count("live", circuit.poles))
-    template = (
-        "Poles of the existing device: {poles}; line conductors: {lines}; live conductors with the neutral: {live}."
-    )
-    why = "A live conductor without a pole stays live when the device opens."
-    do = "Fit a device that opens every live conductor, or a switch-disconnector that does."
-    return judgement("existing-poles", severity, template, values, why, do, sources["existing-poles"])
+    source = sources[POLES.name]
+    if existing.poles < lines:
+        return POLES.judge("iec-too-few", "stop", values, source=source)
+    if existing.poles == circuit.poles:
+        return POLES.judge("iec-fit", "ok", values, source=source)
+    return POLES.judge("iec-other", "attention", values, source=source)
 
 
 def existing_ground(circuit: Circuit, existing: ExistingCircuit, sources: Mapping[str, str]) -> Judgement:
     """Judge the existing protective conductor: there, and not below table 54.2."""
     needed, _ = protective(existing.conductor, circuit.basis)
-    missing = existing.ground is None or smaller(existing.ground, needed)
-    values = (text("ground", existing.ground or "none"), text("needed", needed), text("size", existing.conductor))
-    template = "Existing protective conductor: {ground}. With line conductors of {size} at least {needed}."
-    why = "It carries the fault current that opens the device; too thin, it burns first and leaves the heater live."
-    do = "Have a protective conductor of the size shown run, or its size proved by calculation (543.1.2)."
-    severity: Severity = "stop" if missing else "ok"
-    return judgement("existing-ground", severity, template, values, why, do, sources["existing-ground"])
+    fits = existing.ground is not None and not smaller(existing.ground, needed)
+    there = () if existing.ground is None else (text("ground", existing.ground),)
+    values = (*there, text("needed", needed), text("size", existing.conductor))
+    case, severity = "iec-fits" if fits else "iec-too-thin", ok_or_stop(fits)
+    return GROUND.judge(case, severity, values, source=sources[GROUND.name])

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from generator.compute.circuit import panel, place, supply_match, terminals
 from generator.compute.circuit.drop_finding import voltage_drop
 from generator.compute.circuit.existing import existing_circuits
-from generator.compute.circuit.findings import judgement, worst
+from generator.compute.circuit.findings import ok_or_stop, worst
 from generator.compute.circuit.iec import existing as existing_rules
 from generator.compute.circuit.iec.circuit import Circuit
 from generator.compute.circuit.iec.residual_current import residual_current_protection
@@ -15,10 +15,13 @@ from generator.compute.circuit.iec.wiring_method import wiring_method
 from generator.compute.circuit.leads import heater_leads
 from generator.compute.circuit.panel import Share
 from generator.compute.circuit.working import amps, text
-from generator.model.figures import Finding, Severity
-from generator.model.finding_rules import Judgement
+from generator.model.figures import Finding
+from generator.model.finding_rules import Judgement, Rule
 from generator.model.heater import HeaterModel
 from generator.model.site import ExistingCircuit, Site
+
+DEVICE_VALUES = ("feed", "load", "device", "marked")
+DEVICE = Rule("circuit-device", {"iec-fits": DEVICE_VALUES, "iec-too-small": DEVICE_VALUES})
 
 
 def site_findings(
@@ -74,13 +77,11 @@ def _circuit(
 def circuit_device(circuit: Circuit, sources: Mapping[str, str]) -> Judgement:
     """Judge whether the marking leaves room for the design current."""
     ratings, load_a = circuit.ratings, circuit.load.current_a
-    marked = text("marked", "none") if ratings.marked_a is None else amps("marked", ratings.marked_a, "down")
-    values = (text("feed", circuit.load.name), amps("load", load_a, "up"), amps("device", ratings.device_a), marked)
-    template = "Feed {feed}: design current {load}, device {device}, marked maximum {marked}."
-    severity: Severity = "ok" if ratings.device_a >= load_a - 1e-9 else "stop"
-    why = "A device below the load opens in use; one above the marking lets the heater burn before it opens."
-    do = "Do not fit a larger device than marked. Ask the maker, or use a heater whose marking suits the load."
-    return judgement("circuit-device", severity, template, values, why, do, sources["circuit-device"])
+    marked = () if ratings.marked_a is None else (amps("marked", ratings.marked_a, "down"),)
+    values = (text("feed", circuit.load.name), amps("load", load_a, "up"), amps("device", ratings.device_a), *marked)
+    fits = ratings.device_a >= load_a - 1e-9
+    case, severity = "iec-fits" if fits else "iec-too-small", ok_or_stop(fits)
+    return DEVICE.judge(case, severity, values, source=sources[DEVICE.name])
 
 
 def _existing(

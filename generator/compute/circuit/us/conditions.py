@@ -17,12 +17,16 @@ COLUMNS_C = (60, 75, 90)
 HIGHEST_TERMINATION_C = 75
 
 
+# What is not rated for the wet of a route: the insulation for a damp or a wet place, or the method for a wet one.
+UNFIT = ("insulation-damp", "insulation-wet", "method-wet")
+
+
 @dataclass(frozen=True, slots=True)
 class Conditions:
     """The conditions of the conductors; temperatures in [degC], `carrying` counts current-carrying conductors.
 
     `method` None: no wiring method is named, as on a model's own page. `insulation_c` and `termination_c` are columns
-    of the ampacity table. `unfit`: what of method and insulation is not rated for a place as wet as this, in words.
+    of the ampacity table. `unfit`: what is not rated for a place as wet as this, one of UNFIT, or empty.
     """
 
     method: WiringMethod | None
@@ -99,11 +103,11 @@ def _column(rating_c: float, where: tuple[str, ...]) -> int:
 
 
 def _unfit(site: Site, method: WiringMethod, rating_c: float | None) -> str:
-    """Return what is not rated for the wet of the route, in words; empty where all is. `rating_c`: the insulation's."""
+    """Return which of UNFIT the route is; empty where method and insulation suit. `rating_c`: the insulation's."""
     place = "wet" if site.route.wet or site.place.kind == "outdoor" else "damp"
     if rating_c is None:
-        return f"{site.route.insulation} is not rated for {place} locations"
-    return "the method is not for wet locations" if place == "wet" and method.wet_location is False else ""
+        return f"insulation-{place}"
+    return "method-wet" if place == "wet" and method.wet_location is False else ""
 
 
 def _method(site: Site, basis: CodeBasis) -> WiringMethod:

@@ -4,13 +4,29 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from generator.compute.circuit.findings import judgement
+from generator.compute.circuit.findings import ok_or_stop
 from generator.compute.circuit.us.circuit import Circuit
-from generator.compute.circuit.us.conditions import Conditions
+from generator.compute.circuit.us.conditions import UNFIT, Conditions
 from generator.compute.circuit.us.subdivision import limits, parts, uncovered_share
 from generator.compute.circuit.working import amps, kelvin, percent, text
-from generator.model.finding_rules import Judgement
+from generator.model.figures import Value
+from generator.model.finding_rules import Judgement, Rule
 from generator.model.site import Site
+from generator.si import from_celsius
+
+DEVICE_VALUES = ("feed", "device", "needed", "floor", "recommended", "ceiling")
+DEVICE = Rule("circuit-device", {"us-fits": DEVICE_VALUES, "us-too-small": DEVICE_VALUES})
+METHOD_VALUES = ("method", "insulation", "location", "ambient", "highest")
+UNFIT_VALUES = (*METHOD_VALUES, "note")
+WIRING = Rule(
+    "wiring-method",
+    {"us-fits": METHOD_VALUES, **{f"us-{unfit}": UNFIT_VALUES for unfit in ("too-hot", *UNFIT)}},
+    choices={"location": ("wet", "damp-or-wet", "dry")},
+)
+PART_VALUES = ("whole", "part", "load", "limit", "device", "limit_device", "bare")
+SUBDIVISION = Rule(
+    "element-subdivision", {"not-asked": ("whole", "limit"), "within": PART_VALUES, "beyond": PART_VALUES}
+)
 
 
 def circuit_device(circuit: Circuit, sources: Mapping[str, str]) -> Judgement:
@@ -25,16 +41,9 @@ def circuit_device(circuit: Circuit, sources: Mapping[str, str]) -> Judgement:
         amps("recommended", ratings.recommended_a),
         amps("ceiling", ratings.ceiling_a, "down"),
     )
-    template = (
-        "Feed {feed} needs a rating of {needed}: device {device} (code floor {floor}, recommended {recommended}, "
-        "ceiling {ceiling})."
-    )
     fits = ratings.device_a >= needed - 1e-9
-    why = (
-        "A device below the load opens while people shower; one above the marking lets the heater burn before it opens."
-    )
-    do = "Do not fit a larger device than marked. Ask the maker, or use a heater whose marking suits the load."
-    return judgement("circuit-device", "ok" if fits else "stop", template, values, why, do, sources["circuit-device"])
+    case, severity = "us-fits" if fits else "us-too-small", ok_or_stop(fits)
+    return DEVICE.judge(case, severity, values, source=sources[DEVICE.name])
 
 
 def wiring_method(site: Site, conditions: Conditions, sources: Mapping[str, str]) -> Judgement:
@@ -42,33 +51,29 @@ def wiring_method(site: Site, conditions: Conditions, sources: Mapping[str, str]
     method = conditions.method
     highest = method.highest_ambient_c if method else None
     too_hot = highest is not None and conditions.ambient_c > highest
-    wet = "wet" if site.route.wet else "damp or wet" if site.place.kind in ("damp", "outdoor") else "dry"
+    wet = "wet" if site.route.wet else "damp-or-wet" if site.place.kind in ("damp", "outdoor") else "dry"
     values = (
         text("method", method.title if method else site.route.method),
         text("insulation", conditions.insulation),
         text("location", wet),
         kelvin("ambient", conditions.ambient_c),
-        text("highest", "the method states no limit" if highest is None else f"limit {highest:g} °C for this method"),
-        text("fit", conditions.unfit or "rated for it"),
+        *(() if highest is None else (Value("highest", from_celsius(highest), "temperature", "down"),)),
     )
-    template = "{method} with {insulation} conductors. Location: {location}; {fit}. Ambient {ambient}; {highest}."
-    note = f" {method.note}" if method and method.note else ""
-    do = f"Use a wiring method and insulation listed for the location and its temperature.{note}"
-    why = "Water or heat that a cable or insulation is not made for spoils it from inside; faults follow."
-    source = f"{sources['wiring-method']}; {method.clause if method else ''}"
-    fits = not conditions.unfit and not too_hot
-    return judgement("wiring-method", "ok" if fits else "stop", template, values, why, do, source)
+    source = f"{sources[WIRING.name]}; {method.clause if method else ''}"
+    case = f"us-{conditions.unfit}" if conditions.unfit else "us-too-hot" if too_hot else "us-fits"
+    if case == "us-fits":
+        return WIRING.judge(case, "ok", values, source=source)
+    note = (text("note", method.note),) if method and method.note else ()
+    return WIRING.judge(case, "stop", (*values, *note), source=source)
 
 
 def element_subdivision(circuit: Circuit, sources: Mapping[str, str]) -> Judgement:
     """Judge the parts of a heater above 48 A: each within its load and its device, none unprotected."""
     load, found = circuit.load, limits(circuit.load)
-    why = "A fault in one element of a large heater can burn on without opening a large device."
-    source = sources["element-subdivision"]
+    source = sources[SUBDIVISION.name]
     whole = amps("whole", load.heater_current_a, "up")
     if found is None:
-        template = "The heater is rated {whole}; up to {limit} its elements need no subdivision."
-        return judgement("element-subdivision", "ok", template, (whole, amps("limit", 48.0)), why, "", source)
+        return SUBDIVISION.judge("not-asked", "ok", (whole, amps("limit", 48.0)), source=source)
     largest = max(parts(load), key=lambda part: part.current_a)
     device = max(part.factory_device_a or circuit.ratings.device_a for part in parts(load))
     bare = uncovered_share(load)
@@ -81,10 +86,5 @@ def element_subdivision(circuit: Circuit, sources: Mapping[str, str]) -> Judgeme
         amps("limit_device", found.device_a),
         percent("bare", bare, "up"),
     )
-    template = (
-        "The heater is rated {whole}; its largest part ({part}) takes {load} of {limit} allowed, behind {device} of "
-        "{limit_device} allowed; {bare} of the feed has no device of its own."
-    )
     fits = largest.current_a <= found.load_a + 1e-9 and device <= found.device_a and bare < 1e-9
-    do = "Do not connect: a listed heater of this size is subdivided. Check the model's data against its nameplate."
-    return judgement("element-subdivision", "ok" if fits else "stop", template, values, why, do, source)
+    return SUBDIVISION.judge("within" if fits else "beyond", ok_or_stop(fits), values, source=source)
