@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from generator.model.figures import Finding, Row, Sentence, Value
+from generator.model.finding_rules import NOT_JUDGED, STOP_NOT_JUDGED
 from generator.model.finding_words import FindingWords, Listing, Part, places
 from generator.model.results import Results
 
@@ -22,7 +23,7 @@ def in_words(finding: Finding, words: Words) -> Finding:
     """Return a finding in words; one without a case came with words from where it was judged."""
     if not finding.case:
         return finding
-    own = words[finding.rule]
+    own = words[NOT_JUDGED if finding.case in (NOT_JUDGED, STOP_NOT_JUDGED) else finding.rule]
     found, why, do = (_sentence(finding, own, own.parts(finding.case, key)) for key in ("found", "why", "do"))
     return replace(finding, found=found, why=why, do=do)
 

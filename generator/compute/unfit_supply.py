@@ -19,7 +19,7 @@ from generator.compute.blank import blanked
 from generator.compute.circuit.working import settle_first
 from generator.compute.verdict.built import must_not_be_built, unfit_supply, voiding
 from generator.model.figures import Finding, Sentence, Severity, Value
-from generator.model.finding_rules import NOT_JUDGED
+from generator.model.finding_rules import NOT_JUDGED, STOP_NOT_JUDGED, Rule
 from generator.model.results import FlowWindow, SiteResult
 
 # The figures that rest on no power at the supply: of the site and its stages, and of its water.
@@ -69,7 +69,7 @@ JUDGED = frozenset(
         "shared-source",
     )
 )
-FOUND = "Not judged, because the supply does not fit the heater: no power is to be counted on."
+RULE = Rule(NOT_JUDGED, {NOT_JUDGED: ("cause",), STOP_NOT_JUDGED: ("cause",)})
 
 
 def publishable(result: SiteResult) -> SiteResult:
@@ -105,14 +105,12 @@ def _window(window: FlowWindow, reason: str) -> FlowWindow:
 
 
 def _finding(found: Finding, cause: Finding) -> Finding:
-    """Return a finding as not judged; one whose words stand in content/findings says so in its case of that name."""
+    """Return a finding as not judged, with the words of that rule."""
     if found.rule in JUDGED:
         return found
     keeps = found.severity == "stop" and found.rule.startswith("existing-")
     severity: Severity = "stop" if keeps or found.rule == "hottest-water" else "attention"
-    blank = replace(found, severity=severity, values=(), lists={})
-    if found.case:
-        return replace(blank, case=NOT_JUDGED, values=(Value("cause", cause.rule, "text"),))
-    settle = settle_first(cause)
-    do = replace(found.do, template=f"{found.do.template} {settle}") if keeps else Sentence(settle)
-    return replace(blank, found=Sentence(FOUND), do=do)
+    case, settle = STOP_NOT_JUDGED if keeps else NOT_JUDGED, (Value("cause", cause.rule, "text"),)
+    return replace(
+        RULE.judge(case, severity, settle, source=found.source).at(found.subject), id=found.id, rule=found.rule
+    )

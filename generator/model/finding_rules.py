@@ -10,10 +10,9 @@ from dataclasses import dataclass, field
 
 from generator.model.figures import Finding, Row, Sentence, Severity, Value
 
-# The case of a finding that rests on a power that must not be, of any rule that declares it; its value is the rule of
-# the stop to settle first.
-NOT_JUDGED = "not-judged"
-CAUSE = ("cause",)
+# A finding that is not judged takes its words from the rule of this name, in one of its cases; their value is the rule
+# of the stop to settle first.
+NOT_JUDGED, STOP_NOT_JUDGED = "not-judged", "not-judged-stop"
 NO_WORDS = Sentence("")
 Names = Mapping[str, tuple[str, ...]]
 

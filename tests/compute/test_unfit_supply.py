@@ -16,10 +16,8 @@ from generator.compute.site import compute_site
 from generator.compute.unfit_supply import JUDGED
 from generator.compute.verdict.built import UNFIT_SUPPLY
 from generator.model.figures import Figure, FigureTable
-from generator.model.finding_rules import NOT_JUDGED
 from generator.model.results import SiteResult
 from generator.model.site import Site
-from generator.rules import declared_rules
 from tests.compute.test_delivered import inputs
 from tests.finding_texts import said
 
@@ -146,11 +144,13 @@ def test_the_findings_say_that_they_were_not_judged() -> None:
     assert [one.rule for one in found.findings] == [one.rule for one in fitting.findings]
 
 
-def test_every_rule_that_rests_on_the_power_can_say_that_it_was_not_judged() -> None:
-    rules = declared_rules()
-    assert JUDGED & rules.keys() and rules.keys() - JUDGED
-    for name in rules.keys() - JUDGED:
-        assert rules[name].cases[NOT_JUDGED] == ("cause",), name
+def test_a_stop_of_a_circuit_that_is_there_stays_one_and_is_locked_off() -> None:
+    _, found = on(208.0, "bunkhouse")
+    assert next(one for one in found.findings if one.rule == "existing-conductor").case == "us-unprotected"
+    _, found = on(120.0, "bunkhouse")
+    stays = next(one for one in found.findings if one.rule == "existing-conductor")
+    assert (stays.severity, stays.case) == ("stop", "not-judged-stop")
+    assert said(stays, "do").startswith("Lock it off.") and "supply-voltage" in said(stays, "do")
 
 
 def test_a_three_phase_heater_on_a_panel_of_one_phase_is_unfit_too() -> None:

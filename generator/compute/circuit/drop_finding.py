@@ -10,13 +10,13 @@ from generator.compute.circuit.sizes import smaller
 from generator.compute.circuit.voltage_drop import Run, size_for_drop, worst_drop_ratio
 from generator.compute.circuit.working import percent, text
 from generator.model.figures import Value
-from generator.model.finding_rules import CAUSE, NOT_JUDGED, Judgement, Rule
+from generator.model.finding_rules import Judgement, Rule
 from generator.model.heater import Terminals
 
 VALUES = ("drop", "ratio", "limit", "lost", "size", "existing", "length", "least_limit", "better")
 DROP = Rule(
     "voltage-drop",
-    {"within": VALUES, "no-size": VALUES, "splice": VALUES, "larger": VALUES, NOT_JUDGED: CAUSE},
+    {"within": VALUES, "no-size": VALUES, "splice": VALUES, "larger": VALUES},
 )
 
 

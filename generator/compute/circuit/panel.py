@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from generator.compute.circuit.load import Load
 from generator.compute.circuit.working import amps, count, text
 from generator.model.figures import Severity, Value
-from generator.model.finding_rules import CAUSE, NOT_JUDGED, Judgement, Rule
+from generator.model.finding_rules import Judgement, Rule
 from generator.model.site import Panel, Site
 
 SPACE_VALUES = ("needed", "free", "poles", "existing", "panel")
@@ -21,7 +21,7 @@ SPACES = Rule("panel-spaces", {"enough": SPACE_VALUES, "too-few": SPACE_VALUES},
 DEMAND_VALUES = ("demand", "method", "heater", "total", "cautious", "rating", "panel")
 DEMAND = Rule(
     "panel-demand",
-    {"within": DEMAND_VALUES, "above": DEMAND_VALUES, NOT_JUDGED: CAUSE},
+    {"within": DEMAND_VALUES, "above": DEMAND_VALUES},
     lists={"others": ("site", "current")},
 )
 
