@@ -11,6 +11,7 @@ from generator.compute.heat.boiling import air_pressure_pa, altitude_finding, bo
 from generator.compute.use.hardness import hardness_class, hardness_finding
 from tests.compute.wet_cases import kelvin, model, site, with_water
 from tests.content.writing import PAGES
+from tests.finding_texts import said
 
 HARDNESS = yaml.safe_load((Path(__file__).parents[1] / "sources/water/hardness.yaml").read_text())
 
@@ -55,9 +56,9 @@ def test_hard_water_needs_attention(hardness: float | None, severity: str) -> No
 def test_the_harder_the_water_the_oftener_it_is_descaled() -> None:
     """As the page on maintenance: twice a year in hard water, more often in very hard; common practice, no source."""
     at = {gpg: hardness_finding(with_water(site("potting-shed"), hardness_kg_m3=gpg * 0.017118)) for gpg in (3, 8, 30)}
-    assert "Descale" not in at[3].do.template
-    assert at[8].do.template.startswith("Descale twice a year")
-    assert at[30].do.template.startswith("Descale every three months")
-    assert "often" in at[30].do.template
+    assert "Descale" not in said(at[3], "do")
+    assert said(at[8], "do").startswith("Descale twice a year")
+    assert said(at[30], "do").startswith("Descale every three months")
+    assert "often" in said(at[30], "do")
     page = (PAGES / "maintenance.md.j2").read_text(encoding="utf-8")
     assert "twice in hard water, more often in very hard" in page

@@ -8,6 +8,7 @@ from generator.compute.use.expansion import expansion_m3, relief_valve, thermal_
 from generator.model.figures import Finding
 from generator.model.site import Site
 from tests.compute.wet_cases import kelvin, model, run, site, with_water
+from tests.finding_texts import said
 
 
 def at_work(place: Site, water_f: float = 54.0) -> Operating:
@@ -60,6 +61,6 @@ def test_a_check_valve_shuts_hot_water_in_at_the_end_of_every_use() -> None:
     assert relief(checked=True).severity == relief(check_valve=1).severity == "attention"
     shut_by_hand = relief(ball_valve=1)
     assert shut_by_hand.severity == "ok"
-    assert "only when the valve before the heater is closed" in shut_by_hand.found.template
-    assert shut_by_hand.do.template.startswith("Open the fixture before")
-    assert "can flow back" in relief().found.template
+    assert "only when the valve before the heater is closed" in said(shut_by_hand)
+    assert said(shut_by_hand, "do").startswith("Open the fixture before")
+    assert "can flow back" in said(relief())

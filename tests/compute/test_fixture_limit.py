@@ -14,6 +14,7 @@ from tests.compute.heat_cases import source
 from tests.compute.test_fixtures import CLIMATE, at_work
 from tests.compute.test_scald import hottest_at, judge
 from tests.compute.wet_cases import GPM, kelvin, site, with_fixtures
+from tests.finding_texts import said
 
 CODE = source("fixture_limits")["rows"]
 
@@ -40,13 +41,13 @@ def test_a_limit_looser_than_the_kinds_is_told(row: dict) -> None:
 def test_the_gravest_is_told_first_and_a_kind_without_limit_may_state_its_own() -> None:
     found = told(fixture("lavatory", 150.0), fixture("shower", 125.0))
     assert found.severity == "stop"
-    assert {value.symbol: value.value for value in found.found.values}["fixture"] == "shower"
+    assert {value.symbol: value.value for value in found.values}["fixture"] == "shower"
     assert told(fixture("service sink", 140.0), fixture("rinse bay", 140.0)).severity == "ok"
 
 
 def test_only_where_the_code_forbids_it_is_every_valve_set_anew() -> None:
     """No code forbids hotter water at a lavatory at home: there the use is looked at."""
-    shower, lavatory = told(fixture("shower", 125.0)).do.template, told(fixture("lavatory", 125.0)).do.template
+    shower, lavatory = (said(told(fixture(kind, 125.0)), "do") for kind in ("shower", "lavatory"))
     assert "set every valve to it" in shower and "washes there" not in shower
     assert "washes there" in lavatory and "every valve" not in lavatory
 
@@ -71,7 +72,8 @@ def test_a_limit_of_the_handbook_above_what_is_advised_is_told_wherever_it_is_ta
     assert told(fixture(kind, None), default_f=120.0).severity == "ok"
     found = told(fixture(kind, None), default_f=121.0)
     assert found.severity == "attention"
-    assert found.found.template.startswith("The handbook's limit")
+    assert found.case == "handbook-above-advice"
+    assert said(found).startswith("The handbook's limit")
     assert told(fixture(kind, 105.0), default_f=200.0).severity == "ok"
 
 
@@ -79,12 +81,10 @@ def test_a_limit_of_the_handbook_above_what_is_advised_is_told_wherever_it_is_ta
 def test_the_finding_says_what_holds_at_each_fixture(stated: list, default_f: float) -> None:
     fixtures = [fixture(kind, limit_f) for kind, limit_f in stated]
     found = told(*fixtures, default_f=default_f)
-    said = {value.symbol: value.value for value in found.found.values}
-    for number, one in enumerate(fixtures):
-        assert said[f"held_{number}"] == fixture_limit_k(one, kelvin(default_f))
-        assert f"{{held_{number}}} at the {{fixture_{number}}}" in found.found.template
+    for row, one in zip(found.lists["held"], fixtures, strict=True):
+        assert (row["limit"].value, row["fixture"].value) == (fixture_limit_k(one, kelvin(default_f)), one.name)
         advised_f = 211.0 if one.limit_k is not None and one.kind in ("service sink", "rinse bay") else 120.0
-        assert found.severity != "ok" or said[f"held_{number}"] <= kelvin(advised_f) + 0.011
+        assert found.severity != "ok" or float(row["limit"].value) <= kelvin(advised_f) + 0.011
 
 
 @given(st.sampled_from(sorted(KIND_LIMITS)), st.none() | st.floats(90.0, 150.0), st.floats(100.0, 150.0))

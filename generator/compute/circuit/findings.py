@@ -10,16 +10,6 @@ from generator.model.finding_rules import Judgement
 SEVERITIES: tuple[Severity, ...] = ("ok", "attention", "stop")
 
 
-def ok_or_stop(fits: bool) -> Severity:
-    """Return the severity of a check that nothing but a `stop` can break."""
-    return "ok" if fits else "stop"
-
-
-def ok_or_attention(fits: bool) -> Severity:
-    """Return the severity of a check that a person must look at where it does not hold."""
-    return "ok" if fits else "attention"
-
-
 def worst(judgements: Iterable[Judgement]) -> Judgement:
     """Return the most severe, the first of equals."""
     return max(judgements, key=lambda one: SEVERITIES.index(one.severity))

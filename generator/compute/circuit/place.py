@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from generator.compute.circuit.findings import ok_or_stop
 from generator.compute.circuit.working import count, text
+from generator.compute.severity import ok_or_stop
 from generator.model.figures import Severity
 from generator.model.finding_rules import Judgement, Rule
 from generator.model.heater import HeaterModel

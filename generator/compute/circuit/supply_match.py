@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from generator.compute.circuit.connection import Connection
-from generator.compute.circuit.findings import ok_or_attention, ok_or_stop
 from generator.compute.circuit.load import HIGHEST_SUPPLY_RATIO
 from generator.compute.circuit.working import count, percent, text, volts
 from generator.compute.heat.balance import power_at_voltage_w
+from generator.compute.severity import ok_or_attention, ok_or_stop
 from generator.compute.verdict.supply import LOWEST_ORDINARY, ORDINARY_RATIO
 from generator.model.figures import Severity, Value
 from generator.model.finding_rules import Judgement, Rule

@@ -11,13 +11,18 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
-from generator.compute.finding import finding
 from generator.compute.flow.operating_point import STATED, wanted_flow_m3_s
-from generator.model.figures import Finding, Severity, Value
+from generator.compute.severity import ok_or_attention
+from generator.model.figures import Finding, Value
+from generator.model.finding_rules import Rule
 from generator.model.site import Site
 
-WHY = "Sites on one pump or service take pressure from each other: a stage drops out, and the water runs cold."
-MEASURE = "Measure pressure and flow at this heater while all the others run, and set it with those."
+VALUES = ("source", "own", "total", "greatest")
+SHARED = Rule(
+    "shared-source",
+    {"alone": VALUES, "enough": VALUES, "too-little": VALUES, "not-stated": VALUES},
+    lists={"others": ("site", "flow")},
+)
 
 
 def shared_source(site: Site, sites: Iterable[Site]) -> tuple[Finding, ...]:
@@ -30,28 +35,14 @@ def shared_source(site: Site, sites: Iterable[Site]) -> tuple[Finding, ...]:
     ]
     flows = [wanted_flow_m3_s(one) for one in (site, *others)]
     total, greatest = math.fsum(flows), source.greatest_flow_m3_s
-    names, values = _named(others, flows[1:])
-    parts = [f"This site asks {{own}} of water source {{source}}.{names}"]
-    values = (Value("source", source.id, "text"), Value("own", flows[0], "flow", "up"), *values)
-    severity: Severity = "attention" if others else "ok"
-    if greatest is not None:
-        parts.append("{total} together; it gives {greatest}.")
-        values += (Value("total", total, "flow", "up"), Value("greatest", greatest, "flow", "down"))
-        severity = "attention" if total > greatest * (1.0 + 1e-9) else "ok"
-    elif others:
-        parts.append("What it gives is not stated: pressure and flow here are for one site at a time.")
-    do = MEASURE if severity == "attention" else "Nothing to do."
-    return (finding(site, "shared-source", severity, (" ".join(parts), values), WHY, do, STATED),)
-
-
-def _named(others: list[Site], flows: list[float]) -> tuple[str, tuple[Value, ...]]:
-    """Return a sentence that names the other sites, each with its flow [m3/s]."""
-    if not others:
-        return " No other site of this handbook names it.", ()
-    listed = ", ".join(f"{{site_{number}}} {{flow_{number}}}" for number in range(1, len(others) + 1))
-    values = (
-        value
-        for number, (other, flow) in enumerate(zip(others, flows, strict=True), 1)
-        for value in (Value(f"site_{number}", other.title, "text"), Value(f"flow_{number}", flow, "flow", "up"))
+    rows = tuple(
+        {"site": Value("site", other.title, "text"), "flow": Value("flow", flow, "flow", "up")}
+        for other, flow in zip(others, flows[1:], strict=True)
     )
-    return f" Others on it: {listed}.", tuple(values)
+    values: tuple[Value, ...] = (Value("source", source.id, "text"), Value("own", flows[0], "flow", "up"))
+    case = "not-stated" if others else "alone"
+    if greatest is not None:
+        values += (Value("total", total, "flow", "up"), Value("greatest", greatest, "flow", "down"))
+        case = "too-little" if total > greatest * (1.0 + 1e-9) else "enough"
+    severity = ok_or_attention(case in ("alone", "enough"))
+    return (SHARED.judge(case, severity, values, lists={"others": rows}, source=STATED).at(site.id),)

@@ -9,9 +9,9 @@ from __future__ import annotations
 
 import math
 
-from generator.compute.finding import finding
 from generator.compute.heat.stages import NAMEPLATE
-from generator.model.figures import Figure, Finding, Severity, Step, Value
+from generator.model.figures import Figure, Finding, Step, Value
+from generator.model.finding_rules import Rule
 from generator.model.heater import HeaterModel
 from generator.model.site import Site
 
@@ -32,6 +32,10 @@ _N = (
     -0.23855557567849,
     650.17534844798,
 )
+
+
+VALUES = ("altitude", "boils", "cut_out")
+ALTITUDE = Rule("altitude", {"below": VALUES, "near": VALUES, "above": VALUES})
 
 
 def air_pressure_pa(altitude_m: float) -> float:
@@ -69,17 +73,15 @@ def altitude_finding(site: Site, model: HeaterModel) -> Finding:
     the heat. `attention` within LEAST_MARGIN_K of it.
     """
     boils_k, cut_out_k = boiling_k(air_pressure_pa(site.water.altitude_m)), model.water.cut_out_k
-    values = (
-        Value("altitude", site.water.altitude_m, "length"),
+    values: tuple[Value, ...] = (
         Value("boils", boils_k, "temperature", "down"),
         Value("cut_out", cut_out_k, "temperature", "up"),
     )
-    severity: Severity = "attention" if boils_k - cut_out_k < LEAST_MARGIN_K else "ok"
-    if cut_out_k >= boils_k:
-        severity = "stop"
-    do = "Nothing." if severity == "ok" else "Ask the maker for a heater with a lower cut-out for this altitude."
-    place = "At {altitude} above the sea" if site.water.altitude_m else "At sea level"
-    template = f"{place} water boils at {{boils}} with the outlet open; the cut-out opens at {{cut_out}}."
-    why = "Water that boils in the heater spits steam and leaves the elements dry. It boils sooner the higher the site."
+    if site.water.altitude_m:
+        values = (Value("altitude", site.water.altitude_m, "length"), *values)
     source = f"{ATMOSPHERE}; {SATURATION}; {NAMEPLATE}; margin: common practice, no source"
-    return finding(site, "altitude", severity, (template, values), why, do, source)
+    if cut_out_k >= boils_k:
+        return ALTITUDE.judge("above", "stop", values, source=source).at(site.id)
+    if boils_k - cut_out_k < LEAST_MARGIN_K:
+        return ALTITUDE.judge("near", "attention", values, source=source).at(site.id)
+    return ALTITUDE.judge("below", "ok", values, source=source).at(site.id)

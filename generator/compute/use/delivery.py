@@ -9,10 +9,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from generator.compute.finding import finding
 from generator.compute.flow.operating_point import OFF, STATED, Operating
 from generator.compute.heat.stages import NAMEPLATE
-from generator.model.figures import Figure, Finding, Severity, Step, Value
+from generator.model.figures import Figure, Finding, Step, Value
+from generator.model.finding_rules import Rule
 from generator.model.state import State
 from generator.si import FLUID_OUNCE_M3, FOOT_M
 
@@ -86,22 +86,27 @@ def delivery_figures(prefix: str, at: Operating) -> tuple[Figure, ...]:
     )
 
 
+NO_WATER = "no-water"
+VALUES = ("run", "most", "flow", "wait", "wasted", "length", "further")
+DELIVERY = Rule(
+    "delivery",
+    {"none": ("flow", "off"), "short": VALUES, "too-long": VALUES},
+    choices={"off": (*OFF, NO_WATER)},
+)
+
+
 def delivery_finding(at: Operating) -> Finding:
     """Return `delivery`: wait and waste, and the hot run's volume against the energy code's.
 
     `attention` above the code's volume: every use wastes water and heat, and users who find it cold leave. Or where no
     hot water comes to the fixture that runs slowest. No danger.
     """
-    why = (
-        "Each use first runs out the water that cooled in the hot run. Close to the fixture a small heater answers at "
-        "once; every further length of pipe adds wait, waste and lost heat."
-    )
     found = delivery(at)
     if found is None:
-        slowest = Value("flow", _slowest_m3_s(at), "flow", "down")
-        none = (f"At {{flow}}, where the slowest fixture runs, no hot water comes: {_why_none(at)}.", (slowest,))
-        do = "Settle `working-flow` and `fixture-demand` first."
-        return finding(at.site, "delivery", "attention", none, why, do, PLUG_FLOW)
+        flow = _slowest_m3_s(at)
+        off = at.why_off(flow) if flow > 0.0 else None
+        none = (Value("flow", flow, "flow", "down"), Value("off", off or NO_WATER, "text"))
+        return DELIVERY.judge("none", "attention", none, source=PLUG_FLOW).at(at.site.id)
     public = any(fixture.kind == "public lavatory" for fixture in at.site.fixtures)
     most_m3 = PUBLIC_M3 if public else OTHER_M3
     values = (
@@ -113,14 +118,7 @@ def delivery_finding(at: Operating) -> Finding:
         Value("length", FURTHER_M, "length"),
         Value("further", found.further_s, "time", "up"),
     )
-    severity: Severity = "attention" if found.run_m3 > most_m3 else "ok"
-    template = (
-        "At {flow} hot water takes {wait} to arrive and {wasted} runs off first. The hot run holds {run}, the energy "
-        "code allows {most}; each further {length} of the last pipe would add {further}."
-    )
-    do = (
-        "Nothing."
-        if severity == "ok"
-        else "Mount the heater closer to the fixture, or use narrower pipe for the hot run."
-    )
-    return finding(at.site, "delivery", severity, (template, values), why, do, f"{PLUG_FLOW}; {CODE}")
+    source = f"{PLUG_FLOW}; {CODE}"
+    if found.run_m3 > most_m3:
+        return DELIVERY.judge("too-long", "attention", values, source=source).at(at.site.id)
+    return DELIVERY.judge("short", "ok", values, source=source).at(at.site.id)

@@ -11,16 +11,20 @@ Severity, and why:
 
 from __future__ import annotations
 
-from generator.compute.finding import finding
 from generator.compute.flow.operating_point import Operating
 from generator.compute.flow.pipes.fittings import FITTINGS
 from generator.compute.heat import water
 from generator.compute.plumbing import plumbing
-from generator.model.figures import Figure, Finding, Step, Value
+from generator.model.figures import Figure, Finding, Severity, Step, Value
+from generator.model.finding_rules import Rule
 from generator.model.site import Run
 
 CODE_EXPANSION = plumbing("thermal-expansion")
 CODE_RELIEF = f"{plumbing('relief-valve')}; instructions, listing and nameplate of the heater"
+
+
+EXPANSION = Rule("thermal-expansion", {"closed": ("hottest", "swells"), "open": ("swells",)})
+RELIEF = Rule("relief-valve", {"check-valve": (), "between-valves": (), "shut-by-hand": (), "open": ()})
 
 
 def expansion_m3(at: Operating, hottest_k: float) -> float:
@@ -53,17 +57,9 @@ def thermal_expansion(at: Operating, hottest_k: float) -> Finding:
     """Return `thermal-expansion`: whether the supply is closed, and by how much its water swells."""
     swells = Value("swells", expansion_m3(at, hottest_k), "volume", "up")
     hottest = Value("hottest", hottest_k, "temperature", "up")
-    why = "Water swells as it is heated and hardly compresses: shut in, it raises the pressure until something gives."
     if _has_check_valve(at):
-        template = (
-            "A check valve closes the supply; heated to {hottest}, the water of heater and hot run swells by {swells}."
-        )
-        do = "Fit thermal expansion control, such as an expansion tank, where the local code wants it for this heater."
-        found = (template, (hottest, swells))
-        return finding(at.site, "thermal-expansion", "attention", found, why, do, CODE_EXPANSION)
-    template = "The supply is open to the main: the {swells} by which heated water swells can flow back."
-    do = "Check that no check valve, backflow preventer or pressure-reducing valve was added."
-    return finding(at.site, "thermal-expansion", "ok", (template, (swells,)), why, do, CODE_EXPANSION)
+        return EXPANSION.judge("closed", "attention", (hottest, swells), source=CODE_EXPANSION).at(at.site.id)
+    return EXPANSION.judge("open", "ok", (swells,), source=CODE_EXPANSION).at(at.site.id)
 
 
 def _can_shut(runs: tuple[Run, ...]) -> bool:
@@ -74,20 +70,13 @@ def relief_valve(at: Operating) -> Finding:
     """Return `relief-valve`: whether hot water can be shut in between valves; the decision is deferred."""
     check, before = _has_check_valve(at), _can_shut(at.site.water.cold_run)
     after = _can_shut(at.site.water.hot_run)
-    why = "Hot water shut in between two valves, with heat still in the elements, can raise the pressure without limit."
-    do = "Ask the listing and the local authority whether a relief valve is wanted here, and fit it before use."
+    case, severity = _shut_in(check, before, after)
+    return RELIEF.judge(case, severity, source=CODE_RELIEF).at(at.site.id)
+
+
+def _shut_in(check: bool, before: bool, after: bool) -> tuple[str, Severity]:
     if check:
-        found = "A check valve stands before the heater: every tap that closes shuts hot water in behind it."
-        return finding(at.site, "relief-valve", "attention", (found, ()), why, do, CODE_RELIEF)
+        return "check-valve", "attention"
     if before and after:
-        found = "Valves stand before and after the heater, so hot water can be shut in between them."
-        return finding(at.site, "relief-valve", "attention", (found, ()), why, do, CODE_RELIEF)
-    found = "No valve is stated before the heater, so the water that swells can flow back."
-    do = "Follow the heater's listing and the local code, which decide whether a relief valve is wanted."
-    if before:
-        found = (
-            "No valve after the heater is stated; hot water is shut in only when the valve before the heater is closed "
-            "while the fixture is closed too."
-        )
-        do = f"Open the fixture before the valve before the heater is closed. {do}"
-    return finding(at.site, "relief-valve", "ok", (found, ()), why, do, CODE_RELIEF)
+        return "between-valves", "attention"
+    return ("shut-by-hand", "ok") if before else ("open", "ok")

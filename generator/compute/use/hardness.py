@@ -2,22 +2,20 @@
 
 from __future__ import annotations
 
-from generator.compute.finding import finding
-from generator.model.figures import Finding, Severity, Value
+from generator.model.figures import Finding, Value
+from generator.model.finding_rules import Rule
 from generator.model.site import Site
 
 SOURCE = "US Geological Survey, classes of water hardness as calcium carbonate"
 # Upper end of each class [kg/m3]; 1 mg/L is 0.001 kg/m3.
 CLASSES = ((0.060, "soft"), (0.120, "moderately hard"), (0.180, "hard"))
 
-# What to do by class, where scale grows fast enough to need it; the page on maintenance gives the same intervals.
-DESCALE = {
-    "hard": "Descale twice a year, keep the outlet no hotter than needed, and consider softening the water.",
-    "very hard": (
-        "Descale every three months at first, then as often as the scale you find asks for, never less than twice a "
-        "year. Soften the water before the heater, and ask the maker whether it may run on such water."
-    ),
-}
+CLASS_NAMES = (*(name for _, name in CLASSES), "very hard")
+HARDNESS = Rule(
+    "hardness",
+    {"not-stated": (), **{case: ("hardness", "class") for case in ("soft", "hard", "very-hard")}},
+    choices={"class": CLASS_NAMES},
+)
 
 
 def hardness_class(hardness_kg_m3: float) -> str:
@@ -30,13 +28,13 @@ def hardness_finding(site: Site) -> Finding:
 
     Water of unknown hardness is `ok`, with the advice to have it measured: nothing was found against it.
     """
-    why = "Hard water leaves scale where it is heated: it insulates the elements, which then fail, and narrows the way."
     if site.water.hardness_kg_m3 is None:
-        found = ("The hardness of the water is not stated.", ())
-        return finding(site, "hardness", "ok", found, why, "Have it measured, or ask the water supplier.", SOURCE)
+        return HARDNESS.judge("not-stated", "ok", source=SOURCE).at(site.id)
     name = hardness_class(site.water.hardness_kg_m3)
     values = (Value("hardness", site.water.hardness_kg_m3, "concentration", "up"), Value("class", name, "text"))
-    severity: Severity = "attention" if name in DESCALE else "ok"
-    do = DESCALE.get(name, "Look for scale at the yearly service.")
     source = f"{SOURCE}; intervals: common practice, no source; the heater's instructions govern"
-    return finding(site, "hardness", severity, ("At {hardness} the water is {class}.", values), why, do, source)
+    if name == "hard":
+        return HARDNESS.judge("hard", "attention", values, source=source).at(site.id)
+    if name == "very hard":
+        return HARDNESS.judge("very-hard", "attention", values, source=source).at(site.id)
+    return HARDNESS.judge("soft", "ok", values, source=source).at(site.id)

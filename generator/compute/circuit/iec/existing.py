@@ -6,13 +6,13 @@ from collections.abc import Mapping
 
 from generator.compute.circuit.candidate import Candidate
 from generator.compute.circuit.existing import conductor_case
-from generator.compute.circuit.findings import ok_or_attention, ok_or_stop
 from generator.compute.circuit.iec.capacity import Capacity
 from generator.compute.circuit.iec.circuit import Circuit
 from generator.compute.circuit.iec.conductor import WITHIN, judge
 from generator.compute.circuit.iec.protective import protective
 from generator.compute.circuit.sizes import smaller
 from generator.compute.circuit.working import amps, count, text
+from generator.compute.severity import ok_or_attention, ok_or_stop
 from generator.errors import CannotCompute, MissingCell
 from generator.model.finding_rules import Judgement, Rule
 from generator.model.site import ExistingCircuit

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from generator.compute.circuit import panel, place, supply_match, terminals
 from generator.compute.circuit.drop_finding import voltage_drop
 from generator.compute.circuit.existing import existing_circuits
-from generator.compute.circuit.findings import ok_or_stop, worst
+from generator.compute.circuit.findings import worst
 from generator.compute.circuit.iec import existing as existing_rules
 from generator.compute.circuit.iec.circuit import Circuit
 from generator.compute.circuit.iec.residual_current import residual_current_protection
@@ -15,6 +15,7 @@ from generator.compute.circuit.iec.wiring_method import wiring_method
 from generator.compute.circuit.leads import heater_leads
 from generator.compute.circuit.panel import Share
 from generator.compute.circuit.working import amps, text
+from generator.compute.severity import ok_or_stop
 from generator.model.figures import Finding
 from generator.model.finding_rules import Judgement, Rule
 from generator.model.heater import HeaterModel

@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from generator.compute.circuit.findings import ok_or_attention
 from generator.compute.circuit.iec.conditions import Conditions
 from generator.compute.circuit.working import text
+from generator.compute.severity import ok_or_attention
 from generator.model.finding_rules import Judgement, Rule
 from generator.model.site import Site
 

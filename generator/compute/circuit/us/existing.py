@@ -6,13 +6,13 @@ from collections.abc import Mapping
 
 from generator.compute.circuit.candidate import Candidate
 from generator.compute.circuit.existing import conductor_case
-from generator.compute.circuit.findings import ok_or_stop
 from generator.compute.circuit.sizes import smaller
 from generator.compute.circuit.us.ampacity import Ampacity
 from generator.compute.circuit.us.circuit import Circuit
 from generator.compute.circuit.us.conductor import DEVICE_RULES, judge
 from generator.compute.circuit.us.grounding import greatest_device_a, ground, least_ground
 from generator.compute.circuit.working import amps, count, text
+from generator.compute.severity import ok_or_stop
 from generator.errors import CannotCompute, MissingCell
 from generator.model.figures import Severity, Value
 from generator.model.finding_rules import Judgement, Rule

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from generator.compute.circuit.findings import ok_or_stop
 from generator.compute.circuit.us.circuit import Circuit
 from generator.compute.circuit.us.conditions import UNFIT, Conditions
 from generator.compute.circuit.us.subdivision import limits, parts, uncovered_share
 from generator.compute.circuit.working import amps, kelvin, percent, text
+from generator.compute.severity import ok_or_stop
 from generator.model.figures import Value
 from generator.model.finding_rules import Judgement, Rule
 from generator.model.site import Site
