@@ -41,12 +41,12 @@ IEC_ROUTE = st.fixed_dictionaries(
 
 # The sizing itself, before a finding such as "above 48 A and not subdivided" takes the sizes back.
 def us(power_kw: float, route: dict[str, Any], **model: Any) -> CircuitResult:
-    ((circuit,), _) = us_basis.at_site(site(route=route), heater(f"{power_kw:.4f} kW", **model), basis("us"))
+    ((circuit,), _) = us_basis.at_site(site(route=route), heater(f"{power_kw:.4f} kW", **model), basis("us"), ())
     return circuit
 
 
 def iec(power_kw: float, route: dict[str, Any]) -> CircuitResult:
-    ((circuit,), _) = iec_basis.at_site(metric_site(route=route), metric_heater(f"{power_kw:.4f} kW"), basis("iec"))
+    ((circuit,), _) = iec_basis.at_site(metric_site(route=route), metric_heater(f"{power_kw:.4f} kW"), basis("iec"), ())
     return circuit
 
 
