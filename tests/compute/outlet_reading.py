@@ -49,7 +49,7 @@ def on_card(outlet: Texts, unit: str) -> tuple[Row, ...]:
         cells = [
             _kelvin(float(cell["parts"][0][0].replace(MINUS, "-")), UNIT[unit][0])
             if cell["parts"]
-            else (np.inf if cell["state"] == "above-cut-out" else None)
+            else (np.inf if cell["state_id"] == "above-cut-out" else None)
             for cell in row["cells"]
         ]
         rows.append(Row(float(row["flow"]["parts"][0][0]), tuple(cells)))

@@ -14,6 +14,7 @@ from generator.compute.circuit.circuits import site_circuits
 from generator.errors import CannotCompute
 from generator.model.figures import Figure, Finding
 from tests.compute.circuit_cases import basis, heater, site
+from tests.finding_texts import said
 
 NM = {"method": "nm-cable", "insulation": "NM-B"}
 SIZES = basis("us").header.sizes
@@ -49,7 +50,7 @@ def test_a_drop_asks_for_no_cable_that_is_not_made() -> None:
     assert figures["conductor-for-drop"].reason == "no size to 2 AWG keeps the drop so low on this run"
     assert "ground-for-drop" not in figures
     assert findings["voltage-drop"].severity == "attention"
-    assert "a wiring method made in larger sizes" in findings["voltage-drop"].do
+    assert "a wiring method made in larger sizes" in said(findings["voltage-drop"], "do")
 
 
 def test_the_largest_size_made_is_still_offered() -> None:

@@ -31,6 +31,7 @@ from tests.compute.outlet_reading import (
 )
 from tests.compute.wet_cases import kelvin
 from tests.print.random_sites import random_views
+from tests.styles import style
 
 NOISE_K = 0.002  # between the properties of IAPWS SR7-09 and those of CoolProp, both of liquid water at 1 bar
 MOST_M3_S = 2.2e-4
@@ -128,7 +129,7 @@ def test_the_coldest_table_as_read_is_never_above_what_leaves(views: tuple[SiteV
 
 def card_rows(view: SiteView, unit: str, place: int) -> tuple[Row, ...]:
     """The rows of the card's outlet table in its shortest form."""
-    texts = _water(card_water(view), UNIT[unit][0])
+    texts = _water(card_water(view), style(UNIT[unit][0]))
     return on_card(switching_flows_only(texts)["outlets"][place], unit)
 
 

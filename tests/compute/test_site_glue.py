@@ -101,7 +101,8 @@ def test_the_hottest_water_is_that_of_the_selected_stage(id_: str) -> None:
         assert at(len(model.stages)) > at(selected) + 1.0
 
 
-@pytest.mark.parametrize("id_", fitting())
+# Where no circuit may be built, no power that reaches the heater is published to compute the ends from.
+@pytest.mark.parametrize("id_", [name for name in fitting() if name != "must-not-be-built"])
 def test_the_ends_of_each_window_keep_every_bound(id_: str) -> None:
     """Least: closing flow, limits at the full power and warmest inlet, pressure. Greatest: target with the power that
     the drop leaves at the coldest inlet, pressure, and the next stage where no selector holds it back."""
