@@ -9,6 +9,7 @@ import yaml
 
 from generator.compute.heat.outlet import ABOVE, UNREACHED
 from tests.content.writing import CONTENT, PAGES, sections, templates
+from tests.styles import WORDS
 
 
 def words(name: str) -> str:
@@ -41,7 +42,7 @@ def test_the_rule_stands_on_its_page(page: str, rule: str) -> None:
 
 def test_every_word_of_a_temperature_table_is_explained() -> None:
     page = words("expected-temperatures")
-    assert [state for state in UNREACHED | ABOVE if f"| {state} |" not in page] == []
+    assert [state for state in UNREACHED | ABOVE if f"| {WORDS.states[state]} |" not in page] == []
 
 
 def test_the_order_of_work_is_water_before_power() -> None:
