@@ -68,7 +68,7 @@ def project(tmp_path_factory: pytest.TempPathFactory) -> tuple[Folders, set[int]
         places = {
             (place.file, dotted(path)): place
             for (kind, _, *path), place in known.items()
-            if place.text and (kind != "code" or path[-1] in CODE_WORDS)
+            if place.text and (kind not in ("code", "plumbing") or path[-1] in CODE_WORDS)
         }
         written = inject(folders, places, refused)
         try:
