@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from generator.assemble.results_json import walk
@@ -23,6 +23,7 @@ def card_record(card: Card, style: Style) -> dict[str, list[str]]:
     texts = told(card, style)
     head = [f"{key.replace('_', ' ')}: {text}" for key, text in texts.pop("head").items() if text]
     words = [line for part, text in texts.items() for line in (_beside(text) if part in FIGURES else _lines(text))]
+    words += _flows(texts.get("outlets") or ())
     return {"figures": list(figures), "words": list(dict.fromkeys(filter(None, [*_lines(head), *words])))}
 
 
@@ -37,6 +38,13 @@ def _beside(content: Any) -> Iterator[str]:
         yield from (content[key] for key in WORDS_BESIDE if key in content)
     for part in content if isinstance(content, list) else ():
         yield from _beside(part)
+
+
+def _flows(outlets: Iterable[Any]) -> Iterator[str]:
+    """Yield the flows at which the outlet tables have a row: they move with the pipes, though no outlet need move."""
+    for outlet in outlets:
+        flows = (" ".join(_leaves(row["flow"]["parts"])) for row in outlet["rows"])
+        yield f"outlet rows: {', '.join(flows)}"
 
 
 def _leaves(item: Any) -> Iterator[str]:
