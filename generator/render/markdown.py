@@ -43,9 +43,24 @@ _FAULTS = (
 class Sandbox(ImmutableSandboxedEnvironment):
     """Templates may read what the book holds. They reach no code but the filters and functions given to them."""
 
+    def __init__(self, **options: Any) -> None:
+        super().__init__(**options)
+        self._judged: dict[tuple[type, str], bool] = {}
+
     def is_safe_attribute(self, obj: Any, attr: str, value: Any) -> bool:
-        """Refuse, besides what is private, the methods of the input models: some of them load files and objects."""
-        model = obj if isinstance(obj, type) else type(obj)
+        """Refuse, besides what is private, the methods of the input models: some of them load files and objects.
+
+        What may be read of an object follows from its type: each is judged once, for a page asks thousands of times.
+        """
+        if isinstance(obj, type):
+            return self._judge(obj, obj, attr, value)
+        kind = type(obj)
+        safe = self._judged.get((kind, attr))
+        if safe is None:
+            safe = self._judged[kind, attr] = self._judge(kind, obj, attr, value)
+        return safe
+
+    def _judge(self, model: type, obj: Any, attr: str, value: Any) -> bool:
         inherited = issubclass(model, BaseModel) and hasattr(BaseModel, attr)
         return not inherited and super().is_safe_attribute(obj, attr, value)
 

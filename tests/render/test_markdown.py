@@ -179,6 +179,21 @@ def test_a_template_runs_no_code_of_its_own(tmp_path: Path, escape: str) -> None
     assert not way.exists()
 
 
+def test_what_is_safe_of_one_type_is_not_taken_for_safe_of_another(tmp_path: Path) -> None:
+    """Each type is judged once; the second answer is the first, and never that of another type."""
+
+    class Own:
+        mro = clear = "a word of its own"
+
+    judged = environment(tmp_path)
+    for _ in range(2):
+        assert judged.is_safe_attribute(Own(), "clear", "")
+        assert judged.is_safe_attribute(Own(), "mro", "")
+        assert not judged.is_safe_attribute({}, "clear", {}.clear)
+        assert not judged.is_safe_attribute(Own, "mro", Own.mro)
+        assert not judged.is_safe_attribute(small_book().settings, "model_copy", None)
+
+
 def test_compiled_templates_of_other_rules_are_not_run(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A cache filled outside the sandbox, by another version or program, holds code that nothing holds back."""
     (tmp_path / "kept").mkdir(mode=0o700)
