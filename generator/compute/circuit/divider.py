@@ -8,11 +8,10 @@ circuit is solved by nodal analysis with phasors. Source: Ohm's and Kirchhoff's 
 
 from __future__ import annotations
 
+import cmath
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-
-import numpy as np
 
 from generator.compute.circuit.connection import Connection
 from generator.model.heater import Stage
@@ -20,7 +19,7 @@ from generator.model.heater import Stage
 KIRCHHOFF = "Ohm's and Kirchhoff's laws; resistive load and conductors in series"
 
 # Line-to-line unit phasors of a symmetrical supply, as line-to-neutral phasors of 1/sqrt(3).
-_PHASORS = np.exp(-2j * np.pi * np.arange(3) / 3) / math.sqrt(3.0)
+_PHASORS = tuple(cmath.exp(-2j * math.pi * line / 3.0) / math.sqrt(3.0) for line in range(3))
 PAIRS = {"L1-L2": (0, 1), "L2-L3": (1, 2), "L3-L1": (2, 0)}
 
 
@@ -96,13 +95,29 @@ def _deliver_unbalanced(
     stages: Sequence[Stage], connection: Connection, conductor_ohm: float, supply_v: float
 ) -> Delivered:
     across = _conductances(stages, connection)
-    nodal = np.zeros((3, 3))
+    volts = _line_volts(across, conductor_ohm, supply_v)
+    between = {(a, b): volts[a] - volts[b] for a, b in across}
+    currents = [0j, 0j, 0j]
     for (a, b), conductance in across.items():
-        nodal[[a, b], [a, b]] += conductance
-        nodal[[a, b], [b, a]] -= conductance
-    volts = np.linalg.solve(np.eye(3) + conductor_ohm * nodal, supply_v * _PHASORS)
-    currents = np.abs(nodal @ volts)
-    pair_volts = {pair: float(abs(volts[pair[0]] - volts[pair[1]])) for pair in across}
-    power = sum(across[pair] * pair_volts[pair] ** 2 for pair in across)
-    drop = max(supply_v - pair_volts[pair] for pair in across if across[pair])
-    return Delivered(tuple(map(float, currents)), power, drop, supply_v)
+        currents[a] += conductance * between[a, b]
+        currents[b] -= conductance * between[a, b]
+    power = sum(across[pair] * abs(between[pair]) ** 2 for pair in across)
+    drop = max(supply_v - abs(between[pair]) for pair in across if across[pair])
+    return Delivered(tuple(map(abs, currents)), power, drop, supply_v)
+
+
+def _line_volts(
+    across: Mapping[tuple[int, int], float], conductor_ohm: float, supply_v: float
+) -> tuple[complex, complex, complex]:
+    """Return the phasors [V] of the three lines at the heater, against the supply's star point.
+
+    V + R G V = E, G the nodal conductances. The currents of three wires add up to nothing, so the three voltages do:
+    two equations are left, solved by Cramer's rule. Their determinant is 1 or more.
+    """
+    g12, g23, g31 = (conductor_ohm * across[pair] for pair in PAIRS.values())
+    e1, e2, _ = (supply_v * phasor for phasor in _PHASORS)
+    first, second = (1.0 + g12 + 2.0 * g31, g31 - g12), (g23 - g12, 1.0 + g12 + 2.0 * g23)
+    determinant = first[0] * second[1] - first[1] * second[0]
+    v1 = (e1 * second[1] - e2 * first[1]) / determinant
+    v2 = (e2 * first[0] - e1 * second[0]) / determinant
+    return v1, v2, -v1 - v2

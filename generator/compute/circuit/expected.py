@@ -38,9 +38,12 @@ def power_by_stage(load: Load, run: Run) -> tuple[Figure, ...]:
 
 
 def expected_current(by_stage: tuple[tuple[Figure, ...], ...], load: Load, selected: int | None) -> Figure:
-    """Return the greatest line current with the `selected` stages closed (None: all); its id is `<feed>.expected`."""
+    """Return the greatest line current with the `selected` stages closed (None: all); its id is `<feed>.expected`.
+
+    Of lines that carry the same, the first, whatever the last digits of a float say.
+    """
     row = by_stage[(selected or len(by_stage)) - 1]
-    found = max(row, key=lambda figure: float(figure.value or 0.0))
+    found = max(row, key=lambda figure: round(float(figure.value or 0.0), 9))
     return replace(found, id=f"{load.id}.expected", label=f"Expected current, feed {load.name}, stages in use closed")
 
 
