@@ -19,9 +19,6 @@ MOST_WORDS = 3
 JUDGES = re.compile(r"generator\.(model\.finding_rules|compute\.finding) import")
 # The modules whose findings are still worded in Python, and what they are built with: the list shrinks to none.
 NOT_CONVERTED = (
-    "flow/pipe_findings.py",
-    "flow/pressure_findings.py",
-    "flow/throttling.py",
     "heat/findings.py",
     "heat/hottest_finding.py",
     "heat/target_finding.py",
@@ -33,7 +30,7 @@ NOT_CONVERTED = (
 # Calls whose texts are no finding's words, and the names of such texts: those of a refusal, a formula, and who says so.
 OTHER_WORDS = {"CannotCompute", "Step", "Figure", "FigureTable", "KeyError", "ValueError"}
 OTHER_TEXTS = {"wrong", "expected", "formula", "source", "SOURCE", "CODE", "CODE_RELIEF", "ATMOSPHERE", "SATURATION"}
-OTHER_TEXTS |= {"PLUG_FLOW", "_CPSC"}
+OTHER_TEXTS |= {"PLUG_FLOW", "_CPSC", "_SAG"}
 
 
 def sentences(source: str) -> Iterator[str]:

@@ -32,11 +32,11 @@ def _sentence(finding: Finding, words: FindingWords, parts: Iterable[Part]) -> S
     """Return the parts that apply as one text, its lists written out, with the values that it names."""
     given = {value.symbol: _chosen(value, words) for value in finding.values}
     holding = {finding.case, *given, *(name for name, rows in finding.lists.items() if rows)}
-    text = " ".join(part.text for part in parts if part.applies(holding))
+    text = _opened(" ".join(part.text for part in parts if part.applies(holding)), given, words)
     for name, listing in words.lists.items():
         if name in places(text):
             rows = [{symbol: _chosen(one, words) for symbol, one in row.items()} for row in finding.lists.get(name, ())]
-            written, values = _written(name, listing, rows)
+            written, values = _written(name, [(_opened(listing.text, row, words), row) for row in rows], listing)
             text = text.replace(f"{{{name}}}", written)
             given |= values
     return Sentence(text, tuple(given[name] for name in dict.fromkeys(places(text))))
@@ -48,11 +48,18 @@ def _chosen(value: Value, words: FindingWords) -> Value:
     return replace(value, value=choice[str(value.value)]) if choice else value
 
 
-def _written(name: str, listing: Listing, rows: Iterable[Row]) -> tuple[str, dict[str, Value]]:
-    """Return a list in words, with a place of its own for each value of each row, and those values by place."""
+def _opened(text: str, given: Row, words: FindingWords) -> str:
+    """Return the text with each word of a code that has places of its own written out in it."""
+    for name in places(text):
+        if name in words.choices and name in given and places(word := str(given[name].value)):
+            text = text.replace(f"{{{name}}}", word)
+    return text
+
+
+def _written(name: str, rows: Iterable[tuple[str, Row]], listing: Listing) -> tuple[str, dict[str, Value]]:
+    """Return rows, each with its text, as one text in which each value has a place of its own, and those values."""
     texts, values = [], {}
-    for number, row in enumerate(rows, 1):
-        text = listing.text
+    for number, (text, row) in enumerate(rows, 1):
         for symbol, value in row.items():
             place = f"{name}_{number}_{symbol}"
             text = text.replace(f"{{{symbol}}}", f"{{{place}}}")

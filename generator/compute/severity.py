@@ -1,8 +1,12 @@
-"""How grave a check is that can break in one way only."""
+"""How grave a check is: the three severities, and what a check is that can break in one way only."""
 
 from __future__ import annotations
 
 from generator.model.figures import Severity
+
+OK: Severity = "ok"
+ATTENTION: Severity = "attention"
+STOP: Severity = "stop"
 
 
 def ok_or_stop(fits: bool) -> Severity:

@@ -85,6 +85,12 @@ class FindingWords(Texts):
     choices: dict[str, dict[str, Text]] = Field(default_factory=dict)
     cases: dict[str, Texts] = Field(min_length=1)
 
+    def places(self, text: str) -> tuple[str, ...]:
+        """Return the places of a text, and those in the words of the codes that it names."""
+        own = places(text)
+        words = [word for name in own for word in self.choices.get(name, {}).values()]
+        return (*own, *(place for word in words for place in places(word)))
+
     def parts(self, case: str, key: str) -> tuple[Part, ...]:
         """Return the sentences of a case for `found`, `why` or `do`; none where neither case nor rule has any."""
         own: tuple[Part, ...] | None = getattr(self.cases[case], key)

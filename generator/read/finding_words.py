@@ -46,7 +46,7 @@ def _faults(file: YamlFile[FindingWords], rules: Mapping[str, Rule]) -> Iterator
     for name in words.choices.keys() & rule.choices.keys():
         yield from _unequal(file, ("choices", name), words.choices[name], rule.choices[name], "code")
     for name in words.lists.keys() & rule.lists.keys():
-        stated, given = places(words.lists[name].text), set(rule.lists[name])
+        stated, given = words.places(words.lists[name].text), set(rule.lists[name])
         yield from _unknown(file, ("lists", name, "text"), stated, given)
         yield from _unused(file, ("lists", name, "text"), given - set(stated))
     for name in (case for case in words.cases if case in rule.cases):
@@ -65,8 +65,8 @@ def _case_faults(file: YamlFile[FindingWords], words: FindingWords, rule: Rule, 
         if not said:
             yield file.fault(("cases", case), f"the case has no '{key}'", f"'{key}' here or for the whole rule")
         for part in said:
-            used.update((*places(part.text), *part.when, *part.unless))
-            yield from _unknown(file, ("cases", case, key) if own else (key,), places(part.text), given)
+            used.update((*words.places(part.text), *part.when, *part.unless))
+            yield from _unknown(file, ("cases", case, key) if own else (key,), words.places(part.text), given)
     yield from _unused(file, ("cases", case), set(values) - used)
 
 

@@ -16,8 +16,8 @@ from tests.styles import style
 RULE = Rule(
     "tank-level",
     {"ok": ("level", "sensor"), "low": ("level", "sensor")},
-    lists={"others": ("tank", "level")},
-    choices={"sensor": ("wet", "dry")},
+    lists={"others": ("tank", "level"), "lids": ("lid", "tank")},
+    choices={"sensor": ("wet", "dry"), "lid": ("shut", "open")},
 )
 WORDS = FindingWords.model_validate(
     {
@@ -28,11 +28,15 @@ WORDS = FindingWords.model_validate(
             {"text": "Others: {others}.", "when": "others"},
             {"text": "No others.", "unless": "others"},
             {"text": "Sensor {sensor}.", "when": "sensor"},
+            {"text": "Lids: {lids}.", "when": "lids"},
         ],
         "why": "An empty tank runs dry.",
         "do": [{"text": "Fill it.", "when": ["low"]}, {"text": "Nothing to do.", "unless": "low"}],
-        "lists": {"others": {"text": "{tank} at {level}", "last": " and "}},
-        "choices": {"sensor": {"wet": "under water", "dry": "above it"}},
+        "lists": {"others": {"text": "{tank} at {level}", "last": " and "}, "lids": {"text": "{lid}"}},
+        "choices": {
+            "sensor": {"wet": "under water", "dry": "above it"},
+            "lid": {"shut": "{tank} is shut", "open": "one is open"},
+        },
         "cases": {"ok": {}, "low": {"why": "It is nearly empty."}},
     }
 )
@@ -60,6 +64,16 @@ def test_a_list_names_each_of_its_rows_with_values_of_its_own() -> None:
 def test_a_code_is_shown_as_its_word() -> None:
     assert text(finding(sensor="dry")) == "Level 2. No others. Sensor above it."
     assert finding(sensor="dry").values[1].value == "dry"
+
+
+def test_the_word_of_a_code_may_have_places_of_its_own_and_a_writers_text_never_has() -> None:
+    lids = tuple(
+        {"lid": Value("lid", lid, "text"), "tank": Value("tank", name, "text")}
+        for lid, name in (("shut", "a {level} tank"), ("open", "T2"))
+    )
+    found = RULE.judge("ok", "ok", (Value("level", 2.0, "count"),), lists={"lids": lids}, source="a rule").at("shed")
+    told = in_words(found, {"tank-level": WORDS})
+    assert text(told) == "Level 2. No others. Lids: a {level} tank is shut and one is open."
 
 
 def test_a_case_takes_its_own_text_before_the_rules_one() -> None:

@@ -11,12 +11,14 @@ from generator.compute.flow.pipe_findings import (
     hot_pipe_material,
     mixed_metals,
     pipe_velocity,
-    run_table,
 )
 from generator.compute.flow.pipes.materials import MATERIALS
+from generator.compute.flow.run_table import run_table
 from generator.compute.flow.waterway import waterway
+from generator.model.figures import Finding
 from generator.model.site import Run, Site
 from tests.compute.wet_cases import FOOT, GPM, PSI, kelvin, model, run, site, with_fixtures, with_water
+from tests.finding_texts import said
 
 
 def at_work(place: Site) -> Operating:
@@ -28,10 +30,14 @@ def hot(*runs: Run, psi: float = 58.0) -> Operating:
     return at_work(with_water(site("packing-house"), hot_run=runs, static_pressure_pa=psi * PSI))
 
 
+def values(found: Finding) -> dict[str, float | str]:
+    return {value.symbol: value.value for value in found.values}
+
+
 def test_pvc_is_refused_hot_however_cool() -> None:
     found = hot_pipe_material(hot(run("pvc-40", "1/2 in", 6.0)), kelvin(90.0))
-    assert found.severity == "stop"
-    assert "not for hot water" in found.found.template
+    assert (found.severity, found.case) == ("stop", "not-for-hot-water")
+    assert values(found) == {"run": 1, "material": "1/2 in PVC Schedule 40"}
 
 
 @pytest.mark.parametrize("material", [id_ for id_, material in MATERIALS.items() if material.hot])
@@ -41,20 +47,26 @@ def test_hot_water_materials_hold_ordinary_pressure_at_140_degf(material: str) -
 
 
 @pytest.mark.parametrize(
-    ("material", "temperature_f", "psi", "severity"),
+    ("material", "temperature_f", "psi", "case"),
     [
-        ("pex", 180.0, 100.0, "ok"),
-        ("pex", 180.0, 100.1, "stop"),
-        ("pex", 180.1, 80.1, "stop"),
-        ("pex", 200.1, 10.0, "stop"),
-        ("cpvc-cts", 180.0, 99.9, "ok"),
-        ("cpvc-cts", 180.1, 20.0, "stop"),
-        ("cpvc-cts", 160.0, 159.0, "ok"),
-        ("cpvc-cts", 160.1, 117.0, "stop"),
+        ("pex", 180.0, 100.0, "within"),
+        ("pex", 180.0, 100.1, "above-rating"),
+        ("pex", 180.1, 80.1, "above-rating"),
+        ("pex", 200.1, 10.0, "no-rating"),
+        ("cpvc-cts", 180.0, 99.9, "within"),
+        ("cpvc-cts", 180.1, 20.0, "no-rating"),
+        ("cpvc-cts", 160.0, 159.0, "within"),
+        ("cpvc-cts", 160.1, 117.0, "above-rating"),
     ],
 )
-def test_plastic_is_judged_at_the_hottest_water(material: str, temperature_f: float, psi: float, severity: str) -> None:
-    assert hot_pipe_material(hot(run(material, "1/2 in", 6.0), psi=psi), kelvin(temperature_f)).severity == severity
+def test_plastic_is_judged_at_the_hottest_water(material: str, temperature_f: float, psi: float, case: str) -> None:
+    found = hot_pipe_material(hot(run(material, "1/2 in", 6.0), psi=psi), kelvin(temperature_f))
+    assert (found.case, found.severity) == (case, "ok" if case == "within" else "stop")
+    held = values(found)
+    assert held["water"] == kelvin(temperature_f)
+    if case != "no-rating":
+        assert held["pressure"] == pytest.approx(psi * PSI)
+        assert (held["pressure"] > held["rating"]) is (case == "above-rating")
 
 
 def test_the_cut_out_counts_where_ordinary_use_stays_cooler() -> None:
@@ -68,7 +80,8 @@ def test_the_cut_out_counts_where_ordinary_use_stays_cooler() -> None:
 
 def test_the_worst_hot_run_is_named() -> None:
     found = hot_pipe_material(hot(run("copper-l", "1/2 in", 6.0), run("pex", "1/2 in", 3.0)), kelvin(190.0))
-    assert found.found.values[0].value == "Hot run 2"
+    assert (values(found)["run"], values(found)["material"]) == (2, "1/2 in PEX SDR 9, copper tube size")
+    assert said(found).startswith("Hot run 2, 1/2 in PEX SDR 9, ")
 
 
 def test_pressure_counts_at_the_lowest_point() -> None:
@@ -91,28 +104,38 @@ def test_five_feet_a_second_in_hot_copper(gpm: float, severity: str) -> None:
     sink = site("packing-house").fixtures[0].model_copy(update={"flow_m3_s": gpm * GPM, "at_once": 1})
     place = with_fixtures(with_water(site("packing-house"), **pipes), sink)
     found = pipe_velocity(at_work(place), kelvin(110.0))
-    assert found.severity == severity
+    assert (found.severity, found.case) == (severity, "within" if severity == "ok" else "above")
+    held = values(found)
+    assert (held["side"], held["run"], held["flow"]) == ("hot", 1, pytest.approx(gpm * GPM))
+    assert held["velocity"] == pytest.approx(0.4085 * gpm / 0.545**2 * FOOT, rel=1e-3)
+    assert held["limit"] == pytest.approx(5.0 * FOOT)
 
 
 @pytest.mark.parametrize(
     ("cold", "warm", "joints"),
     [
-        (("copper-l", "pex"), ("copper-l",), 0),
-        (("galvanized", "copper-l"), ("copper-l",), 1),
-        (("galvanized",), ("copper-l",), 1),
-        (("galvanized", "pex"), ("pex", "galvanized"), 0),
-        (("copper-l",), ("galvanized", "copper-l"), 2),
+        (("copper-l", "pex"), ("copper-l",), ()),
+        (("galvanized", "copper-l"), ("copper-l",), ("between cold run 1 and cold run 2",)),
+        (("galvanized",), ("copper-l",), ("between cold run 1 and the heater",)),
+        (("galvanized", "pex"), ("pex", "galvanized"), ()),
+        (
+            ("copper-l",),
+            ("galvanized", "copper-l"),
+            ("between the heater and hot run 1", "between hot run 1 and hot run 2"),
+        ),
     ],
 )
-def test_steel_against_copper_is_told(cold: tuple, warm: tuple, joints: int) -> None:
+def test_steel_against_copper_is_told(cold: tuple, warm: tuple, joints: tuple[str, ...]) -> None:
     place = with_water(
         site("packing-house"),
         cold_run=tuple(run(material, "3/4 in", 10.0) for material in cold),
         hot_run=tuple(run(material, "3/4 in", 10.0) for material in warm),
     )
     found = mixed_metals(at_work(place))
-    assert found.severity == ("attention" if joints else "ok")
-    assert sum(str(value.value).count("between") for value in found.found.values) == joints
+    assert (found.severity, found.case) == (("attention", "meet") if joints else ("ok", "apart"))
+    assert len(found.lists["joints"]) == len(joints)
+    if joints:
+        assert said(found) == f"Galvanized steel meets copper {' and '.join(joints)}."
 
 
 def test_table_shows_hazen_williams_beside() -> None:

@@ -69,6 +69,7 @@ def test_words_that_fit_their_rule_are_read(tmp_path: Path) -> None:
         ('"Others: {others}."', '"There are others."', 9, "lists.others", "no text names this list"),
         ("  others: {text", "  other: {text", 9, "lists.other", "the rule has no list 'other'"),
         ("dry: above it", "dyr: above it", 11, "choices.sensor.dyr", "the rule has no code 'dyr'"),
+        ("wet: under water", 'wet: "under {leevl}"', 16, "cases.low.do", "no value is called 'leevl' here"),
         (", dry: above it", "", 11, "choices.sensor", "the code 'dry' is missing"),
         ("  low:\n", "  lwo:\n", 15, "cases.lwo", "the rule has no case 'lwo'"),
         ("  low:\n", "  lwo:\n", 12, "cases", "the case 'low' is missing"),

@@ -1,4 +1,4 @@
-"""The findings about a site's pipes: material, rating, velocity, metals that do not go together; and their table.
+"""The findings about a site's pipes: material, rating, velocity, metals that do not go together.
 
 Severity, and why:
 - `hot-pipe-material`: `stop` for a pipe that codes do not allow for hot water, or that is not rated for the supply's
@@ -13,25 +13,33 @@ Severity, and why:
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
-from generator.compute.finding import finding, listed
 from generator.compute.flow.operating_point import Operating
-from generator.compute.flow.pipes.friction import HAZEN_WILLIAMS
-from generator.compute.flow.pipes.friction import SOURCE as FRICTION_SOURCE
 from generator.compute.flow.pipes.pressure_rating import pressure_rating
 from generator.compute.flow.pipes.run import PipeRun
-from generator.compute.flow.pipes.velocity_limit import velocity_limit
+from generator.compute.flow.run_table import speeds
 from generator.compute.plumbing import plumbing
-from generator.model.figures import Figure, FigureTable, Finding, Severity, Step, Value
-from generator.model.state import State
+from generator.compute.severity import ok_or_attention, ok_or_stop
+from generator.model.figures import Finding, Row, Value
+from generator.model.finding_rules import Rule
 
 CODE_HOT = plumbing("hot-pipe")
 CODE_METALS = plumbing("mixed-metals")
 
-_REFUSED = "{run}, {material}, is not for hot water: codes leave it out of hot-water distribution."
-_UNRATED = "{run}, {material}, has no rating at {water}, the hottest water it can meet."
-_RATED = "{run}, {material}, withstands {rating} at {water}, the hottest it can meet; the pressure is up to {pressure}."
+_PIPE = ("run", "material", "water", "pressure", "rating")
+_PIPES = {"within": _PIPE, "above-rating": _PIPE, "no-rating": ("run", "material", "water")}
+HOT = Rule("hot-pipe-material", {**_PIPES, "not-for-hot-water": ("run", "material")})
+COLD = Rule("cold-pipe-rating", _PIPES)
+_SPEED = ("flow", "side", "run", "material", "velocity", "limit")
+VELOCITY = Rule("pipe-velocity", {"within": _SPEED, "above": _SPEED}, choices={"side": ("cold", "hot")})
+METALS = Rule(
+    "mixed-metals",
+    {"apart": (), "meet": ()},
+    lists={"joints": ("joint", "before", "after")},
+    choices={"joint": ("cold", "into-heater", "out-of-heater", "hot")},
+)
 
 
 def greatest_static_pa(at: Operating) -> float:
@@ -43,102 +51,77 @@ def greatest_static_pa(at: Operating) -> float:
     return at.way.static_pa - at.way.specific_weight_pa_m * lowest
 
 
-def _judged(run: PipeRun, water_k: float, pressure_pa: float, hot: bool) -> tuple[float, Severity, str]:
-    """Return (spare share of the rating, severity, template) of one run; the spare is below 0 where it fails."""
+def _judged(run: PipeRun, water_k: float, pressure_pa: float) -> tuple[float, str]:
+    """Return (spare share of the rating, case) of one run; the spare is below 0 where it fails."""
     rating = pressure_rating(run.material.id, run.size, water_k).pressure_pa
-    if hot and not run.material.hot:
-        return -2.0, "stop", _REFUSED
+    if run.hot and not run.material.hot:
+        return -2.0, "not-for-hot-water"
     if rating is None:
-        return -1.0, "stop", _UNRATED
+        return -1.0, "no-rating"
     spare = 1.0 - pressure_pa / rating
-    return spare, "stop" if spare < 0.0 else "ok", _RATED
+    return spare, "above-rating" if spare < 0.0 else "within"
 
 
-def _rating_finding(at: Operating, rule: str, hot: bool, water_k: float, why: str, do: str) -> Finding:
-    """Return the finding on the run, hot or cold, with the least to spare at this water temperature [K]."""
+def _rating_finding(at: Operating, rule: Rule, runs: Sequence[PipeRun], water_k: float) -> Finding:
+    """Return the finding on the run with the least to spare at this water temperature [K]."""
     pressure_pa = greatest_static_pa(at)
-    runs = at.way.hot if hot else at.way.cold
-    worst = min(runs, key=lambda run: _judged(run, water_k, pressure_pa, hot)[0])
-    _, severity, template = _judged(worst, water_k, pressure_pa, hot)
+    worst = min(runs, key=lambda run: _judged(run, water_k, pressure_pa)[0])
+    _, case = _judged(worst, water_k, pressure_pa)
     rating = pressure_rating(worst.material.id, worst.size, water_k)
     values = [
-        Value("run", worst.label.capitalize(), "text"),
+        Value("run", worst.number, "count"),
         Value("material", f"{worst.size} {worst.material.title}", "text"),
         Value("water", water_k, "temperature", "up"),
         Value("pressure", pressure_pa, "pressure", "up"),
     ]
     if rating.pressure_pa is not None:
         values.append(Value("rating", rating.pressure_pa, "pressure", "down"))
-    source = f"{CODE_HOT}; {rating.source}" if hot else rating.source
-    do = "Nothing." if severity == "ok" else do
-    return finding(at.site, rule, severity, (template, tuple(values)), why, do, source)
+    source = f"{CODE_HOT}; {rating.source}" if worst.hot else rating.source
+    told = tuple(value for value in values if value.symbol in rule.cases[case])
+    return rule.judge(case, ok_or_stop(case == "within"), told, source=source).at(at.site.id)
 
 
 def hot_pipe_material(at: Operating, hottest_k: float) -> Finding:
     """Return `hot-pipe-material`: the hot runs at the cut-out, or at `hottest_k` [K] where that is hotter."""
-    why = (
-        "Plastic loses strength as it warms. A pipe that holds today's water can burst on the hottest the heater can "
-        "give, when someone turns the tap down."
-    )
-    do = "Replace it with pipe listed for hot water at this temperature and pressure, such as copper, CPVC or PEX."
-    return _rating_finding(at, "hot-pipe-material", True, max(hottest_k, at.model.water.cut_out_k), why, do)
+    return _rating_finding(at, HOT, at.way.hot, max(hottest_k, at.model.water.cut_out_k))
 
 
 def cold_pipe_rating(at: Operating, summer_k: float) -> Finding:
     """Return `cold-pipe-rating`: the cold runs against the pressure at rest, at the warmest inlet [K]."""
-    why = "Every pipe before the heater stands under the full supply pressure day and night."
-    do = "Fit a pressure-reducing valve, or replace the pipe with one rated for this pressure."
-    return _rating_finding(at, "cold-pipe-rating", False, summer_k, why, do)
-
-
-def _speeds(at: Operating, target_k: float) -> list[tuple[PipeRun, float, float, str]]:
-    """Return (run, velocity, limit [m/s], source) for every run at the working flow."""
-    found = []
-    for run in (*at.way.cold, *at.way.hot):
-        limit, source = velocity_limit(run.material.id, run in at.way.hot, target_k)
-        found.append((run, run.velocity_m_s(at.working_m3_s), limit, source))
-    return found
+    return _rating_finding(at, COLD, at.way.cold, summer_k)
 
 
 def pipe_velocity(at: Operating, target_k: float) -> Finding:
     """Return `pipe-velocity`: the run nearest to, or furthest beyond, its limit at the working flow."""
-    run, velocity, limit, source = max(_speeds(at, target_k), key=lambda found: found[1] / found[2])
+    run, velocity, limit, source = max(speeds(at, target_k), key=lambda found: found[1] / found[2])
     values = (
         Value("flow", at.working_m3_s, "flow"),
-        Value("run", run.label, "text"),
+        Value("side", "hot" if run.hot else "cold", "text"),
+        Value("run", run.number, "count"),
         Value("material", f"{run.size} {run.material.title}", "text"),
         Value("velocity", velocity, "velocity", "up"),
         Value("limit", limit, "velocity", "down"),
     )
-    severity: Severity = "attention" if velocity > limit * (1.0 + 1e-9) else "ok"
-    do = "Nothing." if severity == "ok" else "Use a wider pipe there, or less flow."
-    template = (
-        "At {flow} the fastest water for its pipe runs at {velocity} in {run} ({material}); the limit is {limit}."
-    )
-    why = "Fast water wears copper from inside, hammers when a tap shuts and is heard."
-    return finding(at.site, "pipe-velocity", severity, (template, values), why, do, source)
+    case = "above" if velocity > limit * (1.0 + 1e-9) else "within"
+    return VELOCITY.judge(case, ok_or_attention(case == "within"), values, source=source).at(at.site.id)
 
 
-def _metal_joints(at: Operating) -> list[str]:
-    """Return the places where galvanized steel meets copper or the heater, in words."""
-    places = [(run.label, run.material.family) for run in at.way.cold]
-    places.append(("the heater", "copper"))
-    places += [(run.label, run.material.family) for run in at.way.hot]
-    pairs = pairwise(places)
-    return [f"{one} and {other}" for (one, a), (other, b) in pairs if {a, b} == {"steel", "copper"}]
+def _metal_joints(at: Operating) -> Iterator[Row]:
+    """Yield the joints at which galvanized steel meets copper, or the heater, which is of copper."""
+    for before, after in pairwise((*at.way.cold, None, *at.way.hot)):
+        if {run.material.family if run else "copper" for run in (before, after)} == {"steel", "copper"}:
+            within = "hot" if before and before.hot else "cold"
+            joint = "into-heater" if after is None else "out-of-heater" if before is None else within
+            ends = (("before", before), ("after", after))
+            numbers = {name: Value(name, run.number, "count") for name, run in ends if run}
+            yield {"joint": Value("joint", joint, "text"), **numbers}
 
 
 def mixed_metals(at: Operating) -> Finding:
     """Return `mixed-metals`: whether galvanized steel meets copper, where a dielectric union belongs."""
-    joints = _metal_joints(at)
-    why = "Where steel and copper touch in water the steel corrodes, soonest behind copper in the flow."
-    if not joints:
-        template = "No galvanized steel meets copper or the heater directly."
-        return finding(at.site, "mixed-metals", "ok", (template, ()), why, "Nothing.", CODE_METALS)
-    values = (Value("joints", listed([f"between {joint}" for joint in joints]), "text"),)
-    do = "Fit a dielectric union or an approved brass fitting there; bond across it where the metal pipe is bonded."
-    found = ("Galvanized steel meets copper {joints}.", values)
-    return finding(at.site, "mixed-metals", "attention", found, why, do, CODE_METALS)
+    joints = tuple(_metal_joints(at))
+    case, severity = "meet" if joints else "apart", ok_or_attention(not joints)
+    return METALS.judge(case, severity, lists={"joints": joints}, source=CODE_METALS).at(at.site.id)
 
 
 def pipe_findings(at: Operating, summer_k: float, hottest_k: float, target_k: float) -> tuple[Finding, ...]:
@@ -149,60 +132,3 @@ def pipe_findings(at: Operating, summer_k: float, hottest_k: float, target_k: fl
         pipe_velocity(at, target_k),
         mixed_metals(at),
     )
-
-
-def _run_cells(prefix: str, at: Operating, speed: tuple[PipeRun, float, float, str]) -> tuple[Figure, ...]:
-    run, velocity, limit, limit_source = speed
-    id_, q = f"{prefix}.{run.label.replace(' ', '-')}", at.working_m3_s
-    flow, bore = Value("Q", q, "flow"), Value("D", run.bore_m, "length")
-    lengths = (Value("L", run.length_m, "length"), Value("L_fittings", run.fitting_lengths * run.bore_m, "length"))
-    loss_pa, check_pa = at.way.friction_pa(run, q), run.hazen_williams_pa(q, at.way.density_kg_m3)
-    inside = Step("D = outside − 2 × wall, as made", (), bore, run.material.document)
-    fast = Step("v = Q / (π D² / 4)", (flow, bore), Value("v", velocity, "velocity", "up"), "continuity")
-    most = Step("v_limit", (), Value("v_limit", limit, "velocity", "down"), limit_source)
-    heads = Value("K", run.fitting_heads, "number")
-    darcy = Step(
-        "Δp = (f × (L + L_fittings) / D + K) × ρ v² / 2",
-        (flow, bore, *lengths, heads),
-        Value("Δp", loss_pa, "pressure", "up"),
-        FRICTION_SOURCE,
-    )
-    c = Value("C", run.material.hazen_williams_c, "number")
-    trade = Step(
-        "Δp = ρ g × 10.67 × (L + L_fittings) × Q^1.852 / (C^1.852 × D^4.8704) + K × ρ v² / 2",
-        (flow, bore, *lengths, c, heads),
-        Value("Δp", check_pa, "pressure"),
-        HAZEN_WILLIAMS,
-    )
-    state: State = "ok" if velocity <= limit * (1.0 + 1e-9) else "above-limit"
-    label = run.label.capitalize()
-    return (
-        Figure(f"{id_}.bore", f"{label}, inside diameter", run.bore_m, "length", "down", (inside,)),
-        Figure(f"{id_}.velocity", f"{label}, velocity", velocity, "velocity", "up", (fast,), state),
-        Figure(f"{id_}.limit", f"{label}, velocity limit", limit, "velocity", "down", (most,)),
-        Figure(f"{id_}.loss", f"{label}, pressure loss", loss_pa, "pressure", "up", (darcy,)),
-        Figure(f"{id_}.check", f"{label}, by Hazen-Williams", check_pa, "pressure", "nearest", (trade,)),
-    )
-
-
-def run_table(prefix: str, at: Operating, target_k: float) -> FigureTable:
-    """Return every run at the working flow: bore, velocity and its limit, loss, and the trade's check beside it."""
-    heads = ("inside diameter", "velocity", "velocity limit", "pressure loss", "by Hazen-Williams")
-    columns = tuple(Value(head, head, "text") for head in heads)
-    rows = tuple(
-        (
-            Value("run", f"{speed[0].label}: {speed[0].size} {speed[0].material.title}", "text"),
-            _run_cells(prefix, at, speed),
-        )
-        for speed in _speeds(at, target_k)
-    )
-    note = (
-        "Hazen-Williams knows no temperature: for cold water in small pipe it comes out lower. Hot runs are taken with "
-        "cold water, as at a cold start."
-    )
-    conditions = (
-        Value("working flow", at.working_m3_s, "flow"),
-        Value("water", at.way.water_k, "temperature"),
-    )
-    title = "Pipe runs at the working flow"
-    return FigureTable(f"{prefix}.runs", title, "run", columns, rows, note, conditions)

@@ -21,14 +21,15 @@ from __future__ import annotations
 
 import math
 
-from generator.compute.finding import finding
 from generator.compute.flow.heater_loss import SCREEN_SHARE, SCREEN_SOURCE
 from generator.compute.flow.operating_point import BALANCE, Operating
 from generator.compute.flow.pipes.pressure_rating import PSI_PA
-from generator.compute.flow.stage_reach import StageReach
+from generator.compute.flow.stage_reach import FALLS, StageReach
 from generator.compute.heat.stages import NAMEPLATE
 from generator.compute.plumbing import plumbing
-from generator.model.figures import Finding, Severity, Value
+from generator.compute.severity import ATTENTION, OK, STOP, ok_or_attention
+from generator.model.figures import Finding, Value
+from generator.model.finding_rules import Rule
 from generator.model.rules import Family
 from generator.model.site import Fixture
 
@@ -42,6 +43,30 @@ SCREEN_MARGIN = 1.25
 _SAG = "pressure balance with the outlet as at work; a fifth as margin: common practice, no source"
 _SIMPLE_PSI, _BALANCED_PSI = 8.0, 20.0
 
+_STATIC = ("static", "rest", "greatest", "code")
+STATIC = Rule("static-pressure", {"within": _STATIC, "above-code": _STATIC, "above-model": _STATIC})
+_PRESSURE = ("flow", "pressure", "least", "closing", "selected")
+PRESSURE = Rule("working-pressure", {"enough": _PRESSURE, "short": _PRESSURE, "none-closes": _PRESSURE})
+_FLOW = ("wanted", "greatest", "closed", "first")
+FLOW = Rule(
+    "working-flow",
+    {
+        "enough": _FLOW,
+        "less-than-wanted": _FLOW,
+        "none-on": _FLOW,
+        "below-working-pressure": _FLOW,
+        "no-water": ("static", "site"),
+    },
+)
+_FIXTURE = ("left", "flow", "needed", "fixture")
+FIXTURE = Rule("fixture-pressure", {"enough": _FIXTURE, "short": _FIXTURE})
+_DROP = ("static", "drop", "spare", "stage", "reason")
+SAG = Rule(
+    "pressure-sag", {"none-on": ("static",), "holds": _DROP, "drops-out": _DROP}, choices={"reason": tuple(FALLS)}
+)
+_SCREEN = ("open", "lost", "flow", "least")
+SCREEN = Rule("filter-screen", {"clean": _SCREEN, "clogged": _SCREEN})
+
 
 def static_pressure(at: Operating, family: Family) -> Finding:
     """Return `static-pressure`: the pressure at rest against the model's greatest and, on the US basis, 80 psi."""
@@ -51,20 +76,15 @@ def static_pressure(at: Operating, family: Family) -> Finding:
         Value("rest", rest_pa, "pressure", "up"),
         Value("greatest", greatest_pa, "pressure", "down"),
     )
-    template = "The supply stands at {static}, the heater at {rest} with no flow; the model takes up to {greatest}"
-    severity: Severity = "ok"
-    source = NAMEPLATE
-    do = "Measure the static pressure with every tap shut, at night as well, when it is highest."
+    case, severity, source = "within", OK, NAMEPLATE
     if family == "nfpa70":
         values += (Value("code", REDUCING_VALVE_PA, "pressure", "down"),)
-        template += ", and plumbing codes call for a pressure-reducing valve above {code}"
         source = f"{CODE_STATIC}; {NAMEPLATE}"
         if max(rest_pa, at.way.static_pa) > REDUCING_VALVE_PA * (1.0 + 1e-9):
-            severity, do = "attention", "Fit a pressure-reducing valve, and thermal expansion control behind it."
+            case, severity = "above-code", ATTENTION
     if rest_pa > greatest_pa:
-        severity, do = "stop", "Fit a pressure-reducing valve before any water reaches the heater."
-    why = "Too much pressure strains the heater, its switches, hoses and joints at every moment, not only in use."
-    return finding(at.site, "static-pressure", severity, (f"{template}.", values), why, do, source)
+        case, severity = "above-model", STOP
+    return STATIC.judge(case, severity, values, source=source).at(at.site.id)
 
 
 def working_pressure(at: Operating, reach: tuple[StageReach, ...]) -> Finding:
@@ -79,55 +99,33 @@ def working_pressure(at: Operating, reach: tuple[StageReach, ...]) -> Finding:
         Value("closing", len(closing), "count"),
         Value("selected", len(selected), "count"),
     )
-    severity: Severity = "ok"
-    do = "Read the pressure at the heater while water runs, and record it."
+    case, severity = "enough", OK
     if at_work_pa < least_pa or len(closing) < len(selected):
-        severity = "attention"
-        do = "Use wider or shorter pipe, open every valve before the heater, or raise the supply pressure."
+        case, severity = "short", ATTENTION
     if not closing:
-        severity = "stop"
-        do = f"{do[:-1]}; until then the heater cannot heat here."
-    template = (
-        "At the working flow of {flow} the heater has {pressure}, and needs {least}. {closing} of the {selected} "
-        "stages in use can close on this supply."
-    )
-    why = "Below its least working pressure the heater's switches do not work as stated: stages stay open or chatter."
-    return finding(at.site, "working-pressure", severity, (template, values), why, do, f"{BALANCE}; {NAMEPLATE}")
+        case, severity = "none-closes", STOP
+    return PRESSURE.judge(case, severity, values, source=f"{BALANCE}; {NAMEPLATE}").at(at.site.id)
 
 
 def working_flow(at: Operating) -> Finding:
     """Return `working-flow`: what the fixtures ask for against what the supply brings and what closes the stages."""
-    first = at.model.stages[0].closes_at_m3_s
-    values: tuple[Value, ...] = (
+    source, subject = f"{BALANCE}; {NAMEPLATE}", at.site.id
+    if not at.greatest_m3_s:
+        none = (Value("static", at.way.static_pa, "pressure", "down"), Value("site", at.site.id, "text"))
+        return FLOW.judge("no-water", STOP, none, source=source).at(subject)
+    values = (
         Value("wanted", at.wanted_m3_s, "flow"),
         Value("greatest", at.greatest_m3_s, "flow", "down"),
         Value("closed", len(at.closed), "count"),
-        Value("first", first, "flow", "up"),
+        Value("first", at.model.stages[0].closes_at_m3_s, "flow", "up"),
     )
-    severity: Severity = "ok"
-    do = "Measure the flow at the fixture with a jug and a watch, and record it."
+    case, severity = "enough", OK
     if at.wanted_m3_s > at.greatest_m3_s:
-        severity = "attention"
-        do = "Use wider or shorter pipe, or ask for less flow at the fixtures."
+        case, severity = "less-than-wanted", ATTENTION
     if not at.closed:
-        severity = "stop"
-        do = "Let the fixture pass more water, or choose a heater whose first stage turns on at this flow."
-    template = (
-        "The fixtures ask for {wanted}; supply and pipework bring up to {greatest}. At that working flow {closed} "
-        "stages turn on; the first turns on at {first}."
-    )
-    if not at.greatest_m3_s:
-        values = (Value("static", at.way.static_pa, "pressure", "down"),)
-        template = "No water flows: the height of the pipework uses up the static pressure of {static}."
-        do = (
-            "Raise the supply pressure or hang the heater and the fixtures lower; correct water.static_pressure and "
-            f"the rise of the runs in sites/{at.site.id}.yaml where they are stated wrong."
-        )
-    elif at.why_off(at.working_m3_s) == "below-working-pressure":
-        template += " There the heater has less than its least working pressure."
-        do = "Settle `working-pressure`: without its pressure no stage turns on."
-    why = "A stage heats only while the flow that closes it is there; the flow is what pressure and pipework leave."
-    return finding(at.site, "working-flow", severity, (template, values), why, do, f"{BALANCE}; {NAMEPLATE}")
+        below = at.why_off(at.working_m3_s) == "below-working-pressure"
+        case, severity = "below-working-pressure" if below else "none-on", STOP
+    return FLOW.judge(case, severity, values, source=source).at(subject)
 
 
 def fixture_needs_pa(fixture: Fixture) -> float:
@@ -149,21 +147,17 @@ def fixture_pressure(at: Operating) -> Finding:
         Value("needed", needed_pa, "pressure", "up"),
         Value("fixture", needed.name, "text"),
     )
-    severity: Severity = "ok" if left_pa >= needed_pa else "attention"
-    do = "Nothing." if severity == "ok" else "Use wider or shorter pipe, or a fixture made for low pressure."
-    template = "At {flow} the fixtures have {left}; the table asks for {needed} at the {fixture}."
-    why = "A fixture without its pressure gives a thin stream, and a balancing valve may not work."
-    return finding(at.site, "fixture-pressure", severity, (template, values), why, do, f"{BALANCE}; {CODE_FIXTURE}")
+    enough = left_pa >= needed_pa
+    source = f"{BALANCE}; {CODE_FIXTURE}"
+    return FIXTURE.judge("enough" if enough else "short", ok_or_attention(enough), values, source=source).at(at.site.id)
 
 
 def pressure_sag(at: Operating, reach: tuple[StageReach, ...]) -> Finding:
     """Return `pressure-sag`: how far the static pressure may fall at work before a stage drops out."""
-    why = "A supply sags when others draw from it. A stage that drops out then leaves the user with colder water."
     dropping = [(found.drop_out_pa, found) for found in reach if found.drop_out_pa is not None]
     static = Value("static", at.way.static_pa, "pressure", "down")
     if not dropping:
-        template = "No stage is closed at the working flow on a supply of {static}, so none can drop out."
-        return finding(at.site, "pressure-sag", "ok", (template, (static,)), why, "See `working-flow`.", _SAG)
+        return SAG.judge("none-on", OK, (static,), source=_SAG).at(at.site.id)
     drop_pa, first = max(dropping, key=lambda pair: (pair[0], pair[1].number))
     spare_pa = at.way.static_pa - drop_pa
     values = (
@@ -173,12 +167,8 @@ def pressure_sag(at: Operating, reach: tuple[StageReach, ...]) -> Finding:
         Value("stage", first.number, "count"),
         Value("reason", first.drop_out_reason, "text"),
     )
-    severity: Severity = "ok" if spare_pa >= SAG_SHARE * at.way.static_pa else "attention"
-    do = "Draw water elsewhere in the building while commissioning and see that the stages hold."
-    if severity == "attention":
-        do = "Find what else draws on this supply; give the heater a pipe of its own, a wider one, or a lower stage."
-    template = "From {static} the supply may sag by {spare}, to {drop}, before stage {stage} drops out: {reason}."
-    return finding(at.site, "pressure-sag", severity, (template, values), why, do, _SAG)
+    holds = spare_pa >= SAG_SHARE * at.way.static_pa
+    return SAG.judge("holds" if holds else "drops-out", ok_or_attention(holds), values, source=_SAG).at(at.site.id)
 
 
 def least_screen(at: Operating) -> float:
@@ -194,31 +184,19 @@ def least_screen(at: Operating) -> float:
     return 1.0 / math.sqrt(1.0 + spare_pa / clean_pa) if spare_pa > 0.0 else 1.0
 
 
-def _screen_values(at: Operating) -> tuple[Value, ...]:
-    return (
-        Value("open", at.way.heater.screen_open, "ratio", "down"),
-        Value("lost", at.way.heater.screen_pa(at.working_m3_s), "pressure", "up"),
-        Value("flow", at.working_m3_s, "flow"),
-    )
-
-
 def filter_screen(at: Operating) -> Finding:
     """Return `filter-screen`: what the screen costs as it is, and how far it may clog."""
     is_open, least = at.way.heater.screen_open, least_screen(at)
-    why = "A clogged screen takes pressure before the heater, as a valve shut there does, and stages drop out."
-    template, values = "The screen is {open} free and costs {lost} more than clean at {flow}.", _screen_values(at)
+    values: tuple[Value, ...] = (
+        Value("open", is_open, "ratio", "down"),
+        Value("lost", at.way.heater.screen_pa(at.working_m3_s), "pressure", "up"),
+        Value("flow", at.working_m3_s, "flow"),
+    )
     clogged = is_open < DIRTY_SCREEN or (least < 1.0 and is_open < SCREEN_MARGIN * least)
-    severity: Severity = "attention" if clogged else "ok"
-    do = "Clean the screen when the heater is serviced, and whenever the flow has fallen."
-    if clogged:
-        do = "Shut off power, then water, and clean the screen now; then measure the pressure again."
     if least < 1.0:
-        template += " Below {least} free it would cost the working pressure or the flow."
         values += (Value("least", least, "ratio", "up"),)
-    else:
-        template += " Even a clean one leaves the working pressure or the flow short here."
-        do = f"Settle `working-pressure` and `working-flow`: what is short here is not the screen's alone. {do}"
-    return finding(at.site, "filter-screen", severity, (template, values), why, do, SCREEN_SOURCE)
+    case = "clogged" if clogged else "clean"
+    return SCREEN.judge(case, ok_or_attention(not clogged), values, source=SCREEN_SOURCE).at(at.site.id)
 
 
 def pressure_findings(at: Operating, reach: tuple[StageReach, ...], family: Family) -> tuple[Finding, ...]:

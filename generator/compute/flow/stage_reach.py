@@ -9,8 +9,11 @@ from generator.model.figures import Figure, FigureTable, Step, Value
 from generator.model.results import StageResult
 from generator.model.state import State
 
-FLOW_FALLS = "the flow falls to the one at which the stage opens"
-PRESSURE_FALLS = "the pressure at the heater falls to the least that the model works at"
+FLOW_FALLS, PRESSURE_FALLS, NOT_ON = "flow-falls", "pressure-falls", "not-on"
+FALLS = {
+    FLOW_FALLS: "the flow falls to the one at which the stage opens",
+    PRESSURE_FALLS: "the pressure at the heater falls to the least that the model works at",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +22,7 @@ class StageReach:
 
     `at_closing_pa`: pressure at the heater at its activation flow. `least_static_pa`: least static pressure at which
     it can close, outlet fully open. `drop_out_pa`: static pressure at which it opens again with the outlet valve left
-    as it is at work (None where it is not closed at work), by `drop_out_reason`.
+    as it is at work (None where it is not closed at work), by `drop_out_reason`, one of FALLS or NOT_ON.
     """
 
     number: int
@@ -70,7 +73,7 @@ def stage_reach(at: Operating, stages: tuple[StageResult, ...]) -> tuple[StageRe
         closes, opens = float(stage.closes_at.value or 0.0), float(stage.opens_at.value or 0.0)
         at_closing_pa = at.way.at_switches(closes)
         spare_pa = min(at.way.left_for_outlet(closes), at_closing_pa - least_pa)
-        drop_pa, reason = drop_out(at, opens) if works and stage.number in at.closed else (None, "not closed at work")
+        drop_pa, reason = drop_out(at, opens) if works and stage.number in at.closed else (None, NOT_ON)
         state = _state(at, stage, at_closing_pa)
         found.append(StageReach(stage.number, state, at_closing_pa, at.way.static_pa - spare_pa, drop_pa, reason))
     return tuple(found)
@@ -93,15 +96,15 @@ def _least_static(id_: str, at: Operating, stage: StageResult, reach: StageReach
 def _drop_out(id_: str, at: Operating, stage: StageResult, reach: StageReach) -> Figure:
     label = f"Static pressure at which stage {reach.number} drops out at work"
     if reach.drop_out_pa is None:
-        return Figure(f"{id_}.drop-out", label, None, "pressure", "up", (), "not-on", reach.drop_out_reason)
+        return Figure(f"{id_}.drop-out", label, None, "pressure", "up", (), "not-on", "not closed at work")
     inputs = (
         Value("Q_open", float(stage.opens_at.value or 0.0), "flow", "down"),
         Value("p_least", at.model.water.working_pressure.least_pa, "pressure", "up"),
     )
     result = Value("p_drop-out", reach.drop_out_pa, "pressure", "up")
     formula = "p_drop-out = static pressure that leaves Q_open or p_least, valve as at work"
-    step = Step(formula, inputs, result, BALANCE, reach.drop_out_reason)
-    reason = reach.drop_out_reason
+    reason = FALLS[reach.drop_out_reason]
+    step = Step(formula, inputs, result, BALANCE, reason)
     return Figure(f"{id_}.drop-out", label, reach.drop_out_pa, "pressure", "up", (step,), reason=reason)
 
 

@@ -9,23 +9,12 @@ open, the fixture without loss of its own, when the inlet is throttled; a fixtur
 
 from __future__ import annotations
 
-from generator.compute.finding import finding
 from generator.compute.flow.operating_point import BALANCE, Operating
-from generator.model.figures import Figure, FigureTable, Finding, Step, Value
+from generator.model.figures import Figure, FigureTable, Step, Value
 from generator.model.state import State
 from generator.model.water_results import Curve
 
 CURVE_POINTS = 33
-REGULATING = "globe-valve"
-
-_WHY = (
-    "The heater's switches need their working pressure. A valve before the heater takes the pressure away first, so "
-    "that turning the flow down drops stages; a valve after it leaves the heater the supply's pressure."
-)
-_DO = (
-    "Leave every valve before the heater fully open. Set the flow at the outlet side: the fixture, or a valve in the "
-    "hot run."
-)
 
 
 def inlet_fails_below_m3_s(at: Operating) -> float | None:
@@ -107,43 +96,3 @@ def pressure_curves(prefix: str, at: Operating) -> tuple[Curve, ...]:
             ("inlet", "Throttled at the inlet", at.way.behind_inlet_valve),
         )
     )
-
-
-def _found(at: Operating, fails_m3_s: float | None) -> tuple[str, tuple[Value, ...]]:
-    least = Value("least", at.model.water.working_pressure.least_pa, "pressure", "up")
-    q = at.working_m3_s
-    values = (
-        least,
-        Value("flow", q, "flow"),
-        Value("outlet", at.way.at_switches(q), "pressure", "down"),
-        Value("inlet", at.way.behind_inlet_valve(q), "pressure", "down"),
-    )
-    both = (
-        "Set to {flow}, the heater has {outlet} when the outlet is throttled and {inlet} when the inlet is; its least "
-        "working pressure is {least}."
-    )
-    starved = f"{both} With the outlet fully open and no loss of the fixture's own counted, a throttled inlet takes it"
-    if fails_m3_s is None:
-        return both, values
-    if fails_m3_s >= at.greatest_m3_s:
-        return f"{starved} below that at every flow it can reach.", values
-    return f"{starved} below that at every flow under {{fails}}.", (*values, Value("fails", fails_m3_s, "flow", "up"))
-
-
-def _regulating_valve(at: Operating) -> bool:
-    return any(run.fittings.get(REGULATING, 0) > 0 for run in at.site.water.cold_run)
-
-
-def throttling_finding(at: Operating) -> Finding:
-    """Return `throttle-on-outlet`: at which flow a throttled inlet takes the heater below its working pressure.
-
-    An instruction, so `ok`: with the valves open nothing is wrong, and a shutoff valve stands before every heater.
-    `attention` where a globe valve, made for regulating flow (common practice, no source), stands before the heater
-    and setting the working flow with it would starve the heater: sooner or later someone will.
-    """
-    fails = inlet_fails_below_m3_s(at)
-    starves = fails is not None and fails >= at.working_m3_s
-    if not (starves and _regulating_valve(at)):
-        return finding(at.site, "throttle-on-outlet", "ok", _found(at, fails), _WHY, _DO, BALANCE)
-    do = f"{_DO} Replace the globe valve before the heater by a ball valve, so that no one regulates the flow there."
-    return finding(at.site, "throttle-on-outlet", "attention", _found(at, fails), _WHY, do, BALANCE)

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from generator.compute.flow.operating_point import Operating, flow_bounds, operating_figures
-from generator.compute.flow.pipe_findings import pipe_findings, run_table
+from generator.compute.flow.pipe_findings import pipe_findings
 from generator.compute.flow.pressure_findings import pressure_findings
+from generator.compute.flow.run_table import run_table
 from generator.compute.flow.stage_reach import StageReach, stage_reach, stage_reach_table
-from generator.compute.flow.throttling import pressure_curves, throttling_finding, throttling_table
+from generator.compute.flow.throttling import pressure_curves, throttling_table
+from generator.compute.flow.throttling_finding import throttling_finding
 from generator.compute.heat.boiling import altitude_finding, boiling_figure
 from generator.compute.heat.inlet import inlet_year
 from generator.compute.heat.inlet_finding import inlet_finding

@@ -30,6 +30,16 @@ class PipeRun:
     fitting_heads: float
 
     @property
+    def number(self) -> int:
+        """Its place among the runs of its side, from 1, in the order of flow."""
+        return int(self.where[2]) + 1
+
+    @property
+    def hot(self) -> bool:
+        """Whether it is behind the heater."""
+        return self.where[1] == "hot_run"
+
+    @property
     def equivalent_length_m(self) -> float:
         """Length [m] of straight pipe with the same loss, without the fittings counted in velocity heads."""
         return self.length_m + self.fitting_lengths * self.bore_m
