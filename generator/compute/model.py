@@ -5,9 +5,9 @@ from __future__ import annotations
 from generator.compute.circuit.circuits import model_circuits
 from generator.compute.circuit.element_table import element_tables
 from generator.compute.circuit.torque import require_plausible_torque, terminal_torque
-from generator.compute.heat.rise import rise_tables
-from generator.compute.heat.stages import stage_results
-from generator.compute.heat.window import model_least_flows
+from generator.compute.heat.figures.rise import rise_tables
+from generator.compute.heat.figures.stages import stage_results
+from generator.compute.heat.figures.window import least_flow_figures
 from generator.model.codes import CodeBasis
 from generator.model.heater import HeaterModel
 from generator.model.inputs import Inputs
@@ -26,7 +26,7 @@ def compute_model(model: HeaterModel, basis: CodeBasis, inputs: Inputs) -> Model
         id=model.id,
         stages=stage_results(prefix, model, rating.voltage_v, rating.phases),
         rise_tables=rise_tables(f"{prefix}.rise", model, flows),
-        least_flows=model_least_flows(prefix, model),
+        least_flows=least_flow_figures(prefix, model),
         circuits=model_circuits(model, _basis_for(model, basis, inputs)),
         torque=terminal_torque(prefix, model, basis),
         element_tables=element_tables(model),

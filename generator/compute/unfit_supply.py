@@ -89,12 +89,18 @@ def _without_power(result: SiteResult, cause: Finding) -> SiteResult:
     return replace(
         blank,
         windows=tuple(_window(window, settle_first(cause)) for window in blank.windows),
-        findings=_judged(result.findings, cause),
-        water=blank.water and replace(blank.water, findings=_judged(wet.findings if wet else (), cause)),
+        findings=judged(result.findings),
+        water=blank.water and replace(blank.water, findings=_each(wet.findings if wet else (), cause)),
     )
 
 
-def _judged(findings: tuple[Finding, ...], cause: Finding) -> tuple[Finding, ...]:
+def judged(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    """Return the findings of a site; where its supply does not fit, those that rest on a power as not judged."""
+    cause = unfit_supply(findings)
+    return findings if cause is None else _each(findings, cause)
+
+
+def _each(findings: tuple[Finding, ...], cause: Finding) -> tuple[Finding, ...]:
     return tuple(_finding(found, cause) for found in findings)
 
 

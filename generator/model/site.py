@@ -144,6 +144,13 @@ class Inlet(Strict):
     monthly_k: tuple[WaterTemperature, ...] | None = Field(None, alias="monthly", min_length=12, max_length=12)
     climate: Climate | None = None
 
+    @property
+    def method(self) -> Literal["seasons", "monthly", "climate"]:
+        """Which of the three ways it is given in."""
+        if self.climate is not None:
+            return "climate"
+        return "seasons" if self.monthly_k is None else "monthly"
+
     @model_validator(mode="after")
     def _one_way(self) -> Inlet:
         seasons = self.winter_k is not None and self.summer_k is not None

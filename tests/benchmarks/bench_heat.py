@@ -13,36 +13,45 @@ sys.path.insert(0, str(Path(__file__).parents[2]))
 import numpy as np
 
 from generator.compute.heat.balance import outlet_k
+from generator.compute.heat.figures.outlet import outlet_table
+from generator.compute.heat.figures.window import window_figures
 from generator.compute.heat.hottest import hottest_water
-from generator.compute.heat.outlet import outlet_grid_k, outlet_table
+from generator.compute.heat.inlet import Season
+from generator.compute.heat.outlet import Heated, outlet_grid_k
 from generator.compute.heat.stages import stage_powers_w
-from generator.compute.heat.window import flow_window
+from generator.compute.heat.window import StagePower, flow_window
+from generator.compute.use.fixture_limit import Limits
 from generator.model.figures import Value
+from generator.model.water_results import FlowBounds
 from tests.compute.wet_cases import GPM, SITES, kelvin, model, site
 
 FLOWS = [GPM * (0.5 + 0.25 * n) for n in range(8)]
 HEADS = [Value("Q", flow, "flow") for flow in FLOWS]
 WINTER, SUMMER, TARGET, LIMIT = kelvin(50.0), kelvin(70.0), kelvin(95.0), kelvin(120.0)
 CASES = [(model(site(name).heater), site(name).supply) for name in SITES]
+SEASON = Season(WINTER, SUMMER)
 POWERS = [stage_powers_w(heater, supply.voltage_v, supply.phases) for heater, supply in CASES]
 
 
 def tables() -> None:
     for (heater, _), powers in zip(CASES, POWERS, strict=True):
         for inlet in (WINTER, SUMMER):
-            outlet_table("t", "T", heater, powers, HEADS, inlet, LIMIT)
+            outlet_table("t", "T", Heated(heater, powers, inlet, LIMIT), heads=HEADS)
 
 
 def windows() -> None:
     for (heater, _), powers in zip(CASES, POWERS, strict=True):
-        greatest = heater.water.greatest_outlet_k
+        limits = Limits(TARGET, LIMIT, heater.water.greatest_outlet_k)
         for number, (power, stage) in enumerate(zip(powers, heater.stages, strict=True), start=1):
-            flow_window("t", number, power, power, stage, WINTER, SUMMER, TARGET, LIMIT, greatest)
+            found = flow_window(
+                stage, StagePower(number, power, power), SEASON, limits=limits, given=FlowBounds((), ())
+            )
+            window_figures("t", found)
 
 
 def hottest() -> None:
     for heater, supply in CASES:
-        hottest_water("t", heater, supply.voltage_v, supply.phases, SUMMER)
+        hottest_water(heater, supply.voltage_v, supply.phases, SUMMER)
 
 
 def report(name: str, work: Callable[[], object], number: int) -> None:

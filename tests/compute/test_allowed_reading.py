@@ -9,6 +9,7 @@ import pytest
 import yaml
 from CoolProp.CoolProp import PropsSI
 
+from generator.compute.heat.inlet import Season
 from generator.compute.use.allowed_reading import INLETS, SUPPLY_WITHIN, VOLTS, allowed_readings
 from generator.model.figures import FigureTable
 from generator.model.site import Site
@@ -28,7 +29,7 @@ def bare(limit_k: float = LIMIT_K) -> Site:
 
 
 def table(place: Site, coldest_f: float = 46.0, warmest_f: float = 72.0) -> FigureTable:
-    found = allowed_readings("site.t", place, kelvin(coldest_f), kelvin(warmest_f), DEFAULT_K)
+    found = allowed_readings("site.t", place, Season(kelvin(coldest_f), kelvin(warmest_f)), DEFAULT_K)
     assert found
     return found
 
@@ -95,11 +96,11 @@ def test_fixtures_behind_a_valve_do_not_count_and_alone_leave_no_table() -> None
     tap = bare().fixtures[0]
     valved = tap.model_copy(update={"mixing_valve": True, "limit_k": kelvin(100.0)})
     assert table(with_fixtures(bare(), tap, valved)).conditions[0].value == pytest.approx(LIMIT_K)
-    assert allowed_readings("t", with_fixtures(bare(), valved), kelvin(46.0), kelvin(72.0), DEFAULT_K) is None
+    assert allowed_readings("t", with_fixtures(bare(), valved), Season(kelvin(46.0), kelvin(72.0)), DEFAULT_K) is None
 
 
 def test_an_inlet_as_warm_as_the_limit_allows_no_reading() -> None:
-    assert allowed_readings("t", bare(), kelvin(46.0), LIMIT_K, DEFAULT_K) is None
+    assert allowed_readings("t", bare(), Season(kelvin(46.0), LIMIT_K), DEFAULT_K) is None
 
 
 def test_the_band_of_the_supply_is_the_stated_one() -> None:

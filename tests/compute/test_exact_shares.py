@@ -7,7 +7,7 @@ from pydantic import ValidationError
 
 from generator.compute.circuit.circuits import model_circuits
 from generator.compute.circuit.element_table import element_tables
-from generator.compute.heat.stages import stage_results
+from generator.compute.heat.figures.stages import stage_results
 from generator.model.heater import HeaterModel
 from tests.compute.circuit_cases import basis, demo_model, heater
 

@@ -14,13 +14,14 @@ from generator.compute.flow.waterway import waterway
 from generator.compute.heat import balance as heating
 from generator.compute.heat import water
 from generator.compute.heat.stages import stage_powers_w
+from generator.compute.use.figures import fixture_table
 from generator.compute.use.fixture_findings import (
     FLOW_LIMITS,
     fixture_demand,
     fixture_flow_limit,
     simultaneous_use,
 )
-from generator.compute.use.fixtures import Climate, duties, fixture_table, serving_stage, smallest_heater, together
+from generator.compute.use.fixtures import Climate, duties, serving_stage, smallest_heater, together
 from generator.compute.use.mixing_finding import mixing_valve
 from generator.compute.use.valve_fit import NO_PRESSURE, STAYS_OFF, all_obstacles, clearing, obstacles
 from generator.model.figures import Figure

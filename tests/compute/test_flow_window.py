@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 import pytest
@@ -13,9 +13,13 @@ from hypothesis import strategies as st
 
 from generator.compute.heat import window as windows
 from generator.compute.heat.balance import capped_outlet_k, outlet_k
+from generator.compute.heat.figures.window import least_flow_figures, window_figures
+from generator.compute.heat.inlet import Season
 from generator.compute.heat.stages import closed_stages, stage_powers_w
+from generator.compute.use.fixture_limit import Limits
 from generator.model.heater import HeaterModel
 from generator.model.results import FlowWindow
+from generator.model.water_results import FlowBounds
 from tests.compute.heat_cases import heater
 from tests.compute.wet_cases import GPM, MODELS, kelvin, model
 
@@ -24,43 +28,37 @@ SHOWER = {"winter_f": 50.0, "summer_f": 70.0, "target_f": 95.0, "limit_f": 120.0
 PRESSURE, SUPPLY = "the least working pressure", "the greatest flow of the supply"
 
 
-def window(
+def bounds(
     number: int = 4,
     heater_model: HeaterModel = FOUR,
     least: tuple[tuple[float, str], ...] = (),
     greatest: tuple[tuple[float, str], ...] = (),
     left: float = 1.0,
     **changes: float,
-) -> FlowWindow:
+) -> windows.Window:
     case = {name.removesuffix("_f"): kelvin(value) for name, value in (SHOWER | changes).items()}
     power_w = stage_powers_w(heater_model, 240.0, 1)[number - 1]
     return windows.flow_window(
-        "site.x",
-        number,
-        power_w,
-        left * power_w,
         heater_model.stages[number - 1],
-        case["winter"],
-        case["summer"],
-        case["target"],
-        case["limit"],
-        case["greatest"],
-        least,
-        greatest,
+        windows.StagePower(number, power_w, left * power_w),
+        Season(case["winter"], case["summer"]),
+        limits=Limits(case["target"], case["limit"], case["greatest"]),
+        given=FlowBounds(least, greatest),
     )
 
 
-def ends(found: FlowWindow) -> tuple[float, float]:
-    """The window as (least, greatest); (inf, -inf) when empty, an infinite greatest end when there is no bound."""
-    if found.why_empty is not None:
-        return math.inf, -math.inf
-    greatest = math.inf if found.greatest.value is None else float(found.greatest.value)
-    return float(found.least.value or math.nan), greatest
+def window(**changes: Any) -> FlowWindow:
+    return window_figures("site.x", bounds(**changes))
+
+
+def ends(found: windows.Window) -> tuple[float, float]:
+    """The window as (least, greatest) [m3/s]; (inf, -inf) when empty."""
+    return (math.inf, -math.inf) if found.empty else (found.least.flow_m3_s, found.greatest.flow_m3_s)
 
 
 def test_the_limit_sets_the_least_end_and_the_target_the_greatest() -> None:
     found = window()
-    least, greatest = ends(found)
+    least, greatest = ends(bounds())
     assert outlet_k(kelvin(70.0), least, 9600.0) == pytest.approx(kelvin(120.0), abs=1e-7)
     assert outlet_k(kelvin(50.0), greatest, 9600.0) == pytest.approx(kelvin(95.0), abs=1e-7)
     assert (found.least.reason, found.greatest.reason) == (windows.LIMIT, windows.TARGET)
@@ -69,7 +67,7 @@ def test_the_limit_sets_the_least_end_and_the_target_the_greatest() -> None:
 
 
 def test_the_target_is_reached_after_the_drop_and_the_limits_kept_without_it() -> None:
-    least, greatest = ends(window(left=0.98))
+    least, greatest = ends(bounds(left=0.98))
     assert outlet_k(kelvin(70.0), least, 9600.0) == pytest.approx(kelvin(120.0), abs=1e-7)
     assert outlet_k(kelvin(50.0), greatest, 0.98 * 9600.0) == pytest.approx(kelvin(95.0), abs=1e-7)
     target = window(left=0.98).greatest.steps[0]
@@ -82,14 +80,14 @@ def test_the_target_is_reached_after_the_drop_and_the_limits_kept_without_it() -
     [
         ({"number": 1, "target_f": 70.0}, 0.4, None, (windows.CLOSES, windows.TARGET)),
         ({"limit_f": 150.0, "greatest_f": 118.0}, None, None, (windows.GREATEST_OUTLET, windows.TARGET)),
-        ({"least": ((1.4 * GPM, PRESSURE),)}, 1.4, None, (PRESSURE, windows.TARGET)),
-        ({"greatest": ((1.35 * GPM, SUPPLY), (2.0 * GPM, "else"))}, None, 1.35, (windows.LIMIT, SUPPLY)),
+        ({"least": ((1.35 * GPM, PRESSURE),)}, 1.35, None, (PRESSURE, windows.TARGET)),
+        ({"greatest": ((1.42 * GPM, SUPPLY), (2.0 * GPM, "else"))}, None, 1.42, (windows.LIMIT, SUPPLY)),
     ],
 )
 def test_each_bound_can_govern_and_is_named(
     changes: dict[str, float], least: float | None, greatest: float | None, reasons: tuple[str, str]
 ) -> None:
-    found = window(**changes)  # type: ignore[arg-type]
+    found = window(**changes)
     assert (found.least.reason, found.greatest.reason) == reasons
     assert least is None or found.least.value == pytest.approx(least * GPM)
     assert greatest is None or found.greatest.value == pytest.approx(greatest * GPM)
@@ -130,9 +128,10 @@ def test_a_winter_inlet_at_the_target_leaves_the_greatest_end_open() -> None:
 
 
 def test_one_flow_is_a_window_and_a_hair_less_is_none() -> None:
-    least, _ = ends(window())
-    assert ends(window(greatest=((least, SUPPLY),))) == (least, least)
-    assert window(greatest=((least * (1.0 - 1e-12), SUPPLY),)).why_empty is not None
+    least, _ = ends(bounds())
+    assert ends(bounds(greatest=((least, SUPPLY),))) == (least, least)
+    hair_less = bounds(greatest=((least * (1.0 - 1e-12), SUPPLY),))
+    assert hair_less.empty and window_figures("x", hair_less).why_empty is not None
 
 
 def test_without_a_selector_the_window_ends_where_the_next_stage_opens() -> None:
@@ -152,7 +151,7 @@ def test_the_window_shrinks_when_anything_tightens(
     winter_f: float, summer_f: float, target_f: float, limit_f: float, by_f: float
 ) -> None:
     case = {"winter_f": winter_f, "summer_f": summer_f, "target_f": target_f, "limit_f": limit_f}
-    least, greatest = ends(window(**case))  # type: ignore[arg-type]
+    least, greatest = ends(bounds(**case))  # type: ignore[arg-type]
     tighter = (
         {"limit_f": limit_f - by_f},
         {"summer_f": summer_f + by_f},
@@ -164,7 +163,7 @@ def test_the_window_shrinks_when_anything_tightens(
         {"left": 1.0 - by_f / 20.0},
     )
     for change in tighter:
-        tight_least, tight_greatest = ends(window(**(case | change)))  # type: ignore[arg-type]
+        tight_least, tight_greatest = ends(bounds(**(case | change)))  # type: ignore[arg-type]
         assert tight_least >= least - 1e-15
         assert tight_greatest <= greatest + 1e-15
 
@@ -215,22 +214,15 @@ def random_case(rng: np.random.Generator, heater_model: HeaterModel) -> Case:
     )
 
 
-def case_window(case: Case, number: int) -> tuple[float, FlowWindow]:
+def case_window(case: Case, number: int) -> tuple[float, windows.Window]:
     power_w = stage_powers_w(case.model, case.voltage_v, 1)[number - 1]
     greatest = (*case.greatest, *windows.next_stage_bound(case.model, number))
     found = windows.flow_window(
-        "x",
-        number,
-        power_w,
-        case.left * power_w,
         case.model.stages[number - 1],
-        case.winter_k,
-        case.summer_k,
-        case.target_k,
-        case.limit_k,
-        case.model.water.greatest_outlet_k,
-        case.least,
-        greatest,
+        windows.StagePower(number, power_w, case.left * power_w),
+        Season(case.winter_k, case.summer_k),
+        limits=Limits(case.target_k, case.limit_k, case.model.water.greatest_outlet_k),
+        given=FlowBounds(case.least, greatest),
     )
     return power_w, found
 
@@ -262,8 +254,8 @@ def test_ten_thousand_random_windows_round_trip(capsys: pytest.CaptureFixture[st
             case = random_case(rng, heater_model)
             number = int(rng.integers(1, len(heater_model.stages) + 1))
             power_w, found = case_window(case, number)
-            least, greatest = ends(found)
-            if found.why_empty is None:
+            least, greatest = found.least.flow_m3_s, found.greatest.flow_m3_s
+            if not found.empty:
                 open_windows += 1
                 last = min(greatest, 50.0 * GPM + least)
                 inside = (least, least + float(rng.random()) * (last - least), last)
@@ -292,8 +284,8 @@ def test_windows_recomputed_forward_with_another_library() -> None:
     while checked < 200:
         case = random_case(rng, random_model(rng))
         power_w, found = case_window(case, 1)
-        least, greatest = ends(found)
-        if found.why_empty is None and math.isfinite(greatest):
+        least, greatest = found.least.flow_m3_s, found.greatest.flow_m3_s
+        if not found.empty and math.isfinite(greatest):
             hottest = outside_outlet_k(case.summer_k, least, power_w)
             coldest = outside_outlet_k(case.winter_k, greatest, case.left * power_w)
             assert hottest <= min(case.limit_k, case.model.water.greatest_outlet_k) + 0.002
@@ -304,7 +296,7 @@ def test_windows_recomputed_forward_with_another_library() -> None:
 @pytest.mark.parametrize("name", MODELS)
 def test_least_flows_of_a_model_keep_its_greatest_outlet_at_every_rating(name: str) -> None:
     heater_model = model(name)
-    for number, figure in enumerate(windows.model_least_flows(f"model.{name}", heater_model), start=1):
+    for number, figure in enumerate(least_flow_figures(f"model.{name}", heater_model), start=1):
         flow = float(figure.value or math.nan)
         assert flow >= heater_model.stages[number - 1].closes_at_m3_s
         for rating in heater_model.ratings:

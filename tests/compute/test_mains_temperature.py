@@ -8,14 +8,8 @@ import yaml
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.compute.heat.inlet import (
-    FREEZING_K,
-    MIDDLE_DAYS,
-    inlet_year,
-    lag_days,
-    mains_temperature_k,
-    range_ratio,
-)
+from generator.compute.heat.figures.inlet import MIDDLE_DAYS, inlet_year
+from generator.compute.heat.inlet import FREEZING_K, lag_days, mains_temperature_k, range_ratio, season
 from generator.compute.heat.inlet_finding import inlet_finding
 from generator.errors import CannotCompute
 from generator.model.site import Climate, Inlet, Site
@@ -101,12 +95,12 @@ def test_two_seasons_have_no_curve() -> None:
 @pytest.mark.parametrize(("annual_mean", "severity"), [(50.0, "ok"), (30.0, "attention")])
 def test_an_estimate_that_reaches_freezing_needs_attention(annual_mean: float, severity: str) -> None:
     place = at(Inlet(climate=climate_of({"annual_mean": annual_mean, "monthly_range": 60.0})))
-    assert inlet_finding(place, inlet_year(place)).severity == severity
+    assert inlet_finding(place, season(place)).severity == severity
 
 
 def test_a_stated_inlet_is_ok() -> None:
     place = site("potting-shed")
-    assert inlet_finding(place, inlet_year(place)).severity == "ok"
+    assert inlet_finding(place, season(place)).severity == "ok"
 
 
 @pytest.mark.parametrize(("annual_f", "refused"), [(26.0, True), (20.0, True), (-10.0, True), (26.1, False)])
@@ -114,8 +108,8 @@ def test_a_climate_in_which_the_mains_would_be_frozen_is_refused(annual_f: float
     """Held at freezing all year the hottest inlet, and so the hottest water, would come out too cool."""
     climate = Climate(annual_mean_k=kelvin(annual_f), monthly_range_k=70.0 / 1.8)
     if not refused:
-        assert float(inlet_year(at(Inlet(climate=climate))).hottest.value or 0.0) > FREEZING_K
+        assert season(at(Inlet(climate=climate))).warmest_k > FREEZING_K
         return
     with pytest.raises(CannotCompute, match="measured") as caught:
-        inlet_year(at(Inlet(climate=climate)))
+        season(at(Inlet(climate=climate)))
     assert caught.value.where == ("water", "inlet", "climate", "annual_mean")

@@ -17,7 +17,6 @@ from generator.compute.flow.stage_reach import FLOW_FALLS, PRESSURE_FALLS, stage
 from generator.compute.flow.throttling import inlet_fails_below_m3_s, pressure_curves, table_flows
 from generator.compute.flow.throttling_finding import throttling_finding
 from generator.compute.flow.waterway import MOST_FLOW_M3_S, waterway
-from generator.compute.heat.stages import stage_results
 from tests.compute.wet_cases import GPM, PSI, SITES, four_stage, model, run, site, with_fixtures, with_water
 from tests.compute.wet_random import random_model, random_site, seeds
 from tests.finding_texts import said
@@ -55,9 +54,8 @@ def test_the_valve_at_work_balances_the_pressures(seed: int) -> None:
 @seeds
 def test_drop_out_happens_where_it_is_told(seed: int) -> None:
     at = at_work(seed)
-    stages = stage_results("site.x", at.model, at.site.supply.voltage_v, at.site.supply.phases)
     least_pa = at.model.water.working_pressure.least_pa
-    for stage, reach in zip(stages, stage_reach(at, stages), strict=True):
+    for stage, reach in zip(at.model.stages, stage_reach(at), strict=True):
         if reach.drop_out_pa is None:
             continue
         assert reach.drop_out_pa <= at.way.static_pa * (1.0 + 1e-9)
@@ -65,17 +63,16 @@ def test_drop_out_happens_where_it_is_told(seed: int) -> None:
             static = reach.drop_out_pa + shift * 1e-3 * PSI
             flow = flow_at(at, static)
             pressure = replace(at.way, static_pa=static).at_switches(flow)
-            assert (flow > float(stage.opens_at.value or 0.0) and pressure >= least_pa) is holds
-        falls = PRESSURE_FALLS if flow > float(stage.opens_at.value or 0.0) else FLOW_FALLS
+            assert (flow > stage.opens_at_m3_s and pressure >= least_pa) is holds
+        falls = PRESSURE_FALLS if flow > stage.opens_at_m3_s else FLOW_FALLS
         assert reach.drop_out_reason == falls
 
 
 @seeds
 def test_a_stage_closes_at_its_least_static_pressure_and_not_below(seed: int) -> None:
     at = at_work(seed)
-    stages = stage_results("site.x", at.model, at.site.supply.voltage_v, at.site.supply.phases)
-    for stage, reach in zip(stages, stage_reach(at, stages), strict=True):
-        closes = float(stage.closes_at.value or 0.0)
+    for stage, reach in zip(at.model.stages, stage_reach(at), strict=True):
+        closes = stage.closes_at_m3_s
         for shift, can in ((1.0, True), (-1.0, False)):
             way = replace(at.way, static_pa=reach.least_static_pa + shift * 1e-3 * PSI)
             enough = way.at_switches(closes) >= at.model.water.working_pressure.least_pa

@@ -10,8 +10,9 @@ import pytest
 from generator.assemble.card import card_water
 from generator.assemble.documents import SiteView
 from generator.build import Folders, load
-from generator.compute.heat.outlet import outlet_table
-from generator.compute.heat.outlet_rows import summer_rows, winter_rows
+from generator.compute.heat.figures.outlet import outlet_table
+from generator.compute.heat.figures.outlet_rows import summer_rows, winter_rows
+from generator.compute.heat.outlet import Heated
 from generator.compute.heat.stages import rating_for_supply, stage_powers_w
 from generator.compute.heat.water import FloatArray
 from generator.model.heater import HeaterModel
@@ -147,18 +148,11 @@ def test_so_it_is_with_odd_stages(model: HeaterModel, unit: str) -> None:
     powers_w, inlet_k, flows = stage_powers_w(model, 240.0, 1), kelvin(60.0), steps(unit, MOST_M3_S)
     each_w, round_m3_s = list(np.diff([0.0, *powers_w])), [0.5 * GPM, GPM, 4.0 * GPM]
     for selected in range(1, len(powers_w) + 1) if model.stage_selector else [len(powers_w)]:
-        summer = outlet_table(
-            "s",
-            "S",
-            model,
-            powers_w,
-            summer_rows(model, (), round_m3_s, Most(1.0, "beyond-supply")),
-            inlet_k,
-            kelvin(120.0),
-        )
+        heads = summer_rows(model, (), round_m3_s, Most(1.0, "beyond-supply"))
+        summer = outlet_table("s", "S", Heated(model, powers_w, inlet_k, kelvin(120.0)), heads=heads)
         true_k = outlets_k(model, inlet_k, flows * UNIT[unit][1], each_w[:selected], falling=True)
         assert never_too_cool(printed(summer, unit), flows, inlet_k, true_k, selected)
         heads = winter_rows(model, (), round_m3_s, Most(1.0, "beyond-supply"))
-        winter = outlet_table("w", "W", model, powers_w, heads, inlet_k, kelvin(120.0), side="down")
+        winter = outlet_table("w", "W", Heated(model, powers_w, inlet_k, kelvin(120.0), side="down"), heads=heads)
         true_k = outlets_k(model, inlet_k, flows * UNIT[unit][1], each_w[:selected], falling=False)
         assert never_too_hot(printed(winter, unit), flows, true_k, selected)

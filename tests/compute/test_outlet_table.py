@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
 from generator.compute.heat import balance as heating
-from generator.compute.heat.outlet import outlet_table
-from generator.compute.heat.rise import REFERENCE_INLET_K, rise_table, rise_tables
+from generator.compute.heat.figures.outlet import outlet_table
+from generator.compute.heat.figures.rise import REFERENCE_INLET_K, rise_table, rise_tables
+from generator.compute.heat.outlet import Heated
 from generator.compute.heat.stages import stage_powers_w
 from generator.model.figures import Figure, FigureTable, Value
+from generator.model.heater import HeaterModel
 from generator.model.outlet_flows import Most
 from tests.compute.heat_cases import heater
 from tests.compute.wet_cases import GPM, MODELS, kelvin, model
@@ -23,8 +27,15 @@ def heads(*flows_gpm: float) -> tuple[Value, ...]:
 
 
 def table(model_: object = FOUR, inlet_f: float = 54.0, limit_f: float = 120.0, **keys: object) -> FigureTable:
-    powers = stage_powers_w(model_, 240.0, 1)  # type: ignore[arg-type]
-    return outlet_table("t", "T", model_, powers, heads(*FLOWS), kelvin(inlet_f), kelvin(limit_f), **keys)  # type: ignore[arg-type]
+    return outlets(model_, heads(*FLOWS), inlet_f, limit_k=kelvin(limit_f), **keys)  # type: ignore[arg-type]
+
+
+def outlets(
+    model_: HeaterModel, rows: tuple[Value, ...], inlet_f: float = 54.0, limit_k: float = kelvin(120.0), **keys: Any
+) -> FigureTable:
+    return outlet_table(
+        "t", "T", Heated(model_, stage_powers_w(model_, 240.0, 1), kelvin(inlet_f), limit_k, **keys), heads=rows
+    )
 
 
 def cell(found: FigureTable, stage: int, gpm: float) -> Figure:
@@ -46,7 +57,7 @@ def test_the_coolest_counts_a_stage_from_its_turn_on_flow_and_not_just_below() -
 def test_the_hottest_counts_a_stage_down_to_its_drop_out_flow_and_not_just_below() -> None:
     """Stage 3 of FOUR turns on at 0.70 and drops out at 0.60 gpm; stage 4 at 0.90 and 0.78."""
     flows = heads(0.59, 0.6, 0.69)
-    found = outlet_table("t", "T", FOUR, stage_powers_w(FOUR, 240.0, 1), flows, kelvin(54.0), kelvin(120.0))
+    found = outlets(FOUR, flows)
     states = [row[1][2].value is not None for row in found.rows]
     assert states == [False, True, True]
     assert found.rows[0][1][2].steps[0].formula == "Q < Q_open"
@@ -55,15 +66,14 @@ def test_the_hottest_counts_a_stage_down_to_its_drop_out_flow_and_not_just_below
 def test_a_stage_that_drops_out_early_gives_no_power_in_the_column_of_a_later_one() -> None:
     """At 0.30 gpm stage 2, which drops out at 0.20, is on alone: half the power."""
     odd = heater([0.4, 0.5], [0.38, 0.2], power_w=3000.0)
-    found = outlet_table("t", "T", odd, stage_powers_w(odd, 240.0, 1), heads(0.3), kelvin(54.0), kelvin(120.0))
+    found = outlets(odd, heads(0.3))
     assert found.rows[0][1][1].value == pytest.approx(heating.outlet_k(kelvin(54.0), 0.3 * GPM, 1500.0), abs=1e-9)
 
 
 def test_without_a_selector_the_next_stage_takes_the_cell_above_its_turn_on_flow() -> None:
     """At that very flow both states are shown: up to it the outlet comes down the column of fewer stages."""
     flows = heads(0.69, 0.7, 0.71)
-    powers = stage_powers_w(NO_SELECTOR, 240.0, 1)
-    found = outlet_table("t", "T", NO_SELECTOR, powers, flows, kelvin(54.0), kelvin(120.0), side="down")
+    found = outlets(NO_SELECTOR, flows, side="down")
     assert [row[1][0].state for row in found.rows] == ["ok", "ok", "next-stage-on"]
     assert [row[1][1].state for row in found.rows] == ["not-on", "ok", "ok"]
 
@@ -80,8 +90,7 @@ def test_each_limit_acts_just_above_itself(limit: str, above: str) -> None:
         limits = {"limit": 370.0, "greatest_outlet": 370.0, "cut_out": 371.0} | {limit: limit_k}
         water = {"greatest_outlet_k": limits["greatest_outlet"], "cut_out_k": limits["cut_out"]}
         tight = FOUR.model_copy(update={"water": FOUR.water.model_copy(update=water)})
-        powers = stage_powers_w(tight, 240.0, 1)
-        found = outlet_table("t", "T", tight, powers, heads(*FLOWS), kelvin(54.0), limits["limit"])
+        found = outlets(tight, heads(*FLOWS), limit_k=limits["limit"])
         return cell(found, 4, 1.0)
 
     assert state(outlet_k + 0.001).state == "ok"
@@ -93,7 +102,7 @@ def test_each_limit_acts_just_above_itself(limit: str, above: str) -> None:
 
 def test_water_that_would_boil_is_above_the_cut_out() -> None:
     hot = heater([0.06], [0.05], power_w=20e3)
-    found = outlet_table("t", "T", hot, stage_powers_w(hot, 240.0, 1), heads(0.1), kelvin(54.0), kelvin(120.0))
+    found = outlets(hot, heads(0.1))
     assert found.rows[0][1][0].state == "above-cut-out"
 
 

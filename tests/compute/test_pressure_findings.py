@@ -22,7 +22,6 @@ from generator.compute.flow.pressure_findings import (
 )
 from generator.compute.flow.stage_reach import PRESSURE_FALLS, StageReach, stage_reach
 from generator.compute.flow.waterway import waterway
-from generator.compute.heat.stages import stage_results
 from generator.compute.plumbing import plumbing
 from generator.model.figures import Finding
 from generator.model.site import Site
@@ -43,7 +42,7 @@ def values(found: Finding) -> dict[str, Any]:
 
 
 def reach_of(at: Operating) -> tuple[StageReach, ...]:
-    return stage_reach(at, stage_results("site.x", at.model, at.site.supply.voltage_v, at.site.supply.phases))
+    return stage_reach(at)
 
 
 def level(psi: float, feet: float = 10.0) -> Site:

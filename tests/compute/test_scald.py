@@ -8,11 +8,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.compute.heat.balance import capped_outlet_k, outlet_k
+from generator.compute.heat.figures.hottest import hottest_figure
 from generator.compute.heat.hottest import Hottest, drop_out_points, hottest_water
 from generator.compute.heat.hottest_finding import hottest_water_finding
 from generator.compute.heat.stages import closed_stages, power_of_w
 from generator.compute.use.valve_fit import STAYS_OFF, clearing
-from generator.model.figures import Figure, Finding, Sentence
+from generator.model.figures import Finding, Sentence
 from generator.model.heater import HeaterModel
 from generator.model.rules import Family
 from generator.model.site import Fixture, Site
@@ -45,7 +46,7 @@ def test_the_hottest_water_is_what_a_sweep_of_the_tap_finds(seed: int) -> None:
     opens = closes * rng.uniform(0.6, 0.95, count)
     model = heater(closes.tolist(), opens.tolist(), float(rng.uniform(2e3, 20e3)), cut_out_f=190.0)
     inlet_k = kelvin(float(rng.uniform(45.0, 80.0)))
-    for found in hottest_water("x", model, 240.0, 1, inlet_k):
+    for found in hottest_water(model, 240.0, 1, inlet_k):
         swept = brute_hottest_k(model, found.number, inlet_k)
         assert swept <= found.temperature_k + 1e-9
         assert swept == pytest.approx(found.temperature_k, abs=0.25)
@@ -54,28 +55,30 @@ def test_the_hottest_water_is_what_a_sweep_of_the_tap_finds(seed: int) -> None:
 def test_the_hottest_water_is_met_on_the_way_down_not_on_the_way_up() -> None:
     """A stage holds below the flow that closes it, so the falling flow gives hotter water than any rising one."""
     wide = heater([0.4, 0.55, 0.7, 0.9], [0.32, 0.46, 0.6, 0.78], power_w=6000.0, cut_out_f=190.0)
-    last = hottest_water("x", wide, 240.0, 1, kelvin(60.0))[-1]
+    last = hottest_water(wide, 240.0, 1, kelvin(60.0))[-1]
     assert last.temperature_k == pytest.approx(
         max(outlet_k(kelvin(60.0), q * GPM, p) for q, p in ((0.32, 1500.0), (0.46, 3e3), (0.6, 4500.0), (0.78, 6e3)))
     )
     rising = max(outlet_k(kelvin(60.0), stage.closes_at_m3_s, 1500.0 * n) for n, stage in enumerate(wide.stages, 1))
     assert last.temperature_k > rising + 3.0
-    assert last.figure.steps[-1].result.value == last.figure.value == last.temperature_k
-    assert (last.figure.side, last.figure.state) == ("up", "ok")
+    figure = hottest_figure("x", last, kelvin(60.0), kelvin(190.0))
+    assert figure.steps[-1].result.value == figure.value == last.temperature_k
+    assert (figure.id, figure.side, figure.state) == ("x.hottest.4", "up", "ok")
 
 
 def test_the_cut_out_holds_it() -> None:
-    last = hottest_water("x", FOUR, 240.0, 1, kelvin(70.0))[-1]
+    last = hottest_water(FOUR, 240.0, 1, kelvin(70.0))[-1]
     assert last.temperature_k == pytest.approx(kelvin(150.0), abs=1e-6)
-    assert last.figure.state == "at-cut-out"
-    assert last.figure.steps[-1].result.value == last.figure.value
+    figure = hottest_figure("x", last, kelvin(70.0), kelvin(150.0))
+    assert last.held and figure.state == "at-cut-out"
+    assert figure.steps[-1].result.value == figure.value == last.temperature_k
 
 
 @pytest.mark.parametrize(("cut_out_f", "judged_f"), [(119.0, 120.0), (148.0, 150.0), (150.0, 155.0)])
 def test_water_held_by_the_cut_out_is_judged_as_the_next_hotter_row(cut_out_f: float, judged_f: float) -> None:
     """Rows of the published tables, from memory: ... 145, 150 and, Katcher alone, 155 degF."""
     held = heater([0.4], [0.32], 9600.0, cut_out_f=cut_out_f, greatest_outlet_f=110.0)
-    (last,) = hottest_water("x", held, 240.0, 1, kelvin(70.0))
+    (last,) = hottest_water(held, 240.0, 1, kelvin(70.0))
     assert last.temperature_k == pytest.approx(kelvin(cut_out_f))
     assert last.judged_k == pytest.approx(kelvin(judged_f))
     found = judge((last,) * 4, basin(cut_out_f))
@@ -86,9 +89,9 @@ def test_water_held_by_the_cut_out_is_judged_as_the_next_hotter_row(cut_out_f: f
 
 def test_water_beyond_every_row_passes_every_limit() -> None:
     beyond = heater([0.4], [0.32], 9600.0, cut_out_f=160.0)
-    (last,) = hottest_water("x", beyond, 240.0, 1, kelvin(70.0))
+    (last,) = hottest_water(beyond, 240.0, 1, kelvin(70.0))
     assert judge((last,) * 4, basin(199.0, kind="service sink")).severity == "stop"
-    assert show(last.figure, US).replace("\u00a0", " ") == "160 °F or more"
+    assert show(hottest_figure("x", last, kelvin(70.0), kelvin(160.0)), US).replace("\u00a0", " ") == "160 °F or more"
 
 
 def test_stages_that_open_in_another_order_are_taken_as_they_are() -> None:
@@ -98,17 +101,14 @@ def test_stages_that_open_in_another_order_are_taken_as_they_are() -> None:
 
 @given(st.floats(275.0, 305.0), st.floats(0.0, 15.0), st.floats(200.0, 250.0))
 def test_a_warmer_inlet_or_another_stage_never_makes_it_cooler(inlet_k: float, by_k: float, voltage_v: float) -> None:
-    cool, warm = (hottest_water("x", FOUR, voltage_v, 1, t) for t in (inlet_k, inlet_k + by_k))
+    cool, warm = (hottest_water(FOUR, voltage_v, 1, t) for t in (inlet_k, inlet_k + by_k))
     assert all(a.temperature_k <= b.temperature_k + 1e-9 for a, b in zip(cool, warm, strict=True))
     assert all(a.temperature_k <= b.temperature_k + 1e-9 for a, b in zip(cool, cool[1:], strict=False))
 
 
 def hottest_at(*degrees_f: float) -> tuple[Hottest, ...]:
     """Hottest water given outright, by the number of stages selected."""
-    return tuple(
-        Hottest(n, Figure(f"x.hottest.{n}", "Hottest", kelvin(t), "temperature", "up"), kelvin(t), GPM, n)
-        for n, t in enumerate(degrees_f, start=1)
-    )
+    return tuple(Hottest(n, kelvin(t), GPM, 2400.0 * n, n, False) for n, t in enumerate(degrees_f, start=1))
 
 
 def basin(limit_f: float | None = 120.0, valve: bool = False, kind: str = "lavatory") -> Fixture:

@@ -13,12 +13,15 @@ from generator.compute.flow.operating_point import GREATEST_PRESSURE, LEAST_PRES
 from generator.compute.heat.case import ThermalCase
 from generator.compute.heat.findings import idle_finding, inlet_finding, thermal_findings
 from generator.compute.heat.hottest import hottest_water
+from generator.compute.heat.inlet import Season
 from generator.compute.heat.stages import stage_powers_w
 from generator.compute.heat.target_finding import target_finding
-from generator.compute.heat.window import flow_window, next_stage_bound
-from generator.compute.verdict.set_flow import SETTABLE_M3_S, can_be_set, settable
+from generator.compute.heat.window import LIMIT, Bound, StagePower, flow_window, next_stage_bound
+from generator.compute.use.fixture_limit import Limits
+from generator.compute.verdict.set_flow import SETTABLE_M3_S
 from generator.model.figures import Finding
 from generator.model.heater import HeaterModel
+from generator.model.water_results import FlowBounds
 from tests.compute.heat_cases import heater
 from tests.compute.test_scald import basin
 from tests.compute.wet_cases import GPM, kelvin, site, with_fixtures
@@ -43,25 +46,27 @@ def case(
         kelvin(summer_f),
     )
     reach = tuple(left * power for power in powers)
+    season, limits = Season(winter_k, summer_k), Limits(kelvin(target_f), limit_k, model.water.greatest_outlet_k)
     windows = tuple(
-        settable(flow_window(
-            "site.x", n, powers[n - 1], reach[n - 1], model.stages[n - 1],
-            winter_k, summer_k, kelvin(target_f), limit_k, model.water.greatest_outlet_k,
-            (), ((supply_gpm * GPM, "the supply"), *next_stage_bound(model, n)),
-        ))
-        for n in range(1, len(powers) + 1)
-    )  # fmt: skip
+        flow_window(
+            stage,
+            StagePower(n, powers[n - 1], reach[n - 1]),
+            season,
+            limits=limits,
+            given=FlowBounds((), ((supply_gpm * GPM, "the supply"), *next_stage_bound(model, n))),
+        )
+        for n, stage in enumerate(model.stages, start=1)
+    )
     at = with_fixtures(site("bunkhouse"), basin()).model_copy(update={"selected_stage": selected})
-    hottest = hottest_water("site.x", model, 240.0, 1, summer_k)
+    hottest = hottest_water(model, 240.0, 1, summer_k)
     return ThermalCase(
         at,
         model,
+        season,
+        limits,
         Powers(powers, reach),
         windows,
         hottest,
-        winter_k,
-        summer_k,
-        kelvin(target_f),
         limit_k,
         "nfpa70",
         ((),),
@@ -110,7 +115,7 @@ def numbers(found: Finding) -> dict[str, Any]:
 
 def test_the_stage_in_use_is_named_where_it_serves_and_told_where_it_does_not() -> None:
     """At 95 degF from 54 degF, 9.6 kW: stages 2, 3 and 4 have windows, stage 1 has none."""
-    serving = [window.number for window in case().windows if can_be_set(window)]
+    serving = [window.number for window in case().windows if window.usable]
     assert serving == [2, 3, 4]
     for selected in serving:
         found = finding("target-reached", selected=selected)
@@ -125,7 +130,7 @@ def test_the_stage_in_use_is_named_where_it_serves_and_told_where_it_does_not() 
 def narrowed(at: ThermalCase, number: int, width_m3_s: float) -> ThermalCase:
     """The case with one window brought to this width [m3/s] from its greatest flow, and the others left."""
     windows = tuple(
-        settable(replace(window, least=replace(window.least, value=float(window.greatest.value or 0.0) - width_m3_s)))
+        replace(window, least_bounds=(Bound(window.greatest.flow_m3_s - width_m3_s, LIMIT),))
         if window.number == number
         else window
         for window in at.windows
@@ -174,7 +179,9 @@ def test_the_printed_ends_of_a_usable_window_never_meet() -> None:
 )
 def test_pressure_is_mended_as_pressure(end: str, reason: str, words: str, never: str) -> None:
     at = case(supply_gpm=0.3)
-    windows = tuple(replace(window, **{end: replace(getattr(window, end), reason=reason)}) for window in at.windows)
+    windows = tuple(
+        replace(window, **{f"{end}_bounds": (Bound(getattr(window, end).flow_m3_s, reason),)}) for window in at.windows
+    )
     found = target_finding(replace(at, windows=windows))
     assert found.severity == "stop"
     assert found.do.template.startswith(words)
@@ -208,7 +215,7 @@ def test_a_target_that_the_cold_water_meets_is_looked_at(target_f: float, own: b
 
 @pytest.mark.parametrize(("above_k", "severity"), [(-0.01, "ok"), (0.0, "ok"), (1e-12, "ok"), (0.01, "stop")])
 def test_inlet_limit(above_k: float, severity: str) -> None:
-    at_limit = replace(case(), summer_k=FOUR.water.greatest_inlet_k + above_k)
+    at_limit = replace(case(), season=Season(kelvin(54.0), FOUR.water.greatest_inlet_k + above_k))
     assert inlet_finding(at_limit).severity == severity
 
 

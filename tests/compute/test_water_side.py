@@ -1,5 +1,6 @@
 """The wet side put together, on the demo's sites and on random ones."""
 
+import math
 import random
 import string
 
@@ -8,19 +9,20 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.compute.flow.operating_point import flow_bounds, operating
-from generator.compute.flow.water_side import water_side
+from generator.compute.flow.water_side import water_findings, water_side
 from generator.compute.flow.waterway import waterway
 from generator.compute.heat import balance as heating
 from generator.compute.heat.hottest import hottest_water
-from generator.compute.heat.inlet import inlet_year
-from generator.compute.heat.stages import stage_powers_w, stage_results
-from generator.compute.heat.window import flow_window, next_stage_bound
+from generator.compute.heat.inlet import Season, season
+from generator.compute.heat.stages import stage_powers_w
+from generator.compute.heat.window import StagePower, flow_window, next_stage_bound
 from generator.compute.use.energy import energy_figures
+from generator.compute.use.fixture_limit import Limits
 from generator.compute.use.fixtures import Climate
 from generator.model.figures import Figure
 from generator.model.heater import HeaterModel
 from generator.model.site import Site, Tariff
-from generator.model.water_results import WaterSide
+from generator.model.water_results import FlowBounds, WaterSide
 from tests.compute.wet_cases import SITES, all_models, kelvin, model, no_drop, site
 from tests.compute.wet_random import random_model, random_site
 
@@ -32,15 +34,14 @@ fixture-demand simultaneous-use fixture-flow-limit fixture-limit mixing-valve de
 
 
 def side(place: Site, heater: HeaterModel) -> WaterSide:
-    volts, phases, year = place.supply.voltage_v, place.supply.phases, inlet_year(place)
-    stages = stage_results(f"site.{place.id}", heater, volts, phases)
-    coldest, hottest = float(year.coldest.value or 0.0), float(year.hottest.value or 0.0)
-    met = max(found.temperature_k for found in hottest_water("site.x", heater, volts, phases, hottest))
+    inlet, volts, phases = season(place), place.supply.voltage_v, place.supply.phases
+    met = max(found.temperature_k for found in hottest_water(heater, volts, phases, inlet.warmest_k))
     target = max(fixture.target_k for fixture in place.fixtures)
     limit = min(fixture.limit_k or kelvin(120.0) for fixture in place.fixtures)
-    climate = Climate(coldest, hottest, target, limit, no_drop(place))
-    at = operating(place, heater, waterway(place, heater, coldest))
-    return water_side(at, all_models(), stages, climate, met, "nfpa70")
+    climate = Climate(inlet.coldest_k, inlet.warmest_k, target, limit, no_drop(place))
+    at = operating(place, heater, waterway(place, heater, inlet.coldest_k))
+    findings = water_findings(at, climate, met, models=all_models(), family="nfpa70")
+    return water_side(at, climate, met, findings)
 
 
 def figures(found: WaterSide) -> list[Figure]:
@@ -92,7 +93,7 @@ def test_a_year_costs_power_times_time_times_price() -> None:
     )
     heater = model("beck-9")
     at = operating(place, heater, waterway(place, heater, 284.0))
-    minute, year, cost = energy_figures("site.x.water", at, stage_results("site.x", heater, 240.0, 1))
+    minute, year, cost = energy_figures("site.x.water", at, stage_powers_w(heater, 240.0, 1))
     assert minute.value == pytest.approx(9600.0 * 60.0)
     assert year.value == pytest.approx(9.6 * 1.5 * 365 * 3.6e6)
     assert cost.value == pytest.approx(735.84)
@@ -102,7 +103,7 @@ def test_without_a_tariff_no_cost_is_told() -> None:
     place = site("potting-shed")
     heater = model(place.heater)
     at = operating(place, heater, waterway(place, heater, 284.0))
-    assert len(energy_figures("site.x.water", at, stage_results("site.x", heater, 120.0, 1))) == 1
+    assert len(energy_figures("site.x.water", at, stage_powers_w(heater, 120.0, 1))) == 1
 
 
 def round_trip(seed: int) -> int:
@@ -120,13 +121,14 @@ def round_trip(seed: int) -> int:
     found = 0
     for number, power in enumerate(stage_powers_w(heater, place.supply.voltage_v, place.supply.phases), start=1):
         stage, greatest = heater.stages[number - 1], (*bounds.greatest, *next_stage_bound(heater, number))
-        temperatures = (winter, summer, target, limit, highest)
         left = power * chance.uniform(0.85, 1.0)
-        window = flow_window("site.x", number, power, left, stage, *temperatures, bounds.least, greatest)
-        if window.least.value is None or window.greatest.value is None:
+        season_, limits = Season(winter, summer), Limits(target, limit, highest)
+        given = FlowBounds(bounds.least, greatest)
+        window = flow_window(stage, StagePower(number, power, left), season_, limits=limits, given=given)
+        if window.empty or math.isinf(window.greatest.flow_m3_s):
             continue
         found += 1
-        low, high = float(window.least.value), float(window.greatest.value)
+        low, high = window.least.flow_m3_s, window.greatest.flow_m3_s
         for flow in (low, 0.5 * (low + high), high):
             assert flow >= stage.closes_at_m3_s
             assert heating.capped_outlet_k(summer, flow, power, 373.0) <= min(limit, highest) + 1e-6

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 import yaml
 
-from generator.compute.heat.outlet import ABOVE, UNREACHED
+from generator.compute.heat.figures.outlet import ABOVE, UNREACHED
 from tests.content.writing import CONTENT, PAGES, sections, templates
 from tests.styles import WORDS
 

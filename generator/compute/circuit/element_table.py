@@ -7,7 +7,7 @@ resistance (common practice, no source), so the low end of the resistance is low
 
 from __future__ import annotations
 
-from generator.compute.heat.stages import stage_results
+from generator.compute.heat.figures.stages import stage_results
 from generator.model.figures import Figure, FigureTable, Side, Step, Value
 from generator.model.heater import HeaterModel, Rating
 from generator.model.results import StageResult

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from generator.compute.flow.operating_point import BALANCE, Operating, pressure_steps
 from generator.model.figures import Figure, FigureTable, Step, Value
-from generator.model.results import StageResult
+from generator.model.heater import Stage
 from generator.model.state import State
 
 FLOW_FALLS, PRESSURE_FALLS, NOT_ON = "flow-falls", "pressure-falls", "not-on"
@@ -18,7 +18,7 @@ FALLS = {
 
 @dataclass(frozen=True, slots=True)
 class StageReach:
-    """One stage: whether it can close (`state` "ok") and the pressures [Pa] at which it does and does not.
+    """One stage: its switching flows, whether it can close (`state` "ok") and the pressures [Pa] at which it does.
 
     `at_closing_pa`: pressure at the heater at its activation flow. `least_static_pa`: least static pressure at which
     it can close, outlet fully open. `drop_out_pa`: static pressure at which it opens again with the outlet valve left
@@ -26,6 +26,7 @@ class StageReach:
     """
 
     number: int
+    stage: Stage
     state: State
     at_closing_pa: float
     least_static_pa: float
@@ -57,30 +58,30 @@ def drop_out(at: Operating, opens_at_m3_s: float) -> tuple[float, str]:
     return max(by_flow, (_static_for(at, flow_m3_s), PRESSURE_FALLS))
 
 
-def _state(at: Operating, stage: StageResult, at_closing_pa: float) -> State:
-    if stage.number > at.selected:
+def _state(at: Operating, number: int, closes_at_m3_s: float, at_closing_pa: float) -> State:
+    if number > at.selected:
         return "not-selected"
-    if float(stage.closes_at.value or 0.0) > at.greatest_m3_s:
+    if closes_at_m3_s > at.greatest_m3_s:
         return "beyond-supply"
     return "ok" if at_closing_pa >= at.model.water.working_pressure.least_pa else "below-working-pressure"
 
 
-def stage_reach(at: Operating, stages: tuple[StageResult, ...]) -> tuple[StageReach, ...]:
-    """Return every stage's reach; `stages` are those of the model at the site."""
+def stage_reach(at: Operating) -> tuple[StageReach, ...]:
+    """Return every stage's reach."""
     least_pa, found = at.model.water.working_pressure.least_pa, []
     works = at.way.at_switches(at.working_m3_s) >= least_pa
-    for stage in stages:
-        closes, opens = float(stage.closes_at.value or 0.0), float(stage.opens_at.value or 0.0)
+    for number, stage in enumerate(at.model.stages, start=1):
+        closes, opens = stage.closes_at_m3_s, stage.opens_at_m3_s
         at_closing_pa = at.way.at_switches(closes)
         spare_pa = min(at.way.left_for_outlet(closes), at_closing_pa - least_pa)
-        drop_pa, reason = drop_out(at, opens) if works and stage.number in at.closed else (None, NOT_ON)
-        state = _state(at, stage, at_closing_pa)
-        found.append(StageReach(stage.number, state, at_closing_pa, at.way.static_pa - spare_pa, drop_pa, reason))
+        drop_pa, reason = drop_out(at, opens) if works and number in at.closed else (None, NOT_ON)
+        state = _state(at, number, closes, at_closing_pa)
+        found.append(StageReach(number, stage, state, at_closing_pa, at.way.static_pa - spare_pa, drop_pa, reason))
     return tuple(found)
 
 
-def _least_static(id_: str, at: Operating, stage: StageResult, reach: StageReach) -> Figure:
-    left_pa = at.way.left_for_outlet(float(stage.closes_at.value or 0.0))
+def _least_static(id_: str, at: Operating, reach: StageReach) -> Figure:
+    left_pa = at.way.left_for_outlet(reach.stage.closes_at_m3_s)
     inputs = (
         Value("p_static", at.way.static_pa, "pressure"),
         Value("p_least", at.model.water.working_pressure.least_pa, "pressure", "up"),
@@ -93,12 +94,12 @@ def _least_static(id_: str, at: Operating, stage: StageResult, reach: StageReach
     return Figure(f"{id_}.least-static", label, reach.least_static_pa, "pressure", "up", (step,))
 
 
-def _drop_out(id_: str, at: Operating, stage: StageResult, reach: StageReach) -> Figure:
+def _drop_out(id_: str, at: Operating, reach: StageReach) -> Figure:
     label = f"Static pressure at which stage {reach.number} drops out at work"
     if reach.drop_out_pa is None:
         return Figure(f"{id_}.drop-out", label, None, "pressure", "up", (), "not-on", "not closed at work")
     inputs = (
-        Value("Q_open", float(stage.opens_at.value or 0.0), "flow", "down"),
+        Value("Q_open", reach.stage.opens_at_m3_s, "flow", "down"),
         Value("p_least", at.model.water.working_pressure.least_pa, "pressure", "up"),
     )
     result = Value("p_drop-out", reach.drop_out_pa, "pressure", "up")
@@ -108,24 +109,19 @@ def _drop_out(id_: str, at: Operating, stage: StageResult, reach: StageReach) ->
     return Figure(f"{id_}.drop-out", label, reach.drop_out_pa, "pressure", "up", (step,), reason=reason)
 
 
-def _cells(prefix: str, at: Operating, stage: StageResult, reach: StageReach) -> tuple[Figure, ...]:
+def _cells(prefix: str, at: Operating, reach: StageReach) -> tuple[Figure, ...]:
     id_, label = f"{prefix}.stage.{reach.number}", f"Pressure at the heater as stage {reach.number} closes"
-    steps = pressure_steps(at.way, float(stage.closes_at.value or 0.0))
+    steps = pressure_steps(at.way, reach.stage.closes_at_m3_s)
     closing = Figure(f"{id_}.pressure", label, reach.at_closing_pa, "pressure", "down", steps, reach.state)
-    return closing, _least_static(id_, at, stage, reach), _drop_out(id_, at, stage, reach)
+    return closing, _least_static(id_, at, reach), _drop_out(id_, at, reach)
 
 
-def stage_reach_table(
-    prefix: str, at: Operating, stages: tuple[StageResult, ...], reach: tuple[StageReach, ...]
-) -> FigureTable:
+def stage_reach_table(prefix: str, at: Operating, reach: tuple[StageReach, ...]) -> FigureTable:
     """Return the table of stages against pressure; ids `<prefix>.stage.<n>.…`."""
     columns = tuple(
         Value(name, name, "text")
         for name in ("pressure at the heater as it closes", "least static pressure to close", "drops out at work below")
     )
-    rows = tuple(
-        (Value("stage", stage.number, "count"), _cells(prefix, at, stage, found))
-        for stage, found in zip(stages, reach, strict=True)
-    )
+    rows = tuple((Value("stage", found.number, "count"), _cells(prefix, at, found)) for found in reach)
     note = "Static pressure at the start of the cold run; drop-out with the outlet left as it is at the working flow."
     return FigureTable(f"{prefix}.stages", "Stages and supply pressure", "stage", columns, rows, note)

@@ -1,4 +1,7 @@
-"""The wet side of one heater at one site, put together. Ids start with `site.<id>.water`."""
+"""The wet side of one heater at one site, put together: what is found, and what is shown.
+
+Ids start with `site.<id>.water`.
+"""
 
 from __future__ import annotations
 
@@ -8,94 +11,38 @@ from generator.compute.flow.operating_point import Operating, flow_bounds, opera
 from generator.compute.flow.pipe_findings import pipe_findings
 from generator.compute.flow.pressure_findings import pressure_findings
 from generator.compute.flow.run_table import run_table
-from generator.compute.flow.stage_reach import StageReach, stage_reach, stage_reach_table
+from generator.compute.flow.stage_reach import stage_reach, stage_reach_table
 from generator.compute.flow.throttling import pressure_curves, throttling_table
 from generator.compute.flow.throttling_finding import throttling_finding
 from generator.compute.heat.boiling import altitude_finding, boiling_figure
-from generator.compute.heat.inlet import inlet_year
+from generator.compute.heat.figures.inlet import inlet_year
+from generator.compute.heat.inlet import Season
 from generator.compute.heat.inlet_finding import inlet_finding
+from generator.compute.heat.stages import stage_powers_w
 from generator.compute.use.delivery import delivery_figures, delivery_finding
 from generator.compute.use.energy import energy_figures
 from generator.compute.use.expansion import expansion_figure, relief_valve, thermal_expansion
+from generator.compute.use.figures import fixture_table
 from generator.compute.use.fixture_findings import fixture_findings
-from generator.compute.use.fixtures import Climate, fixture_table
+from generator.compute.use.fixtures import Climate
 from generator.compute.use.hardness import hardness_finding
 from generator.model.figures import Figure, FigureTable, Finding
 from generator.model.heater import HeaterModel
-from generator.model.results import StageResult
 from generator.model.rules import Family
 from generator.model.water_results import Curve, InletYear, WaterSide
 
 
-def water_side(
-    at: Operating,
-    models: Sequence[HeaterModel],
-    stages: tuple[StageResult, ...],
-    climate: Climate,
-    hottest_k: float,
-    family: Family,
-) -> WaterSide:
-    """Return the wet side of a site at work.
-
-    `models` is the whole range, `stages` those of the site's model there, `climate` what the fixtures are judged with,
-    `hottest_k` the hottest water the heater can give [K], `family` that of the site's code basis: rules of the United
-    States are held on its basis alone.
-    """
-    site, prefix = at.site, f"site.{at.site.id}.water"
-    reach, inlet = stage_reach(at, stages), inlet_year(site)
-    working_flow, greatest_flow, pressure, *more = operating_figures(prefix, at)
-    figures = (inlet.coldest, inlet.hottest, working_flow, greatest_flow, pressure, *more)
-    return WaterSide(
-        id=site.id,
-        inlet=inlet,
-        working_flow=working_flow,
-        greatest_flow=greatest_flow,
-        pressure_at_heater=pressure,
-        bounds=flow_bounds(at),
-        figures=(*figures, *_figures(prefix, at, stages, hottest_k)),
-        tables=_tables(prefix, at, stages, reach, inlet, climate),
-        findings=(inlet_finding(site, inlet), *_findings(at, reach, climate, hottest_k, models, family)),
-        curves=_curves(prefix, at, inlet),
-    )
-
-
-def _figures(prefix: str, at: Operating, stages: tuple[StageResult, ...], hottest_k: float) -> tuple[Figure, ...]:
-    return (
-        *delivery_figures(prefix, at),
-        expansion_figure(prefix, at, hottest_k),
-        boiling_figure(prefix, at.site),
-        *energy_figures(prefix, at, stages),
-    )
-
-
-def _tables(
-    prefix: str,
-    at: Operating,
-    stages: tuple[StageResult, ...],
-    reach: tuple[StageReach, ...],
-    inlet: InletYear,
-    climate: Climate,
-) -> tuple[FigureTable, ...]:
-    months = (inlet.months,) if inlet.months is not None else ()
-    return (
-        *months,
-        run_table(prefix, at, climate.target_k),
-        stage_reach_table(prefix, at, stages, reach),
-        throttling_table(prefix, at),
-        fixture_table(prefix, at, climate),
-    )
-
-
-def _findings(
-    at: Operating,
-    reach: tuple[StageReach, ...],
-    climate: Climate,
-    hottest_k: float,
-    models: Sequence[HeaterModel],
-    family: Family,
+def water_findings(
+    at: Operating, climate: Climate, hottest_k: float, *, models: Sequence[HeaterModel], family: Family
 ) -> tuple[Finding, ...]:
+    """Return the findings of the wet side of a site at work.
+
+    `climate` is what the fixtures are judged with, `hottest_k` the hottest water the heater can give [K], `models` the
+    whole range, `family` that of the site's code basis: rules of the United States are held on its basis alone.
+    """
     return (
-        *pressure_findings(at, reach, family),
+        inlet_finding(at.site, Season(climate.winter_k, climate.summer_k)),
+        *pressure_findings(at, stage_reach(at), family),
         throttling_finding(at),
         *pipe_findings(at, climate.summer_k, hottest_k, climate.target_k),
         thermal_expansion(at, hottest_k),
@@ -104,6 +51,46 @@ def _findings(
         delivery_finding(at),
         hardness_finding(at.site),
         altitude_finding(at.site, at.model),
+    )
+
+
+def water_side(at: Operating, climate: Climate, hottest_k: float, findings: tuple[Finding, ...]) -> WaterSide:
+    """Return the wet side of a site at work, with what `water_findings` found with the same."""
+    site, prefix = at.site, f"site.{at.site.id}.water"
+    inlet, working = inlet_year(site), operating_figures(prefix, at)
+    working_flow, greatest_flow, pressure, *_ = working
+    return WaterSide(
+        id=site.id,
+        inlet=inlet,
+        working_flow=working_flow,
+        greatest_flow=greatest_flow,
+        pressure_at_heater=pressure,
+        bounds=flow_bounds(at),
+        figures=(inlet.coldest, inlet.hottest, *working, *_figures(prefix, at, hottest_k)),
+        tables=_tables(prefix, at, inlet, climate),
+        findings=findings,
+        curves=_curves(prefix, at, inlet),
+    )
+
+
+def _figures(prefix: str, at: Operating, hottest_k: float) -> tuple[Figure, ...]:
+    supply = at.site.supply
+    return (
+        *delivery_figures(prefix, at),
+        expansion_figure(prefix, at, hottest_k),
+        boiling_figure(prefix, at.site),
+        *energy_figures(prefix, at, stage_powers_w(at.model, supply.voltage_v, supply.phases)),
+    )
+
+
+def _tables(prefix: str, at: Operating, inlet: InletYear, climate: Climate) -> tuple[FigureTable, ...]:
+    months = (inlet.months,) if inlet.months is not None else ()
+    return (
+        *months,
+        run_table(prefix, at, climate.target_k),
+        stage_reach_table(prefix, at, stage_reach(at)),
+        throttling_table(prefix, at),
+        fixture_table(prefix, at, climate),
     )
 
 

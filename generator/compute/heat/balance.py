@@ -11,6 +11,8 @@ Every function takes floats or numpy arrays that broadcast together, in SI.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 
 from generator.compute.heat import water
@@ -19,6 +21,20 @@ from generator.model.figures import Step, Value
 
 BALANCE = f"steady-flow energy balance; {water.SOURCE}"
 JOULE = "resistive load (Ohm and Joule)"
+
+
+@dataclass(frozen=True, slots=True)
+class Heating:
+    """A power [W] that takes the inlet [K] to an outlet [K]."""
+
+    inlet_k: float
+    outlet_k: float
+    power_w: float
+
+    @property
+    def needless(self) -> bool:
+        """Whether the inlet is already that warm."""
+        return self.inlet_k >= self.outlet_k
 
 
 def power_for_outlet_w(inlet_k: Number, outlet_k: Number, flow_m3_s: Number) -> Number:

@@ -14,11 +14,11 @@ from __future__ import annotations
 from generator.compute.finding import finding
 from generator.compute.heat.balance import BALANCE
 from generator.compute.heat.case import ThermalCase
+from generator.compute.heat.figures.window import why_empty
 from generator.compute.heat.hottest_finding import hottest_water_finding
 from generator.compute.heat.stages import NAMEPLATE
 from generator.compute.heat.target_finding import target_finding
-from generator.compute.verdict.set_flow import can_be_set
-from generator.model.figures import Finding, Sentence, Severity, Value
+from generator.model.figures import Finding, Severity, Value
 
 _INLET_WHY = "Water that enters warmer than the maker allows leaves hotter at every flow and brings the cut-out nearer."
 _OUTLET_WHY = "A flow that still holds stages closed can be too small for their power; the cut-out then trips in use."
@@ -30,10 +30,13 @@ Found = tuple[str, tuple[Value, ...]]
 
 def inlet_finding(case: ThermalCase) -> Finding:
     """Return `inlet-limit`: the warmest inlet against the model's greatest inlet."""
-    greatest_k = case.model.water.greatest_inlet_k
-    values = (Value("inlet", case.summer_k, "temperature", "up"), Value("greatest", greatest_k, "temperature", "down"))
+    warmest_k, greatest_k = case.season.warmest_k, case.model.water.greatest_inlet_k
+    values = (
+        Value("inlet", warmest_k, "temperature", "up"),
+        Value("greatest", greatest_k, "temperature", "down"),
+    )
     found = ("The warmest inlet is {inlet}; the model takes water up to {greatest}.", values)
-    severity: Severity = "stop" if case.summer_k > greatest_k + _SAME_K else "ok"
+    severity: Severity = "stop" if warmest_k > greatest_k + _SAME_K else "ok"
     do = (
         "Measure the inlet in summer." if severity == "ok" else "Feed the heater from the cold main, or choose another."
     )
@@ -64,9 +67,9 @@ def outlet_finding(case: ThermalCase) -> Finding:
 def idle_finding(case: ThermalCase) -> Finding:
     """Return `stage-idle`: stages that can be selected, with no open flow window at them or above them."""
     selected = Value("selected", case.selected, "count")
-    last = max((window.number for window in case.windows[: case.selected] if can_be_set(window)), default=0)
+    last = max((window.number for window in case.windows[: case.selected] if window.usable), default=0)
     severity: Severity = "ok" if last == case.selected else "attention"
-    do, why = "Nothing.", case.windows[case.selected - 1].why_empty or Sentence("")
+    do, why = "Nothing.", why_empty(case.windows[case.selected - 1])
     if severity == "ok":
         found: Found = ("Each of the {selected} stages in use has a flow window, or serves one above it.", (selected,))
     elif last == 0:
@@ -84,7 +87,13 @@ def thermal_findings(case: ThermalCase) -> tuple[Finding, ...]:
     """Return the findings of this module and `scald_finding`, in the order in which a reader needs them."""
     return (
         hottest_water_finding(
-            case.site, case.model, case.hottest, case.summer_k, case.default_limit_k, case.family, case.obstacles
+            case.site,
+            case.model,
+            case.hottest,
+            case.season.warmest_k,
+            case.default_limit_k,
+            case.family,
+            case.obstacles,
         ),
         target_finding(case),
         inlet_finding(case),

@@ -11,31 +11,23 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from generator.compute.heat import balance as heating
+from generator.compute.heat.balance import capped_outlet_k
 from generator.compute.heat.burn import hotter_row_k
 from generator.compute.heat.stages import power_of_w
-from generator.model.figures import Figure, Step, Value
 from generator.model.heater import HeaterModel
-from generator.model.state import State
-
-AT_CUT_OUT: State = "at-cut-out"
 
 
 @dataclass(frozen=True, slots=True)
 class Hottest:
-    """The hottest water with at most `number` stages selected: the figure and its value [K], and the flow [m3/s] and
-    the count of stages closed at which it occurs."""
+    """The hottest water [K] with at most `number` stages selected, and where it occurs: flow [m3/s], power [W], stages
+    closed. `held`: only the cut-out keeps it from growing hotter."""
 
     number: int
-    figure: Figure
     temperature_k: float
     flow_m3_s: float
+    power_w: float
     closed: int
-
-    @property
-    def held(self) -> bool:
-        """Whether only the cut-out keeps the water from growing hotter."""
-        return self.figure.state == AT_CUT_OUT
+    held: bool
 
     @property
     def judged_k(self) -> float:
@@ -55,39 +47,20 @@ def drop_out_points(model: HeaterModel, number: int) -> tuple[tuple[float, tuple
     )
 
 
-def _hottest(
-    prefix: str, model: HeaterModel, number: int, voltage_v: float, phases: int, inlet: tuple[Value, ...]
-) -> Hottest:
-    cut_out_k, inlet_k = model.water.cut_out_k, float(inlet[0].value)
+def hottest_water(model: HeaterModel, voltage_v: float, phases: int, inlet_k: float) -> tuple[Hottest, ...]:
+    """Return the hottest water with at most 1, 2, ... stages selected, on this supply, at the warmest inlet [K]."""
+    cut_out_k = model.water.cut_out_k
 
-    def at(point: tuple[float, tuple[int, ...]]) -> tuple[float, float, float, int]:
-        flow_m3_s, closed = point
+    def at(number: int, flow_m3_s: float, closed: tuple[int, ...]) -> Hottest:
         power_w = power_of_w(model, closed, voltage_v, phases)
-        outlet_k = heating.capped_outlet_k(inlet_k, flow_m3_s, power_w, cut_out_k)
-        return max(inlet_k, outlet_k), flow_m3_s, power_w, len(closed)
+        outlet_k = max(inlet_k, capped_outlet_k(inlet_k, flow_m3_s, power_w, cut_out_k))
+        return Hottest(number, outlet_k, flow_m3_s, power_w, len(closed), outlet_k >= cut_out_k)
 
-    outlet_k, flow_m3_s, power_w, closed = max(at(point) for point in drop_out_points(model, number))
-    power, flow = Value("P", power_w, "power"), Value("Q", flow_m3_s, "flow", "down")
-    outlet, cut_out = (Value(name, k, "temperature", "up") for name, k in (("T", outlet_k), ("T_cut-out", cut_out_k)))
-    state: State = "ok"
-    reason = "just above the flow at which a stage opens"
-    step = heating.outlet_step(inlet, power, flow, outlet)
-    if outlet_k >= cut_out_k:
-        state, reason = AT_CUT_OUT, "this or hotter, held by the cut-out alone"
-        formula = "T = T_cut-out, since h(T_in) + P / (ρ(T_in) × Q) ≥ h(T_cut-out)"
-        step = Step(formula, (*inlet, power, flow, cut_out), outlet, heating.BALANCE)
-    label = f"Hottest water while throttling, {number} stages selected"
-    figure = Figure(f"{prefix}.hottest.{number}", label, outlet_k, "temperature", "up", (step,), state, reason)
-    return Hottest(number, figure, outlet_k, flow_m3_s, closed)
+    return tuple(
+        max((at(number, *point) for point in drop_out_points(model, number)), key=_order)
+        for number in range(1, len(model.stages) + 1)
+    )
 
 
-def hottest_water(
-    prefix: str, model: HeaterModel, voltage_v: float, phases: int, inlet_k: float
-) -> tuple[Hottest, ...]:
-    """Return the hottest water with at most 1, 2, ... stages selected, at the warmest inlet [K].
-
-    Ids `<prefix>.hottest.<n>`; state "at-cut-out" where only the cut-out holds it.
-    """
-    inlet = heating.inlet_values(inlet_k)
-    numbers = range(1, len(model.stages) + 1)
-    return tuple(_hottest(prefix, model, number, voltage_v, phases, inlet) for number in numbers)
+def _order(one: Hottest) -> tuple[float, float, float, int]:
+    return one.temperature_k, one.flow_m3_s, one.power_w, one.closed

@@ -6,11 +6,10 @@ used beyond what it was made for. `ok` otherwise; an estimate is told from a sta
 
 from __future__ import annotations
 
-from generator.compute.heat.inlet import SOURCE, STATED
+from generator.compute.heat.inlet import SOURCE, STATED, Season
 from generator.model.figures import Finding, Value
 from generator.model.finding_rules import Rule
 from generator.model.site import Site
-from generator.model.water_results import InletYear
 from generator.si import FREEZING_K
 
 VALUES = ("how", "coldest", "hottest")
@@ -21,17 +20,16 @@ INLET_YEAR = Rule(
 )
 
 
-def inlet_finding(site: Site, inlet: InletYear) -> Finding:
+def inlet_finding(site: Site, inlet: Season) -> Finding:
     """Return `inlet-year`: coldest and hottest inlet and where they come from."""
-    assert isinstance(inlet.coldest.value, float)
-    assert isinstance(inlet.hottest.value, float)
+    how = site.water.inlet.method
     values = (
-        Value("how", inlet.method, "text"),
-        Value("coldest", inlet.coldest.value, "temperature", "down"),
-        Value("hottest", inlet.hottest.value, "temperature", "up"),
+        Value("how", how, "text"),
+        Value("coldest", inlet.coldest_k, "temperature", "down"),
+        Value("hottest", inlet.warmest_k, "temperature", "up"),
     )
-    if inlet.method != "climate":
+    if how != "climate":
         return INLET_YEAR.judge("stated", "ok", values, source=STATED).at(site.id)
-    if inlet.coldest.value <= FREEZING_K:
+    if inlet.coldest_k <= FREEZING_K:
         return INLET_YEAR.judge("estimated-frozen", "attention", values, source=SOURCE).at(site.id)
     return INLET_YEAR.judge("estimated", "ok", values, source=SOURCE).at(site.id)

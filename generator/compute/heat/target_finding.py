@@ -17,13 +17,12 @@ from generator.compute.finding import finding
 from generator.compute.flow.operating_point import GREATEST_PRESSURE, LEAST_PRESSURE, SUPPLY_LIMIT
 from generator.compute.heat.balance import BALANCE, flow_for_outlet_m3_s
 from generator.compute.heat.case import ThermalCase
+from generator.compute.heat.figures.window import why_empty
 from generator.compute.heat.hottest_finding import COOL_THE_FEED
-from generator.compute.heat.window import GREATEST_OUTLET, LIMIT, TARGET
+from generator.compute.heat.window import GREATEST_OUTLET, LIMIT, TARGET, Window
 from generator.compute.use.fixture_findings import LOOK_AT_TARGET
-from generator.compute.verdict.set_flow import can_be_set
-from generator.model.figures import Finding, Sentence, Severity, Value
+from generator.model.figures import Finding, Severity, Value
 from generator.model.heater import HeaterModel
-from generator.model.results import FlowWindow
 
 _TARGET_WHY = (
     "The flow must close the stage, keep the summer outlet within the limits and the winter outlet at the target."
@@ -31,7 +30,7 @@ _TARGET_WHY = (
 Found = tuple[str, tuple[Value, ...]]
 
 
-def _seasonal(case: ThermalCase) -> FlowWindow | None:
+def _seasonal(case: ThermalCase) -> Window | None:
     """Return a window that is empty only because its winter flow passes a limit in summer, in reach of the site's
     selection if there is one."""
     for window in (*reversed(case.windows[: case.selected]), *case.windows[case.selected :]):
@@ -44,72 +43,70 @@ def _seasonal(case: ThermalCase) -> FlowWindow | None:
 
 def _greatest_m3_s(case: ThermalCase, power_w: float) -> float:
     """Return the greatest flow [m3/s] that this power takes to the target in winter; infinite where it is as warm."""
-    if case.winter_k >= case.target_k:
+    if case.season.coldest_k >= case.limits.target_k:
         return math.inf
-    return flow_for_outlet_m3_s(case.winter_k, case.target_k, power_w)
+    return flow_for_outlet_m3_s(case.season.coldest_k, case.limits.target_k, power_w)
 
 
 def _drop_alone(case: ThermalCase) -> bool:
     """Return whether some stage in use has no window only because of the voltage drop."""
     for window, full_w in zip(case.windows[: case.selected], case.powers.full_w, strict=False):
-        values = window.why_empty.values if window.why_empty else ()
-        least = [float(value.value) for value in values if value.symbol == "least"]
-        others = (step.result.value for step in window.greatest.steps[1:-1])
-        greatest = min(_greatest_m3_s(case, full_w), *(flow for flow in others if isinstance(flow, float)), math.inf)
-        if least and least[0] <= greatest:
+        others = (bound.flow_m3_s for bound in window.greatest_bounds if bound.reason != TARGET)
+        greatest_m3_s = min(_greatest_m3_s(case, full_w), *others, math.inf)
+        if window.empty and math.isfinite(window.least.flow_m3_s) and window.least.flow_m3_s <= greatest_m3_s:
             return True
     return False
 
 
-def _common(case: ThermalCase, window: FlowWindow) -> tuple[Value, ...]:
+def _common(case: ThermalCase, window: Window) -> tuple[Value, ...]:
     """Return what a sentence about the target at a stage names: target, inlet, stage, and the power left for it."""
     return (
-        Value("target", case.target_k, "temperature"),
-        Value("inlet", case.winter_k, "temperature", "down"),
+        Value("target", case.limits.target_k, "temperature"),
+        Value("inlet", case.season.coldest_k, "temperature", "down"),
         Value("stage", window.number, "count"),
         Value("power", case.powers.reach_w[window.number - 1], "power", "down"),
     )
 
 
-def _unreached(case: ThermalCase, window: FlowWindow) -> Found:
+def _unreached(case: ThermalCase, window: Window) -> Found:
     """Return why the target is out of reach, by a window that is empty or too narrow."""
-    why = window.why_empty or Sentence("")
+    why = why_empty(window)
     flow = "a range of flow wide enough to set" if window.narrow else "one flow"
     template = f"No stage has {flow} that is active, safe in summer and reaches {{target}} from {{inlet}} in winter."
     at_stage = "At stage {stage}, which has {power} left after the voltage drop:"
     return (f"{template} {at_stage} {why.template}", (*_common(case, window), *why.values))
 
 
-def _reached(case: ThermalCase, window: FlowWindow) -> Found:
+def _reached(case: ThermalCase, window: Window) -> Found:
     """Return the window in which the target is reached."""
-    values = [*_common(case, window), Value("from", float(window.least.value or 0.0), "flow", "up")]
+    values = [*_common(case, window), Value("from", window.least.flow_m3_s, "flow", "up")]
     template = (
         "At the winter inlet of {inlet}, with the {power} that the voltage drop leaves it, stage {stage} reaches "
         "{target} from {from}"
     )
-    if window.greatest.value is None:
+    if math.isinf(window.greatest.flow_m3_s):
         return (f"{template} upward.", tuple(values))
-    values.append(Value("to", window.greatest.value, "flow", "down"))
+    values.append(Value("to", window.greatest.flow_m3_s, "flow", "down"))
     return (f"{template} to {{to}}.", tuple(values))
 
 
-def _by_another(case: ThermalCase, window: FlowWindow) -> Found:
+def _by_another(case: ThermalCase, window: Window) -> Found:
     """Return why the stage in use does not serve, and the window of the stage that would."""
     in_use = case.windows[case.selected - 1]
-    why, (reaches, values) = in_use.why_empty or Sentence(""), _reached(case, window)
+    why, (reaches, values) = why_empty(in_use), _reached(case, window)
     return (
         f"Stage {{in_use}}, the one selected, does not serve: {why.template} {reaches}",
         (Value("in_use", in_use.number, "count"), *why.values, *values),
     )
 
 
-def _serving(case: ThermalCase) -> FlowWindow | None:
+def _serving(case: ThermalCase) -> Window | None:
     """Return the window to name: the stage selected, else the next lower usable one, else the next higher.
 
     Without a selector every stage is in use at its own flow, and the highest usable one is named.
     """
-    in_reach = [window for window in case.windows[: case.selected] if can_be_set(window)]
-    beyond = [window for window in case.windows[case.selected :] if can_be_set(window)]
+    in_reach = [window for window in case.windows[: case.selected] if window.usable]
+    beyond = [window for window in case.windows[case.selected :] if window.usable]
     return in_reach[-1] if in_reach else next(iter(beyond), None)
 
 
@@ -122,7 +119,7 @@ def _each_season(model: HeaterModel) -> str:
     )
 
 
-def _by_pressure(window: FlowWindow) -> str:
+def _by_pressure(window: Window) -> str:
     """Return what to do where the pressure, not the heater's power, leaves the stage no flow; else nothing."""
     if window.least.reason == GREATEST_PRESSURE:
         return (
@@ -153,24 +150,24 @@ def _out_of_reach(case: ThermalCase) -> tuple[Severity, Found, str]:
 
 
 def _too_warm(case: ThermalCase) -> Found:
-    inlet = Value("summer_inlet", case.summer_k, "temperature", "up")
-    allowed = Value("hottest_allowed", case.allowed_k, "temperature", "down")
+    inlet = Value("summer_inlet", case.season.warmest_k, "temperature", "up")
+    allowed = Value("hottest_allowed", case.limits.allowed_k, "temperature", "down")
     return "The summer inlet of {summer_inlet} is not below {hottest_allowed}, so no flow is enough.", (inlet, allowed)
 
 
 def _no_need(case: ThermalCase) -> Found:
-    inlet = Value("inlet", case.winter_k, "temperature", "down")
+    inlet = Value("inlet", case.season.coldest_k, "temperature", "down")
     template = (
         "The winter inlet of {inlet} is as warm as the target of {target}: the cold water is warm enough already."
     )
-    return template, (inlet, Value("target", case.target_k, "temperature"))
+    return template, (inlet, Value("target", case.limits.target_k, "temperature"))
 
 
 def target_finding(case: ThermalCase) -> Finding:
     """Return `target-reached`: whether winter water reaches the target safely at the stage in use, or at another."""
-    if case.summer_k >= case.allowed_k:
+    if case.season.warmest_k >= case.limits.allowed_k:
         return finding(case.site, "target-reached", "stop", _too_warm(case), _TARGET_WHY, COOL_THE_FEED, BALANCE)
-    if case.winter_k >= case.target_k:
+    if case.season.coldest_k >= case.limits.target_k:
         return finding(case.site, "target-reached", "attention", _no_need(case), _TARGET_WHY, LOOK_AT_TARGET, BALANCE)
     serving = _serving(case)
     if serving is None:

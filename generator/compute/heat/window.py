@@ -10,15 +10,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
-from generator.compute.circuit.delivered import NOTE
-from generator.compute.heat import balance as heating
-from generator.compute.heat.stages import NAMEPLATE, stage_powers_w
-from generator.compute.verdict.set_flow import without_flow
-from generator.model.figures import Figure, Sentence, Side, Step, Value
+from generator.compute.heat.balance import Heating, flow_for_outlet_m3_s
+from generator.compute.heat.inlet import Season
+from generator.compute.heat.stages import stage_powers_w
+from generator.compute.use.fixture_limit import Limits
+from generator.compute.verdict.set_flow import wide_enough
 from generator.model.heater import HeaterModel, Stage
-from generator.model.results import FlowWindow
+from generator.model.water_results import FlowBound, FlowBounds
 
 CLOSES = "the flow that closes the stage"
 LIMIT = "the limit temperature of the site, at the summer inlet"
@@ -28,115 +28,95 @@ NEXT_STAGE = "the flow at which the next stage opens again: above it that stage 
 
 
 @dataclass(frozen=True, slots=True)
-class _Bound:
-    """A bound of the flow [m3/s] (infinite where no flow is enough, or any flow does), its reason and its working."""
+class Bound:
+    """A bound of the flow [m3/s], its reason, and the heating it follows from (None: it is given).
+
+    Infinite where no flow is enough, or any flow does.
+    """
 
     flow_m3_s: float
     reason: str
-    step: Step
+    heating: Heating | None = None
 
 
-def _given(bounds: Iterable[tuple[float, str]], side: Side) -> list[_Bound]:
-    """Return the bounds that a caller hands in; infinite means that no flow is enough, or that any flow does."""
-    found = []
-    for flow, reason in bounds:
-        result = Value("Q", flow, "flow", side) if math.isfinite(flow) else Value("Q", "none", "text")
-        found.append(_Bound(flow, reason, Step("Q", (), result, reason)))
-    return found
+@dataclass(frozen=True, slots=True)
+class Window:
+    """The bounds of the flow for stages 1 to `number` closed. `least` and `greatest` are the ends, both in the window.
 
-
-def _outlet_bound(inlet_k: float, outlet_k: float, power_w: float, reason: str, side: Side) -> _Bound:
-    """Return the flow at which the inlet comes out at `outlet_k`; infinite where the inlet is already that warm."""
-    outlet = Value("T_out", outlet_k, "temperature", "down" if side == "up" else "up")
-    if inlet_k >= outlet_k:
-        inlet = Value("T_in", inlet_k, "temperature")
-        step = Step("T_in ≥ T_out", (inlet, outlet), Value("holds", "yes", "text"), "comparison", reason)
-        return _Bound(math.inf, reason, step)
-    flow_m3_s = heating.flow_for_outlet_m3_s(inlet_k, outlet_k, power_w)
-    inputs, power = heating.inlet_values(inlet_k), Value("P", power_w, "power")
-    step = heating.flow_step(inputs, power, outlet, Value("Q", flow_m3_s, "flow", side), reason)
-    return _Bound(flow_m3_s, reason, step)
-
-
-def _target_bound(winter_k: float, target_k: float, reach_w: float) -> _Bound:
-    found = _outlet_bound(winter_k, target_k, reach_w, TARGET, "down")
-    return replace(found, step=replace(found.step, note=f"{TARGET}; {NOTE}"))
-
-
-def _closing(stage: Stage) -> _Bound:
-    return _Bound(
-        stage.closes_at_m3_s, CLOSES, Step("Q_close", (), Value("Q", stage.closes_at_m3_s, "flow", "up"), NAMEPLATE)
-    )
-
-
-def _end(id_: str, label: str, bounds: list[_Bound], side: Side) -> Figure:
-    """Return the figure of one end: the greatest of the least bounds, or the least of the greatest ones."""
-    formula, pick = ("Q_least = max(Q)", max) if side == "up" else ("Q_greatest = min(Q)", min)
-    governing = pick(bounds, key=lambda bound: bound.flow_m3_s)
-    steps, reason = tuple(bound.step for bound in bounds), governing.reason
-    if math.isinf(governing.flow_m3_s):
-        return Figure(id_, label, None, "flow", side, steps, "no-bound", reason)
-    finite = tuple(bound.step.result for bound in bounds if math.isfinite(bound.flow_m3_s))
-    result = Value(formula.split()[0], governing.flow_m3_s, "flow", side)
-    chosen = Step(formula, finite, result, reason)
-    return Figure(id_, label, governing.flow_m3_s, "flow", side, (*steps, chosen), "ok", reason)
-
-
-def _empty(least: Figure, greatest: Figure, summer_k: float, hottest_k: float) -> Sentence | None:
-    """Return why no flow satisfies both ends, or None where some flow does."""
-    for_least = Value("for_least", least.reason, "text")
-    if least.value is None and summer_k >= hottest_k:
-        inlet = Value("summer_inlet", summer_k, "temperature", "up")
-        hottest = Value("hottest_allowed", hottest_k, "temperature", "down")
-        template = "The summer inlet of {summer_inlet} is not below {hottest_allowed}, so no flow is enough."
-        return Sentence(template, (inlet, hottest))
-    if least.value is None:
-        return Sentence("No flow is enough for {for_least}.", (for_least,))
-    if greatest.value is None or float(least.value) <= float(greatest.value):
-        return None
-    at_least, at_most = Value("least", least.value, "flow", "up"), Value("greatest", greatest.value, "flow", "down")
-    template = "At least {least} is needed for {for_least}, but at most {greatest} is allowed by {for_greatest}."
-    return Sentence(template, (at_least, for_least, at_most, Value("for_greatest", greatest.reason, "text")))
-
-
-def flow_window(
-    prefix: str,
-    number: int,
-    power_w: float,
-    reach_w: float,
-    stage: Stage,
-    winter_k: float,
-    summer_k: float,
-    target_k: float,
-    limit_k: float,
-    greatest_outlet_k: float,
-    extra_least: Iterable[tuple[float, str]] = (),
-    extra_greatest: Iterable[tuple[float, str]] = (),
-) -> FlowWindow:
-    """Return the window of flows [m3/s] for stages 1 to `number` closed, with `power_w` [W] in all.
-
-    Limits are kept at `power_w`; the target is reached with `reach_w`, what the voltage drop leaves of it. `stage` is
-    stage `number`; temperatures [K]. Both ends lie in the window. An empty window has state "none" at both ends and
-    `why_empty`; a greatest end without any bound has state "no-bound". Ids `<prefix>.window.<number>.least` and
-    `.greatest`. Without a selector on the model, hand `next_stage_bound` in `extra_greatest`.
+    `empty`: no flow satisfies both ends; `narrow`: some do, but a hand cannot set them.
     """
-    id_, label = f"{prefix}.window.{number}", f"flow, stage {number}"
-    least_bounds = [
-        _closing(stage),
-        _outlet_bound(summer_k, limit_k, power_w, LIMIT, "up"),
-        _outlet_bound(summer_k, greatest_outlet_k, power_w, GREATEST_OUTLET, "up"),
-        *_given(extra_least, "up"),
-    ]
-    greatest_bounds = [_target_bound(winter_k, target_k, reach_w), *_given(extra_greatest, "down")]
-    least = _end(f"{id_}.least", f"Least {label}", least_bounds, "up")
-    greatest = _end(f"{id_}.greatest", f"Greatest {label}", greatest_bounds, "down")
-    why = _empty(least, greatest, summer_k, min(limit_k, greatest_outlet_k))
-    if why is None:
-        return FlowWindow(number, least, greatest)
-    return FlowWindow(number, without_flow(least), without_flow(greatest), why)
+
+    number: int
+    least_bounds: tuple[Bound, ...]
+    greatest_bounds: tuple[Bound, ...]
+
+    @property
+    def least(self) -> Bound:
+        """The greatest of the least bounds."""
+        return max(self.least_bounds, key=lambda bound: bound.flow_m3_s)
+
+    @property
+    def greatest(self) -> Bound:
+        """The least of the greatest bounds."""
+        return min(self.greatest_bounds, key=lambda bound: bound.flow_m3_s)
+
+    @property
+    def empty(self) -> bool:
+        """Whether no flow is enough, or at least more is needed than at most is allowed."""
+        least_m3_s = self.least.flow_m3_s
+        return math.isinf(least_m3_s) or least_m3_s > self.greatest.flow_m3_s
+
+    @property
+    def narrow(self) -> bool:
+        """Whether its flows lie too close together to set one."""
+        return not self.empty and not wide_enough(self.least.flow_m3_s, self.greatest.flow_m3_s)
+
+    @property
+    def usable(self) -> bool:
+        """Whether a hand can set a flow in it."""
+        return not (self.empty or self.narrow)
 
 
-def next_stage_bound(model: HeaterModel, number: int) -> tuple[tuple[float, str], ...]:
+def _outlet_bound(heating: Heating, reason: str) -> Bound:
+    """Return the flow at which the power takes the inlet to the outlet; infinite where the inlet is already that warm.
+
+    Least flow for an outlet that must not be passed, greatest for one that must be reached.
+    """
+    if heating.needless:
+        return Bound(math.inf, reason, heating)
+    return Bound(flow_for_outlet_m3_s(heating.inlet_k, heating.outlet_k, heating.power_w), reason, heating)
+
+
+def _given(bounds: Iterable[FlowBound]) -> tuple[Bound, ...]:
+    return tuple(Bound(flow_m3_s, reason) for flow_m3_s, reason in bounds)
+
+
+@dataclass(frozen=True, slots=True)
+class StagePower:
+    """The power [W] of stages 1 to `number`: `full_w` as the supply gives it, `reach_w` after the voltage drop."""
+
+    number: int
+    full_w: float
+    reach_w: float
+
+
+def flow_window(stage: Stage, power: StagePower, season: Season, limits: Limits, given: FlowBounds) -> Window:
+    """Return the window of flows [m3/s] for stages 1 to `power.number` closed; `stage` is the last of them.
+
+    Limits are kept at the full power at the warmest inlet; the target is reached at the coldest with what the voltage
+    drop leaves. Without a selector on the model, hand `next_stage_bound` in `given.greatest`.
+    """
+    least = (
+        Bound(stage.closes_at_m3_s, CLOSES),
+        _outlet_bound(Heating(season.warmest_k, limits.limit_k, power.full_w), LIMIT),
+        _outlet_bound(Heating(season.warmest_k, limits.greatest_outlet_k, power.full_w), GREATEST_OUTLET),
+        *_given(given.least),
+    )
+    target = _outlet_bound(Heating(season.coldest_k, limits.target_k, power.reach_w), TARGET)
+    return Window(power.number, least, (target, *_given(given.greatest)))
+
+
+def next_stage_bound(model: HeaterModel, number: int) -> tuple[FlowBound, ...]:
     """Return the greatest flow [m3/s] at which stages 1 to `number` are surely alone, as a bound with its reason.
 
     Empty where the model has a selector, which holds the later stages open, or where there are none. The bound is the
@@ -148,17 +128,18 @@ def next_stage_bound(model: HeaterModel, number: int) -> tuple[tuple[float, str]
     return ((min(stage.opens_at_m3_s for stage in model.stages[number:]), NEXT_STAGE),)
 
 
-def model_least_flows(prefix: str, model: HeaterModel) -> tuple[Figure, ...]:
-    """Return per stage the least flow [m3/s] that closes it and keeps the outlet within the model's greatest.
+def model_least_bounds(model: HeaterModel) -> tuple[tuple[Bound, ...], ...]:
+    """Return by stage the flows [m3/s] that close it and that keep the outlet within the model's greatest.
 
-    Taken at the model's greatest inlet and the rating of the greatest power, so it holds for every rating. Ids
-    `<prefix>.stage.<n>.least-flow`.
+    Taken at the model's greatest inlet and the rating of the greatest power, so they hold for every rating.
     """
     rating = max(model.ratings, key=lambda rating: rating.power_w)
     inlet_k, outlet_k = model.water.greatest_inlet_k, model.water.greatest_outlet_k
-    figures = []
-    for number, power_w in enumerate(stage_powers_w(model, rating.voltage_v, rating.phases), start=1):
-        hot = _outlet_bound(inlet_k, outlet_k, power_w, GREATEST_OUTLET, "up")
-        bounds = [_closing(model.stages[number - 1]), hot]
-        figures.append(_end(f"{prefix}.stage.{number}.least-flow", f"Least flow, stage {number}", bounds, "up"))
-    return tuple(figures)
+    powers = stage_powers_w(model, rating.voltage_v, rating.phases)
+    return tuple(
+        (
+            Bound(stage.closes_at_m3_s, CLOSES),
+            _outlet_bound(Heating(inlet_k, outlet_k, power_w), GREATEST_OUTLET),
+        )
+        for stage, power_w in zip(model.stages, powers, strict=True)
+    )

@@ -14,6 +14,7 @@ Source: steady-flow energy balance (`heat.balance`), Ohm and Joule.
 from __future__ import annotations
 
 from generator.compute.heat import balance
+from generator.compute.heat.inlet import Season
 from generator.compute.use.fixture_limit import fixture_limit_k
 from generator.model.figures import Figure, FigureTable, Step, Value
 from generator.model.site import Site
@@ -31,40 +32,55 @@ NOTE = (
 _RULE = "h(T_allowed) = h(T_now) + ρ(T_warmest) (h(T_limit) − h(T_warmest)) / ρ(T_now) × (V / V_greatest)²"
 
 
-def allowed_readings(
-    prefix: str, site: Site, coldest_k: float, warmest_k: float, default_limit_k: float
-) -> FigureTable | None:
+def allowed_reading_k(inlet_k: float, volts: float, *, limit_k: float, warmest_k: float) -> float:
+    """Return the hottest reading allowed [K] at an inlet [K] and a voltage, as a part of the greatest.
+
+    Every flow gives the same. At the warmest inlet and the greatest voltage it is the limit itself:
+
+    >>> round(allowed_reading_k(295.0, 1.0, limit_k=322.0, warmest_k=295.0), 6)
+    322.0
+    """
+    flow_m3_s = 1e-4
+    power_w = balance.power_for_outlet_w(warmest_k, limit_k, flow_m3_s) * volts**2
+    return balance.outlet_k(inlet_k, flow_m3_s, power_w)
+
+
+def allowed_readings(prefix: str, site: Site, season: Season, default_limit_k: float) -> FigureTable | None:
     """Return the greatest readings [K] by inlet and by volts at the heater, rounded down.
 
     None where every fixture has a mixing valve, and where the warmest inlet itself is not below the limit: no reading
     is allowed then, and the findings stop the heater. Ids `<prefix>.allowed.inlet-<n>.volts-<per cent>`.
     """
+    coldest_k, warmest_k = season.coldest_k, season.warmest_k
     limits = [fixture_limit_k(fixture, default_limit_k) for fixture in site.fixtures if not fixture.mixing_valve]
     if not limits or min(limits) <= warmest_k:
         return None
-    limit, warmest = Value("T_limit", min(limits), "temperature", "down"), Value("T_warmest", warmest_k, "temperature")
-    most = Value("V_greatest", site.supply.voltage_v * VOLTS[-1], "voltage", "up")
+    limit_k, most_v = min(limits), site.supply.voltage_v * VOLTS[-1]
+    conditions = (
+        Value("T_limit", limit_k, "temperature", "down"),
+        Value("T_warmest", warmest_k, "temperature"),
+        Value("V_greatest", most_v, "voltage", "up"),
+    )
     inlets = [coldest_k + (warmest_k - coldest_k) * place / (INLETS - 1) for place in range(INLETS)]
     columns = tuple(Value("V", site.supply.voltage_v * part, "voltage", "up") for part in VOLTS)
 
+    def cell(id_: str, inlet_k: float, part: float, volts: Value) -> Figure:
+        ratio = site.supply.voltage_v * part / most_v
+        allowed_k = allowed_reading_k(inlet_k, ratio, limit_k=limit_k, warmest_k=warmest_k)
+        return _cell(id_, allowed_k, (Value("T_now", inlet_k, "temperature"), volts, *conditions))
+
     def row(number: int, inlet_k: float) -> tuple[Value, tuple[Figure, ...]]:
-        ids = (f"{prefix}.allowed.inlet-{number}.volts-{round(100 * part)}" for part in VOLTS)
-        cells = (_cell(id_, inlet_k, volts, limit, warmest, most) for id_, volts in zip(ids, columns, strict=True))
+        id_ = f"{prefix}.allowed.inlet-{number}.volts"
+        by_volts = zip(VOLTS, columns, strict=True)
+        cells = (cell(f"{id_}-{round(100 * part)}", inlet_k, part, volts) for part, volts in by_volts)
         return Value("T_now", inlet_k, "temperature", "up"), tuple(cells)
 
     rows = tuple(row(number, inlet_k) for number, inlet_k in enumerate(inlets, start=1))
     title = "Hottest reading allowed today"
-    return FigureTable(
-        f"{prefix}.allowed", title, "inlet now, by volts now", columns, rows, NOTE, (limit, warmest, most)
-    )
+    return FigureTable(f"{prefix}.allowed", title, "inlet now, by volts now", columns, rows, NOTE, conditions)
 
 
-def _cell(id_: str, inlet_k: float, volts: Value, limit: Value, warmest: Value, most: Value) -> Figure:
-    """Return the reading allowed at an inlet [K] and a voltage; every flow gives the same, so one stands for all."""
-    flow_m3_s, share = 1e-4, (float(volts.value) / float(most.value)) ** 2
-    power_w = balance.power_for_outlet_w(float(warmest.value), float(limit.value), flow_m3_s) * share
-    allowed_k = balance.outlet_k(inlet_k, flow_m3_s, power_w)
-    inputs = (Value("T_now", inlet_k, "temperature"), volts, limit, warmest, most)
+def _cell(id_: str, allowed_k: float, inputs: tuple[Value, ...]) -> Figure:
     result = Value("T_allowed", allowed_k, "temperature", "down")
     step = Step(_RULE, inputs, result, f"{balance.BALANCE}; {balance.JOULE}")
     return Figure(id_, "Hottest reading allowed", allowed_k, "temperature", "down", (step,))

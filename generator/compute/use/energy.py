@@ -2,22 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from generator.compute.flow.operating_point import STATED, Operating
 from generator.model.figures import Figure, Step, Value
-from generator.model.results import StageResult
 
 DAYS_A_YEAR = 365
 _JOULES_PER_KWH = 3.6e6
 _BALANCE = "energy is power times time"
 
 
-def energy_figures(prefix: str, at: Operating, stages: tuple[StageResult, ...]) -> tuple[Figure, ...]:
+def energy_figures(prefix: str, at: Operating, powers_w: Sequence[float]) -> tuple[Figure, ...]:
     """Return energy a minute at the working flow, and energy and cost of a year where a tariff is stated.
 
-    `stages` are those of the model at the site. The cost is a plain number in the currency that its label names.
+    `powers_w`: full power by stage [W]. The cost is a plain number in the currency that its label names.
     """
     closed = max(at.closed, default=0)
-    power_w = float(stages[closed - 1].power.value or 0.0) if closed else 0.0
+    power_w = powers_w[closed - 1] if closed else 0.0
     power = Value("P", power_w, "power", "up")
     minute = Value("E", power_w * 60.0, "energy", "up")
     note = f"stage {closed} at the working flow"

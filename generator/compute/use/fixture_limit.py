@@ -11,13 +11,30 @@ Severity of the finding `fixture-limit`, and why:
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from typing import NamedTuple
 
 from generator.compute.plumbing import plumbing
 from generator.model.figures import Finding, Row, Severity, Value
 from generator.model.finding_rules import Rule
+from generator.model.heater import HeaterModel
 from generator.model.site import Fixture, Site
 from generator.si import from_fahrenheit
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """Temperatures [K] that the water at a site is held to: the target to reach, and the site's limit and the model's
+    greatest outlet, not to pass."""
+
+    target_k: float
+    limit_k: float
+    greatest_outlet_k: float
+
+    @property
+    def allowed_k(self) -> float:
+        """The hottest water allowed [K]."""
+        return min(self.limit_k, self.greatest_outlet_k)
 
 
 class KindLimit(NamedTuple):
@@ -68,6 +85,13 @@ def fixture_limit_k(fixture: Fixture, default_limit_k: float) -> float:
     """Return the limit temperature [K] at a fixture: its own, else the default, held to the code's for its kind."""
     stated_k = default_limit_k if fixture.limit_k is None else fixture.limit_k
     return min(stated_k, KIND_LIMITS[fixture.kind].limit_k) if needs_limiting_valve(fixture) else stated_k
+
+
+def limits(site: Site, model: HeaterModel, default_limit_k: float) -> Limits:
+    """Return what the water is held to: the hottest target that a fixture asks for, and the lowest of their limits."""
+    target_k = max(fixture.target_k for fixture in site.fixtures)
+    limit_k = min(fixture_limit_k(fixture, default_limit_k) for fixture in site.fixtures)
+    return Limits(target_k, limit_k, model.water.greatest_outlet_k)
 
 
 def _judged(fixture: Fixture, default_limit_k: float) -> tuple[float, KindLimit | None]:

@@ -10,31 +10,18 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from generator.compute.circuit.delivered import NOTE
-from generator.compute.flow.operating_point import OFF, STATED, Operating
+from generator.compute.flow.operating_point import Operating
 from generator.compute.flow.waterway import waterway
 from generator.compute.heat import balance as heating
-from generator.compute.heat.outlet import ABOVE, UNREACHED, too_hot
 from generator.compute.heat.stages import closed_stages, rating_for_supply, stage_powers_w
 from generator.compute.use.fixture_limit import fixture_limit_k
 from generator.errors import CannotCompute
-from generator.model.figures import Figure, FigureTable, Side, Step, Value
 from generator.model.heater import HeaterModel
 from generator.model.site import Site
 from generator.model.state import State
 
 # A supply within this share of a rated voltage suits it: common practice, no source.
 VOLTAGE_MARGIN = 0.1
-
-_HEADS = (
-    "flow",
-    "target",
-    "power needed at the coldest inlet",
-    "stage",
-    "coldest inlet gives",
-    "warmest inlet gives",
-    "hot share at the limit temperature",
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +40,7 @@ class Climate:
 
 @dataclass(frozen=True, slots=True)
 class Duty:
-    """What one fixture, or all in use together, ask for and get.
+    """What one fixture, or all in use together, ask for and get; target and limit [K].
 
     `needed_w`: power that takes the flow [m3/s] to the target at the coldest inlet. `stage`: the lowest stage that can
     be set and gives it, else None. `off`: why no stage turns on at this flow here (see `Operating.why_off`), else None.
@@ -66,6 +53,7 @@ class Duty:
     name: str
     flow_m3_s: float
     target_k: float
+    limit_k: float
     needed_w: float
     stage: int | None
     off: State | None
@@ -101,8 +89,21 @@ def _duty(at: Operating, climate: Climate, name: str, flow_m3_s: float, target_k
     power_w, reach_w, cut_out_k = powers_w[at_stage], left_w[at_stage], model.water.cut_out_k
     winter_k = heating.capped_outlet_k(climate.winter_k, flow_m3_s, reach_w, cut_out_k)
     summer_k = heating.capped_outlet_k(climate.summer_k, flow_m3_s, power_w, cut_out_k)
-    share = _hot_share(limit_k, climate.winter_k, target_k)
-    return Duty(name, flow_m3_s, target_k, needed_w, stage, off, at_stage, power_w, reach_w, winter_k, summer_k, share)
+    return Duty(
+        name,
+        flow_m3_s,
+        target_k,
+        limit_k,
+        needed_w,
+        stage,
+        off,
+        at_stage,
+        power_w,
+        reach_w,
+        winter_k,
+        summer_k,
+        hot_share=_hot_share(limit_k, climate.winter_k, target_k),
+    )
 
 
 def _hot_share(hot_k: float, cold_k: float, target_k: float) -> float:
@@ -157,84 +158,3 @@ def smallest_heater(
     suited = [model for model in models if _suits_supply(site, model)]
     able = [model for model in suited if _serves(site, model, climate, flow_m3_s, needed_w)]
     return min(able, key=lambda model: stage_powers_w(model, supply.voltage_v, supply.phases)[-1], default=None)
-
-
-def _outlet(
-    id_: str,
-    label: str,
-    at: Operating,
-    duty: Duty,
-    water_k: tuple[float, float],
-    power_w: float,
-    side: Side,
-    limit_k: float,
-) -> Figure:
-    """Return what comes out, `water_k` being inlet and outlet; none where no stage turns on or the cut-out opens."""
-    inlet_k, outlet_k = water_k
-    if duty.off:
-        return Figure(id_, label, None, "temperature", side, (), duty.off, OFF[duty.off])
-    reached: State = "ok" if outlet_k >= duty.target_k - 1e-6 else "below-target"
-    state = too_hot(at.model, outlet_k, limit_k) or reached
-    if state == "above-cut-out":
-        return Figure(id_, label, None, "temperature", side, (), state, UNREACHED[state])
-    power, flow = Value("P", power_w, "power"), Value("Q", duty.flow_m3_s, "flow")
-    step = heating.outlet_step(
-        heating.inlet_values(inlet_k), power, flow, Value("T_out", outlet_k, "temperature", side)
-    )
-    return Figure(id_, label, outlet_k, "temperature", side, (step,), state, ABOVE.get(state, ""))
-
-
-def _stage(id_: str, label: str, duty: Duty, needed: Step) -> Figure:
-    if duty.off:
-        return Figure(id_, label, None, "count", "nearest", (), duty.off, OFF[duty.off])
-    inputs = (Value("P_needed", duty.needed_w, "power", "up"), Value("P", duty.reach_w, "power", "down"))
-    formula = "lowest stage that closes at Q and gives P_needed; where none does, the highest that closes"
-    step = Step(formula, inputs, Value("stage", duty.at_stage, "count"), heating.BALANCE, NOTE)
-    return Figure(id_, label, duty.at_stage, "count", "nearest", (needed, step), "ok" if duty.stage else "below-target")
-
-
-def _cells(prefix: str, at: Operating, climate: Climate, limit_k: float, duty: Duty) -> tuple[Figure, ...]:
-    flow, target = Value("Q", duty.flow_m3_s, "flow"), Value("T_target", duty.target_k, "temperature")
-    needed = Value("P_needed", duty.needed_w, "power", "up")
-    formula = "P_needed = ρ(T_in) × Q × (h(T_target) − h(T_in))"
-    needs = Step(formula, (*heating.inlet_values(climate.winter_k), flow, target), needed, heating.BALANCE)
-    cold, limit = Value("T_in", climate.winter_k, "temperature"), Value("T_limit", limit_k, "temperature")
-    share = Value("x", duty.hot_share, "ratio", "up")
-    shared = "x = (h(T_target) − h(T_in)) / (h(T_limit) − h(T_in)), within 0 to 1"
-    share_step = Step(shared, (cold, target, limit), share, heating.BALANCE)
-    winter, summer = (climate.winter_k, duty.winter_k), (climate.summer_k, duty.summer_k)
-    coldest, warmest = f"{duty.name}: at the coldest inlet", f"{duty.name}: at the warmest inlet"
-    return (
-        _stated(f"{prefix}.flow", f"{duty.name}: flow", flow),
-        _stated(f"{prefix}.target", f"{duty.name}: target", target),
-        Figure(f"{prefix}.power", f"{duty.name}: power needed", duty.needed_w, "power", "up", (needs,)),
-        _stage(f"{prefix}.stage", f"{duty.name}: stage", duty, needs),
-        _outlet(f"{prefix}.coldest", coldest, at, duty, winter, duty.reach_w, "down", limit_k),
-        _outlet(f"{prefix}.warmest", warmest, at, duty, summer, duty.power_w, "up", limit_k),
-        Figure(f"{prefix}.hot-share", f"{duty.name}: hot share", duty.hot_share, "ratio", "up", (share_step,)),
-    )
-
-
-def _stated(id_: str, label: str, value: Value) -> Figure:
-    return Figure(id_, label, value.value, value.kind, "nearest", (Step(value.symbol, (), value, STATED),))
-
-
-def fixture_table(prefix: str, at: Operating, climate: Climate) -> FigureTable:
-    """Return the fixtures, and all in use together where that is more than one, with what they ask for and get."""
-    rows = []
-    for number, (fixture, duty) in enumerate(zip(at.site.fixtures, duties(at, climate), strict=True), start=1):
-        cells = _cells(f"{prefix}.fixture.{number}", at, climate, fixture_limit_k(fixture, climate.limit_k), duty)
-        rows.append((Value("fixture", fixture.name, "text"), cells))
-    if sum(fixture.at_once for fixture in at.site.fixtures) > 1:
-        cells = _cells(f"{prefix}.fixture.all", at, climate, climate.limit_k, together(at, climate))
-        rows.append((Value("fixture", "all in use together", "text"), cells))
-    columns = tuple(Value(head, head, "text") for head in _HEADS)
-    note = (
-        "Mixed at the fixture or not, it is the same heat: the flow here is the whole flow, cold water included. The "
-        "stage and what the coldest inlet gives count the circuit's voltage drop; the warmest inlet is without it."
-    )
-    conditions = (
-        Value("coldest inlet", climate.winter_k, "temperature"),
-        Value("warmest inlet", climate.summer_k, "temperature"),
-    )
-    return FigureTable(f"{prefix}.fixtures", "Fixtures", "fixture", columns, tuple(rows), note, conditions)

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
-from dataclasses import replace
 
 from generator.compute.verdict.off import stays_off
-from generator.model.figures import Figure, Sentence, Value
 from generator.model.heater import HeaterModel
 from generator.model.results import FlowWindow, SiteResult
 from generator.model.site import Site
@@ -17,8 +16,6 @@ from generator.si import GPM_M3_S
 SETTABLE_M3_S = 0.06 * GPM_M3_S
 SETTABLE_SHARE = 0.03
 
-_CLOSER = "Only flows about {about} fit, within less than {settable} of each other: closer than a flow can be set."
-
 
 def selected_stage(site: Site, model: HeaterModel) -> int:
     """Return the most stages that close at a site: the one selected where there is a selector, else all."""
@@ -26,22 +23,14 @@ def selected_stage(site: Site, model: HeaterModel) -> int:
     return min(site.selected_stage or stages, stages) if model.stage_selector else stages
 
 
-def settable(window: FlowWindow) -> FlowWindow:
-    """Return the window; of one too narrow to set, an empty one that is marked narrow and says so."""
-    least, greatest = window.least.value, window.greatest.value
-    if not (isinstance(least, float) and isinstance(greatest, float)):
-        return window
-    width_m3_s = max(SETTABLE_M3_S, SETTABLE_SHARE * greatest)
-    if greatest - least >= width_m3_s:
-        return window
-    about, closer = Value("about", greatest, "flow"), Value("settable", width_m3_s, "flow", "up")
-    ends = without_flow(window.least), without_flow(window.greatest)
-    return FlowWindow(window.number, *ends, Sentence(_CLOSER, (about, closer)), narrow=True)
+def least_width_m3_s(greatest_m3_s: float) -> float:
+    """Return how far apart [m3/s] the ends of a window lie at least for a hand to set a flow below its greatest."""
+    return max(SETTABLE_M3_S, SETTABLE_SHARE * greatest_m3_s)
 
 
-def without_flow(end: Figure) -> Figure:
-    """Return the end of a window that holds no flow to set."""
-    return replace(end, value=None, state="none")
+def wide_enough(least_m3_s: float, greatest_m3_s: float) -> bool:
+    """Return whether a hand can set a flow [m3/s] between these two; the greatest may be infinite."""
+    return math.isinf(greatest_m3_s) or greatest_m3_s - least_m3_s >= least_width_m3_s(greatest_m3_s)
 
 
 def can_be_set(window: FlowWindow) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from typing import Any
 
@@ -9,7 +10,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.compute.verdict.set_flow import SETTABLE_M3_S, can_be_set, leading, selected_stage, settable
+from generator.compute.heat.figures.window import window_figures
+from generator.compute.heat.window import Bound, Window
+from generator.compute.verdict.set_flow import SETTABLE_M3_S, can_be_set, leading, selected_stage, wide_enough
 from generator.model.figures import Figure, Sentence
 from generator.model.results import FlowWindow
 from generator.render.format import NBSP, parts
@@ -31,20 +34,21 @@ def _shown(figure: Figure) -> list[float]:
 
 @given(st.floats(1e-5, 5e-4), st.floats(0.0, 1e-4))
 def test_the_printed_ends_never_cross(least: float, width: float) -> None:
-    shown = settable(_window(least, least + width))
+    bounds = Window(1, (Bound(least, "least"),), (Bound(least + width, "greatest"),))
+    shown = window_figures("w", bounds)
     if shown.why_empty:
-        assert shown.narrow and not can_be_set(shown)
+        assert bounds.narrow and shown.narrow and not can_be_set(shown)
         assert shown.least.value is None and shown.greatest.value is None
         assert shown.least.state == shown.greatest.state == "none"
     else:
-        assert can_be_set(shown)
+        assert bounds.usable and can_be_set(shown)
         assert all(low < high for low, high in zip(_shown(shown.least), _shown(shown.greatest), strict=True))
 
 
 def test_ends_that_would_be_printed_crossed_are_told_as_too_narrow() -> None:
     narrow = _window(2.41 * L_MIN, 2.49 * L_MIN)
     assert _shown(narrow.least)[1] > _shown(narrow.greatest)[1]
-    shown = settable(narrow)
+    shown = window_figures("w", Window(1, (Bound(2.41 * L_MIN, "a"),), (Bound(2.49 * L_MIN, "b"),)))
     assert shown.why_empty is not None and "closer than a flow can be set" in shown.why_empty.template
 
 
@@ -52,15 +56,14 @@ def test_ends_that_would_be_printed_crossed_are_told_as_too_narrow() -> None:
 @pytest.mark.parametrize(("greatest", "width"), [(1e-4, SETTABLE_M3_S), (6e-4, 0.03 * 6e-4)])
 def test_the_width_that_a_hand_needs(greatest: float, width: float, share: float, wide: bool) -> None:
     """0.06 gpm, or 3 % of the flow where that is more: common practice, no source."""
-    assert can_be_set(settable(_window(greatest - share * width, greatest))) is wide
+    assert wide_enough(greatest - share * width, greatest) is wide
 
 
-def test_a_window_that_a_tap_holds_is_left_alone() -> None:
-    wide = _window(2.4 * L_MIN, 2.9 * L_MIN)
-    assert settable(wide) is wide
-    open_ended = replace(wide, greatest=replace(wide.greatest, value=None, state="no-bound"))
-    assert settable(open_ended) is open_ended
-    assert can_be_set(open_ended)
+def test_a_window_without_a_greatest_flow_can_be_set() -> None:
+    bounds = Window(1, (Bound(2.4 * L_MIN, "a"),), (Bound(math.inf, "b"),))
+    shown = window_figures("w", bounds)
+    assert bounds.usable and can_be_set(shown)
+    assert (shown.greatest.value, shown.greatest.state) == (None, "no-bound")
 
 
 @pytest.mark.parametrize("state", ["stop", "none", "unknown"])

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from generator.compute.heat.outlet import outlet_table
-from generator.compute.heat.outlet_rows import model_rows
+from generator.compute.heat.figures.outlet import outlet_table
+from generator.compute.heat.figures.outlet_rows import model_rows
+from generator.compute.heat.outlet import Heated
 from generator.compute.heat.stages import stage_powers_w
 from generator.model.figures import Figure, FigureTable, Step, Value
 from generator.model.heater import HeaterModel, Rating
@@ -36,7 +37,7 @@ def rise_table(
     """
     powers_w = stage_powers_w(model, rating.voltage_v, rating.phases)
     id_ = f"{prefix}.{round(rating.voltage_v)}-v-{rating.phases}-phase"
-    outlets = outlet_table(id_, "", model, powers_w, model_rows(model, flows_m3_s), inlet_k, None)
+    outlets = outlet_table(id_, "", Heated(model, powers_w, inlet_k), heads=model_rows(model, flows_m3_s))
     inlet = Value("T_in", inlet_k, "temperature")
     rows = tuple((head, tuple(_rise_cell(cell, inlet) for cell in cells)) for head, cells in outlets.rows)
     title = f"Temperature rise at {rating.voltage_v:g} V, {rating.phases}-phase"

@@ -10,7 +10,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 
-from generator.model.figures import Figure, Side, Value
+from generator.compute.heat.window import Window
+from generator.model.figures import Side, Value
 from generator.model.heater import HeaterModel
 from generator.model.outlet_flows import (
     DROPS_OUT,
@@ -24,7 +25,6 @@ from generator.model.outlet_flows import (
     Most,
     switching,
 )
-from generator.model.results import FlowWindow
 from generator.si import GPM_M3_S
 
 # A row closer to a switching flow than the coarsest flow shown could, rounded, change places with it.
@@ -61,13 +61,15 @@ def counted_m3_s(head: Value, falling: bool) -> float:
     return max(math.ceil(flow / step - 1e-9) * step for step in SHOWN_STEPS_M3_S)
 
 
-def own_flows(working: Figure, window: FlowWindow) -> tuple[Named, ...]:
-    """Return the flows [m3/s] that a site works at, those that have a value: working flow, ends of the flow window.
+def own_flows(working_m3_s: float, window: Window | None) -> tuple[Named, ...]:
+    """Return the flows [m3/s] that a site works at, those that there are: working flow, ends of the flow window.
 
     The limit sets the least end, so the warmest table shows it; the target the greatest, which the coldest shows.
     """
-    named = ((working, WORKING), (window.least, LEAST), (window.greatest, GREATEST))
-    return tuple((figure.value, name) for figure, name in named if isinstance(figure.value, float) and figure.value)
+    named = [(working_m3_s, WORKING)]
+    if window is not None and window.usable:
+        named += [(window.least.flow_m3_s, LEAST), (window.greatest.flow_m3_s, GREATEST)]
+    return tuple((flow, name) for flow, name in named if 0.0 < flow < math.inf)
 
 
 def winter_rows(model: HeaterModel, own: Sequence[Named], round_m3_s: Sequence[float], most: Most) -> tuple[Value, ...]:

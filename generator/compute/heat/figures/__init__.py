@@ -1,0 +1,1 @@
+"""Figures, tables and curves of heat, with their working, made from what the rooms of heat return."""

@@ -1,0 +1,96 @@
+"""What is known of one heater at one site, in records of numbers: all that its findings are judged by."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from generator.compute.circuit.circuits import others_on_panel, site_circuits
+from generator.compute.circuit.delivered import Powers, delivered, powers_w, reach_w
+from generator.compute.flow.operating_point import Operating, flow_bounds, operating
+from generator.compute.flow.waterway import waterway
+from generator.compute.heat.case import ThermalCase
+from generator.compute.heat.hottest import hottest_water
+from generator.compute.heat.inlet import Season, season
+from generator.compute.heat.stages import stage_powers_w
+from generator.compute.heat.window import StagePower, Window, flow_window, next_stage_bound
+from generator.compute.use.fixture_limit import Limits, limits
+from generator.compute.use.fixtures import Climate
+from generator.compute.use.valve_fit import all_obstacles
+from generator.compute.verdict.built import unfit_supply
+from generator.model.figures import Figure, Finding
+from generator.model.heater import HeaterModel
+from generator.model.inputs import Inputs
+from generator.model.results import CircuitResult
+from generator.model.site import Site
+from generator.model.water_results import FlowBounds
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """A site's circuits and what they leave of the power, its heat, its water at work, and how fixtures are judged."""
+
+    circuits: tuple[CircuitResult, ...]
+    circuit_findings: tuple[Finding, ...]
+    delivered: tuple[Figure, ...]
+    heat: ThermalCase
+    at: Operating
+    climate: Climate
+
+    @property
+    def unfit(self) -> bool:
+        """Whether the supply does not fit the heater."""
+        return unfit_supply(self.circuit_findings) is not None
+
+    @property
+    def most_k(self) -> float:
+        """The hottest water the heater can give [K]: where its supply does not fit, what its cut-out lets pass."""
+        if self.unfit:
+            return self.at.model.water.cut_out_k
+        return max(one.temperature_k for one in self.heat.hottest)
+
+
+def known(site: Site, inputs: Inputs) -> Known:
+    """Return what is known of a site's heater.
+
+    CannotCompute, with its key path in the site's YAML, for what cannot be computed from the tables.
+    """
+    model, basis = inputs.model(site.heater), inputs.basis_of(site)
+    circuits, circuit_findings = site_circuits(site, model, basis, others_on_panel(site, inputs))
+    left = delivered(f"site.{site.id}", circuits)
+    powers = Powers(stage_powers_w(model, site.supply.voltage_v, site.supply.phases), powers_w(left))
+    inlet, held = season(site), limits(site, model, inputs.settings.limit_temperature_k)
+
+    def left_w(other: HeaterModel) -> tuple[float, ...] | None:
+        return powers.reach_w if other is model else reach_w(site, other, basis)
+
+    climate = Climate(inlet.coldest_k, inlet.warmest_k, held.target_k, held.limit_k, left_w)
+    at = operating(site, model, waterway(site, model, inlet.coldest_k))
+    heat = ThermalCase(
+        site,
+        model,
+        inlet,
+        held,
+        powers,
+        windows=_windows(at, powers, inlet, held),
+        hottest=hottest_water(model, site.supply.voltage_v, site.supply.phases, inlet.warmest_k),
+        default_limit_k=inputs.settings.limit_temperature_k,
+        family=basis.header.family,
+        obstacles=all_obstacles(at, climate),
+    )
+    return Known(circuits, circuit_findings, left, heat, at, climate)
+
+
+def _windows(at: Operating, powers: Powers, inlet: Season, held: Limits) -> tuple[Window, ...]:
+    """Return the flow window of every stage, within the bounds of the water side too."""
+    bounds, model = flow_bounds(at), at.model
+    by_stage = enumerate(zip(model.stages, powers.full_w, powers.reach_w, strict=True), start=1)
+    return tuple(
+        flow_window(
+            stage,
+            StagePower(number, full_w, left_w),
+            inlet,
+            limits=held,
+            given=FlowBounds(bounds.least, (*bounds.greatest, *next_stage_bound(model, number))),
+        )
+        for number, (stage, full_w, left_w) in by_stage
+    )
