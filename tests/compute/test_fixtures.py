@@ -82,7 +82,7 @@ def test_sharing_hot_and_cold_at_a_fixed_flow_cools_nothing(
     enthalpy = water.enthalpy(inlet_k) + power_w / (water.density(inlet_k) * share * gpm * GPM)
     if enthalpy < water.GREATEST_ENTHALPY:
         hot = heating.outlet_k(inlet_k, share * gpm * GPM, power_w)
-        assert heating.mixed_k(hot, inlet_k, share) == pytest.approx(direct, abs=1e-6)
+        assert heating.hot_share(hot, inlet_k, direct) == pytest.approx(share, abs=1e-6)
 
 
 @seeds

@@ -86,7 +86,11 @@ def shortest_exposure(temperature_k: float) -> Exposure:
 
 
 def hotter_row_k(temperature_k: float) -> float:
-    """Return the temperature [K] of the next row of any table that is hotter than this one, infinite where none is."""
+    """Return the temperature [K] of the next row of any table that is hotter than this one, infinite where none is.
+
+    >>> hotter_row_k(400.0)
+    inf
+    """
     rows = (row.temperature_k for table in TABLES for row in table.rows)
     return min((row_k for row_k in rows if row_k > temperature_k + 1e-9), default=math.inf)
 

@@ -34,12 +34,19 @@ def range_ratio(annual_mean_k: float) -> float:
     """Return the share of the air's range that reaches the water: 0.4 + 0.01 (T_air - 44 degF), held within 0 to 1.
 
     The published line falls below 0 under 4 degF, where it would turn the seasons round; programs that use it hold it.
+
+    >>> round(range_ratio(279.8166667), 3)
+    0.4
     """
     return min(max(0.4 + 0.01 * (to_fahrenheit(annual_mean_k) - 44.0), 0.0), 1.0)
 
 
 def lag_days(annual_mean_k: float) -> float:
-    """Return by how many days the water lags the air: 35 - (T_air - 44 degF)."""
+    """Return by how many days the water lags the air: 35 - (T_air - 44 degF).
+
+    >>> round(lag_days(279.8166667), 3)
+    35.0
+    """
     return 35.0 - (to_fahrenheit(annual_mean_k) - 44.0)
 
 
@@ -47,7 +54,11 @@ def mains_temperature_k(day: float, annual_mean_k: float, monthly_range_k: float
     """Return the mains water temperature [K] on a day of the year (1 to 365), not below freezing.
 
     `annual_mean_k` is the mean air temperature of the year [K], `monthly_range_k` the warmest month's mean less the
-    coldest month's [K], `hemisphere` "northern" or "southern".
+    coldest month's [K], `hemisphere` "northern" or "southern". T = (T_air + 6 degF) + r dT/2 sin(0.986 (d - 15 - lag)
+    -+ 90), the sine in degrees. With a mean of 44 degF and a range of 50, day 50 has 40.0 degF:
+
+    >>> round(to_fahrenheit(mains_temperature_k(50, 279.8166667, 50.0 / 1.8, "northern")), 1)
+    40.0
     """
     sign = -90.0 if hemisphere == "northern" else 90.0
     angle = math.radians(0.986 * (day - 15.0 - lag_days(annual_mean_k)) + sign)
