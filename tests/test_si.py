@@ -19,9 +19,8 @@ PACKAGE = Path(generator.__file__).parent
 # Digits of a relation of units: where they stand again, the unit has been typed again.
 DIGITS = re.compile(r"0\.3048|0\.0254|3\.785411|6894\.7|273\.15|459\.67|1055\.05|0\.45359|4\.44822")
 OWNERS = {"si.py", "units.py"}
-# Tables of pipes in their own units; a range named in a docstring; a label's size in the settings.
-PIPES = {f"compute/flow/pipes/{name}.py" for name in ("pressure_rating", "sizes", "velocity_limit")}
-EXCEPT = PIPES | {"compute/heat/water.py", "model/settings.py"}
+# A range named in a docstring; a label's size in the settings.
+EXCEPT = {"compute/heat/water.py", "model/settings.py"}
 
 
 @pytest.mark.parametrize(

@@ -41,15 +41,34 @@ OptionalYesNo = Annotated[YesNo | None, BeforeValidator(_null)]
 Cell = Annotated[float | str | None, BeforeValidator(_cell)]
 
 
+# The orders that cells may obey: of conductors and their devices, of pipes, and of the time in which water burns.
+Law = Literal[
+    "ampacity",
+    "device limit",
+    "area",
+    "resistance",
+    "factor",
+    "size",
+    "ratings",
+    "pipe",
+    "pressure",
+    "stress",
+    "derating",
+    "velocity",
+    "lengths",
+    "heads",
+    "burn",
+]
+
+
 class CodeTable(CodeFile):
     """One published table. `rows` maps a row key to one cell a column; None is a cell the table does not state.
 
     `law` says which order its cells obey (read/table_laws.py).
     """
 
-    law: Literal["ampacity", "device limit", "area", "resistance", "factor", "size", "ratings"]
+    law: Law
     unit: Text
-    rows_are: Text
     columns: tuple[Text, ...] = Field(min_length=1)
     rows: dict[str, tuple[Cell, ...]] = Field(min_length=1)
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from generator.model.codes import CodeBasis
 from generator.model.heater import HeaterModel
+from generator.model.pipes import Pipes
 from generator.model.rules import Rules
 from generator.model.settings import Settings
 from generator.model.site import Site
@@ -32,6 +33,7 @@ class Inputs:
     sites: tuple[Site, ...]
     codes: Mapping[str, CodeBasis]
     plumbing: Mapping[str, Rules]
+    pipes: Pipes
     places: Mapping[tuple[str | int, ...], Place]
 
     def model(self, model_id: str) -> HeaterModel:

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Set
 from dataclasses import dataclass
 from pathlib import Path as FilePath
+from typing import TypeVar
 
 from generator.errors import FILE_KEY, Fault
+from generator.model.code_file import CodeFile
 from generator.model.codes import BasisHeader, CodeBasis, CodeTable, Methods
 from generator.model.inputs import Place
 from generator.model.rules import FINDINGS, WORKING, Rules
@@ -18,6 +20,7 @@ from generator.read.yaml_marks import Path
 
 HEADER, METHODS, RULES = "basis.yaml", "wiring_methods.yaml", "rules.yaml"
 _File = BasisHeader | Methods | Rules | CodeTable
+Header = TypeVar("Header", bound=CodeFile)
 _TYPES: Mapping[str, type[_File]] = {HEADER: BasisHeader, METHODS: Methods, RULES: Rules}
 
 
@@ -43,21 +46,23 @@ def read_basis_folder(folder: FilePath, root: FilePath) -> BasisFolder:
         load_yaml_file(path, _TYPES.get(path.name, CodeTable), path.relative_to(root).as_posix()) for path in paths
     ]
     for file in files:
-        faults += file.faults or _misnamed(file, folder.name)
+        faults += file.faults or [*misnamed(file), *_misfiled(file, folder.name)]
     faults += [*_lawless(files), *_unruly(files), *_unmade(files)]
     places = {key: place for file in files for key, place in file.places("code", f"{folder.name}.{file.stem}").items()}
     return BasisFolder(folder.name, None if faults else _assembled(files), tuple(faults), places)
 
 
-def _misnamed(file: YamlFile[_File], folder: str) -> list[Fault]:
-    faults = []
+def misnamed(file: YamlFile[Header]) -> Iterator[Fault]:
+    """Yield a fault where a table's name is not its file's."""
     if file.value and file.value.table != file.stem:
         wrong = f"'{file.value.table}' is not the file's name"
-        faults.append(file.fault(("table",), wrong, f"write {file.stem}, or rename the file"))
+        yield file.fault(("table",), wrong, f"write {file.stem}, or rename the file")
+
+
+def _misfiled(file: YamlFile[_File], folder: str) -> Iterator[Fault]:
     if isinstance(file.value, BasisHeader) and file.value.id != folder:
         wrong = f"'{file.value.id}' is not the folder's name"
-        faults.append(file.fault(("id",), wrong, f"write {folder}, or rename the folder"))
-    return faults
+        yield file.fault(("id",), wrong, f"write {folder}, or rename the folder")
 
 
 def _lawless(files: list[YamlFile[_File]]) -> list[Fault]:

@@ -12,6 +12,7 @@ from generator.model.settings import Settings
 from generator.model.site import Site
 from generator.read.code_basis import BasisFolder, read_basis_folder
 from generator.read.folder import subfolders, yaml_files
+from generator.read.pipes import read_pipes
 from generator.read.plumbing import read_plumbing
 from generator.read.references import Known, id_faults, settings_faults, sharing_faults, site_faults
 from generator.read.validate import Model
@@ -34,35 +35,40 @@ def read_handbook(folder: Path) -> Inputs:
     sites, site_file_faults = _load_all(folder / "sites", Site, root)
     bases, basis_faults = _load_bases(folder / "codes", root)
     plumbing, plumbing_faults = read_plumbing(folder / "plumbing", root)
+    pipes = read_pipes(folder / "pipes", root)
 
-    faults = [*settings.faults, *model_faults, *site_file_faults, *basis_faults, *plumbing_faults]
+    faults = [*settings.faults, *model_faults, *site_file_faults, *basis_faults, *plumbing_faults, *pipes.faults]
     by_name = {file.stem: file.value for file in models}
     by_id = {file.value.id: file.value for file in models if file.value}
     known = Known(settings.value, by_name | by_id, {basis.id: basis.basis for basis in bases}, set(plumbing))
-    if not models and not model_faults:
-        wrong = "there is no heater model here"
-        faults.append(Fault(f"{folder.name}/models", 1, 1, FILE_KEY, wrong, "write one, such as my-heater.yaml"))
+    faults += () if models or model_faults else (_no_model(folder),)
     faults += [*settings_faults(settings, known.bases, known.plumbing), *id_faults(models), *id_faults(sites)]
     faults += sharing_faults(sites)
     faults += chain.from_iterable(site_faults(site, known) for site in sites)
-    if faults or not settings.value:
+    if faults or not settings.value or not pipes.pipes:
         raise InputFaults(faults)
-    places = {**settings.places("handbook", "handbook")}
-    for part in (
+    parts = (
+        settings.places("handbook", "handbook"),
         *(file.places("model", file.stem) for file in models),
         *(file.places("site", file.stem) for file in sites),
         *(basis.places for basis in bases),
         *(rules.places("plumbing", name) for name, rules in plumbing.items()),
-    ):
-        places.update(part)
+        pipes.places,
+    )
     return Inputs(
         settings.value,
         tuple(file.value for file in models if file.value),
         tuple(file.value for file in sites if file.value),
         {basis.id: basis.basis for basis in bases if basis.basis},
         {name: rules.value for name, rules in plumbing.items() if rules.value},
-        places,
+        pipes.pipes,
+        {path: place for part in parts for path, place in part.items()},
     )
+
+
+def _no_model(folder: Path) -> Fault:
+    wrong = "there is no heater model here"
+    return Fault(f"{folder.name}/models", 1, 1, FILE_KEY, wrong, "write one, such as my-heater.yaml")
 
 
 def _load(file: Path, model: type[Model], root: Path) -> YamlFile[Model]:

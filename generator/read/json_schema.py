@@ -15,19 +15,22 @@ from pydantic import BaseModel
 
 from generator.model.codes import BasisHeader, CodeTable, Methods
 from generator.model.heater import HeaterModel
+from generator.model.pipes import PipeMaterials, PipeTable
 from generator.model.results_file import RESULTS
 from generator.model.rules import Rules
 from generator.model.settings import Settings
 from generator.model.site import Site
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
-# The kinds of file a writer edits, and the kinds a code basis is made of, where null means "the document states none".
+# The kinds of file a writer edits, and the kinds with published tables, where null means "the document states none".
 WRITTEN: Mapping[str, type[BaseModel]] = {"handbook": Settings, "heater_model": HeaterModel, "site": Site}
 CODES: Mapping[str, type[BaseModel]] = {
     "code_basis": BasisHeader,
     "code_table": CodeTable,
     "wiring_methods": Methods,
     "rules": Rules,
+    "pipe_materials": PipeMaterials,
+    "pipe_table": PipeTable,
 }
 
 

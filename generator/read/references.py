@@ -11,7 +11,7 @@ from generator.model.codes import CodeBasis
 from generator.model.heater import HeaterModel
 from generator.model.settings import Settings
 from generator.model.site import Panel, Site, WaterSource
-from generator.read.words import listed, nearest
+from generator.read.words import listed, unknown
 from generator.read.yaml_file import YamlFile
 
 _RULE = re.compile("[a-z0-9]+(-[a-z0-9]+)*")
@@ -72,7 +72,7 @@ def settings_faults(file: YamlFile[Settings], bases: Collection[str], plumbing: 
     if file.value:
         yield from _plumbing_faults(file, file.value.plumbing_basis, plumbing)
     if file.value and file.value.code_basis not in bases:
-        yield file.fault(("code_basis",), *_unknown(file.value.code_basis, "a code basis", bases))
+        yield file.fault(("code_basis",), *unknown(file.value.code_basis, "a code basis", bases))
 
 
 def site_faults(file: YamlFile[Site], known: Known) -> Iterator[Fault]:
@@ -83,7 +83,7 @@ def site_faults(file: YamlFile[Site], known: Known) -> Iterator[Fault]:
     yield from _heater_faults(file, site, known)
     yield from _acceptance_faults(file, site, known.settings)
     if site.code_basis and site.code_basis not in known.bases:
-        yield file.fault(("code_basis",), *_unknown(site.code_basis, "a code basis", known.bases))
+        yield file.fault(("code_basis",), *unknown(site.code_basis, "a code basis", known.bases))
     yield from _plumbing_faults(file, site.plumbing_basis, known.plumbing)
     basis_id = site.code_basis or (known.settings.code_basis if known.settings else "")
     if basis := known.bases.get(basis_id):
@@ -95,18 +95,13 @@ def _plumbing_faults(
     file: YamlFile[Settings] | YamlFile[Site], named: str | None, known: Collection[str]
 ) -> Iterator[Fault]:
     if named is not None and named not in known:
-        wrong, expected = _unknown(named, "a plumbing basis", known)
+        wrong, expected = unknown(named, "a plumbing basis", known)
         yield file.fault(("plumbing_basis",), wrong, expected if known else f"add plumbing/{named}/rules.yaml")
-
-
-def _unknown(word: str, what: str, known: Collection[str]) -> tuple[str, str]:
-    near = nearest(word, known)
-    return f"'{word}' is not {what}", f"the nearest is '{near}'" if near else f"write one of {listed(known)}"
 
 
 def _heater_faults(file: YamlFile[Site], site: Site, known: Known) -> Iterator[Fault]:
     if site.heater not in known.models:
-        yield file.fault(("heater",), *_unknown(site.heater, "a heater model", known.models))
+        yield file.fault(("heater",), *unknown(site.heater, "a heater model", known.models))
     heater = known.models.get(site.heater)
     if not heater or site.selected_stage is None:
         return
@@ -138,11 +133,9 @@ def _wiring_faults(file: YamlFile[Site], site: Site, basis: CodeBasis) -> Iterat
     route, methods = site.route, basis.methods
     method = methods.methods.get(route.method)
     if not method:
-        yield file.fault(
-            ("route", "method"), *_unknown(route.method, f"a wiring method of {basis.id}", methods.methods)
-        )
+        yield file.fault(("route", "method"), *unknown(route.method, f"a wiring method of {basis.id}", methods.methods))
     if route.insulation not in methods.insulations:
-        wrong, expected = _unknown(route.insulation, f"an insulation of {basis.id}", methods.insulations)
+        wrong, expected = unknown(route.insulation, f"an insulation of {basis.id}", methods.insulations)
         yield file.fault(("route", "insulation"), wrong, expected)
     elif method and route.insulation not in method.insulations:
         wrong = f"'{route.insulation}' is not used with the wiring method '{route.method}'"

@@ -1,4 +1,4 @@
-"""The laws that the cells of a code table obey, so that a slipped digit is refused and not published.
+"""The laws that the cells of a table obey, so that a slipped digit is refused and not published.
 
 Every table names its law. A cell is held to the cells beside it: those above and below in its column, and those of its
 row that differ from it in one word of their column's name. The bounds are wide enough for the tables of any edition
@@ -9,32 +9,46 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cache
 from itertools import islice
+from typing import Literal
+
+from pydantic_core import PydanticCustomError
 
 from generator.model.codes import CodeTable
+from generator.model.pipes import TEMPERATURE
 from generator.read.yaml_marks import Path
+from generator.units import to_si
 
-# Words of column names in the order in which what a conductor may carry rises: a cooler to a hotter insulation, three
-# loaded conductors to two, aluminum to copper.
+# Words of column names in the order in which cells rise: what a conductor may carry from a cooler to a hotter
+# insulation, from three loaded conductors to two, from aluminum to copper; a pipe's tolerance, wall and outside.
 _RISING_WORDS = (("60", "75", "90"), ("PVC", "XLPE"), ("3", "2"), ("aluminum", "copper"))
+_RISING_PIPES = (("tolerance", "wall"), ("wall", "outside"))
 
 Cell = tuple[int, int]
 
 
 @dataclass(frozen=True, slots=True)
 class Law:
-    """What holds for the numbers of a table, in its own unit.
+    """What holds for the numbers of a table, in its own unit (a pressure in psi, a velocity in ft/s).
 
-    `least` to `greatest`: every cell. `down`: a cell divided by the one above it. `across`: a cell divided by the one
-    whose column differs in one of the words above, the lower word. None: not judged.
+    `least` to `greatest`: every cell, but none in the `gap`. `down`: a cell divided by the one above it. `across`: a
+    cell divided by the one whose column differs in one of the words above, the lower word. None: not judged. `rows`:
+    what the rows are: rising numbers or sizes, rising temperatures with their unit or sizes, or names in any order.
     """
 
     least: float
     greatest: float
     down: tuple[float, float]
     across: tuple[float, float] | None = None
+    gap: tuple[float, float] | None = None
+    rows: Literal["numbers", "temperatures", "names"] = "numbers"
+
+    def allows(self, value: float) -> bool:
+        """Return whether a value may stand in a table of this law, whatever stands beside it."""
+        in_gap = self.gap is not None and self.gap[0] < value < self.gap[1]
+        return self.least <= value <= self.greatest and not in_gap
 
 
 # `factor` may repeat down the rows; so may a resistance rounded to two digits.
@@ -44,8 +58,19 @@ LAWS: Mapping[str, Law] = {
     "area": Law(1000, 2_000_000, (1.1, 1.8)),
     "resistance": Law(0.01, 20, (0.5, 1.0)),
     "factor": Law(0.1, 1.35, (0.65, 1.0)),
+    "pipe": Law(0.005, 150, (1.0, 1.7), (3.0, 40.0)),
+    "pressure": Law(60, 700, (0.5, 1.0), rows="temperatures"),
+    "stress": Law(2000, 15000, (0.6, 1.0), rows="temperatures"),
+    "derating": Law(0.1, 1.0, (0.65, 1.0), rows="temperatures"),
+    "velocity": Law(2.5, 9.5, (0.5, 1.0), rows="names"),
+    "lengths": Law(2, 500, (1.0, 4.0), rows="names"),
+    "heads": Law(0.02, 6, (1.0, 100.0), gap=(0.15, 0.7), rows="names"),
+    "burn": Law(0.5, 600, (0.08, 0.8), rows="temperatures"),
 }
+# Units other than that of their law: the kind, and the unit of the law.
+_OTHER_UNITS = {"bar": ("pressure", "psi"), "m/s": ("velocity", "ft/s")}
 SIZES, RATINGS = "size", "ratings"
+WORDS = "words"  # a column of them holds no numbers
 
 # Row keys that are numbers: each above the one before, and at most this many times as much.
 _KEY_STEP = 4.0
@@ -61,33 +86,39 @@ class Breach:
 
 
 def breaches(table: CodeTable, sizes: Sequence[str]) -> list[Breach]:
-    """Return where a table breaks its law; `sizes` are the conductor sizes of its basis in rising order."""
-    found = list(_keys(table, sizes))
+    """Return where a table breaks its law; `sizes` are those of its conductors or pipes in rising order."""
     if table.law == SIZES:
-        return found + list(_sizes(table, sizes))
+        return [*_keys(table, sizes), *_sizes(table, sizes)]
     if table.law == RATINGS:
-        return found + list(_ratings(table))
-    return found + list(_numbers(table, LAWS[table.law]))
+        return [*_keys(table, sizes), *_ratings(table)]
+    law = LAWS[table.law]
+    if table.unit in _OTHER_UNITS:
+        kind, unit = _OTHER_UNITS[table.unit]
+        one = to_si(1.0, kind, unit) / to_si(1.0, kind, table.unit)
+        law = replace(law, least=law.least * one, greatest=law.greatest * one)
+    return [*_keys(table, sizes, law.rows), *_numbers(table, law)]
 
 
-def _keys(table: CodeTable, sizes: Sequence[str]) -> Iterator[Breach]:
+def _keys(table: CodeTable, sizes: Sequence[str], rows: str = "numbers") -> Iterator[Breach]:
     """Return the row keys out of order: sizes in the order of the basis, numbers rising, `above` last."""
-    keys = list(table.rows)
+    keys = list(table.rows) if rows != "names" else []
     before: float | None = None
     for place, key in enumerate(keys):
         if key == "above" and place == len(keys) - 1:
             continue
-        rank = _rank(key, sizes)
+        rank = _rank(key, sizes, rows)
         if rank is None:
-            yield Breach(("rows", key), f"'{key}' is no row of this kind of table", _key_expected(sizes))
+            yield Breach(("rows", key), f"'{key}' is no row of this kind of table", _key_expected(sizes, rows))
         elif before is not None and not _follows(rank, before, key in sizes):
-            yield Breach(("rows", key), f"'{key}' does not follow '{keys[place - 1]}'", _key_expected(sizes))
+            yield Breach(("rows", key), f"'{key}' does not follow '{keys[place - 1]}'", _key_expected(sizes, rows))
         before = before if rank is None else rank
 
 
-def _rank(key: str, sizes: Sequence[str]) -> float | None:
+def _rank(key: str, sizes: Sequence[str], rows: str = "numbers") -> float | None:
     if key in sizes:
         return float(sizes.index(key))
+    if rows == "temperatures":
+        return temperature_k(key)
     try:
         number = float(key)
     except ValueError:
@@ -95,14 +126,22 @@ def _rank(key: str, sizes: Sequence[str]) -> float | None:
     return number if 0 < number < 10_000 else None
 
 
+def temperature_k(text: str) -> float | None:
+    """Return the temperature [K] that a row's key names, or None where it names none."""
+    try:
+        return TEMPERATURE.parse(text)
+    except PydanticCustomError:
+        return None
+
+
 def _follows(rank: float, before: float, size: bool) -> bool:
     return rank > before if size else before < rank <= _KEY_STEP * before
 
 
-def _key_expected(sizes: Sequence[str]) -> str:
-    return (
-        f"rising rows without a gap: sizes from {sizes[0]} to {sizes[-1]} as basis.yaml lists them, or rising numbers"
-    )
+def _key_expected(sizes: Sequence[str], rows: str) -> str:
+    others = "temperatures with their unit, such as 100 degF" if rows == "temperatures" else "rising numbers"
+    span = f"sizes from {sizes[0]} to {sizes[-1]} in the order of the list of sizes, or " if sizes else ""
+    return f"rising rows without a gap: {span}{others}"
 
 
 def _ratings(table: CodeTable) -> Iterator[Breach]:
@@ -167,7 +206,7 @@ def _numbers(table: CodeTable, law: Law) -> Iterator[Breach]:
         for column, cell in enumerate(cells):
             if isinstance(cell, float):
                 grid.cells[row, column] = cell
-            elif cell is not None:
+            elif cell is not None and table.columns[column] != WORDS:
                 yield Breach(("rows", key, column), f"{_shown(cell)} is no number", "a number, or null")
     while blamed := _worst(grid, law):
         value = grid.cells.pop(blamed)
@@ -178,7 +217,7 @@ def _numbers(table: CodeTable, law: Law) -> Iterator[Breach]:
 
 def _worst(grid: _Grid, law: Law) -> Cell | None:
     """Return the cell in most breaches, or None. A cell out of bounds is one whatever stands beside it."""
-    out = [cell for cell, value in grid.cells.items() if not law.least <= value <= law.greatest]
+    out = [cell for cell, value in grid.cells.items() if not law.allows(value)]
     if out:
         return out[0]
     counts: Counter[Cell] = Counter()
@@ -221,7 +260,7 @@ def _is_lower(other: Sequence[str], words: Sequence[str]) -> bool:
     unlike = [pair for pair in zip(other, words, strict=True) if pair[0] != pair[1]]
     return len(unlike) == 1 and any(
         unlike[0][0] in rising and unlike[0][1] in rising and rising.index(unlike[0][0]) < rising.index(unlike[0][1])
-        for rising in _RISING_WORDS
+        for rising in (*_RISING_WORDS, *_RISING_PIPES)
     )
 
 

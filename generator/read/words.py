@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from typing import Any
 
 from pydantic import TypeAdapter, ValidationError
@@ -52,6 +52,12 @@ def unknown_key(key: str, shape: Any) -> tuple[str, str]:
 def missing_key(shape: Any) -> tuple[str, str]:
     """Return (wrong, expected) for a key that must be there and is not."""
     return "this key is missing", f"add it: {_asked_for(shape)}"
+
+
+def unknown(word: str, what: str, known: Collection[str]) -> tuple[str, str]:
+    """Return (wrong, expected) for a word that names none of the `known` ones, each of which is `what`."""
+    near = nearest(word, known)
+    return f"'{word}' is not {what}", f"the nearest is '{near}'" if near else f"write one of {listed(known)}"
 
 
 def nearest(word: str, known: Iterable[str]) -> str | None:

@@ -28,7 +28,9 @@ DATA = ROOT / "site_data"
 MODELS = sorted(path.stem for path in (DATA / "models").glob("*.yaml"))
 SITES = sorted(path.stem for path in (DATA / "sites").glob("*.yaml"))
 HEATERS = {site: yaml.safe_load((DATA / "sites" / f"{site}.yaml").read_text())["heater"] for site in SITES}
-TABLES = sorted(path.relative_to(DATA).as_posix() for path in (DATA / "codes").glob("*/*.yaml"))
+TABLES = sorted(
+    path.relative_to(DATA).as_posix() for top in ("codes", "pipes") for path in (DATA / top).rglob("*.yaml")
+)
 EVERY = 8  # of a code table, one value in so many is changed
 
 # Keys whose value cannot be another one alone, and why.

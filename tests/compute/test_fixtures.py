@@ -10,7 +10,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.compute.flow.operating_point import OFF, Operating, operating
-from generator.compute.flow.waterway import waterway
 from generator.compute.heat import balance as heating
 from generator.compute.heat import water
 from generator.compute.heat.stages import stage_powers_w
@@ -37,6 +36,7 @@ from tests.compute.wet_cases import (
     model,
     no_drop,
     site,
+    waterway,
     with_fixtures,
     with_water,
 )
@@ -120,13 +120,13 @@ def test_serving_stage_is_the_lowest_that_can_be_set() -> None:
 
 def test_smallest_heater_of_the_range() -> None:
     place, models = site("packing-house"), all_models()
-    small = smallest_heater(place, models, CLIMATE, 1.0 * GPM, 5000.0)
+    small = smallest_heater(at_work(place), models, CLIMATE, 1.0 * GPM, 5000.0)
     assert small is not None
     assert small.id == "beck-9"
-    large = smallest_heater(place, models, CLIMATE, 2.0 * GPM, 12000.0)
+    large = smallest_heater(at_work(place), models, CLIMATE, 2.0 * GPM, 12000.0)
     assert large is not None
     assert large.id == "tarn-18"
-    assert smallest_heater(place, models, CLIMATE, 2.0 * GPM, 40000.0) is None
+    assert smallest_heater(at_work(place), models, CLIMATE, 2.0 * GPM, 40000.0) is None
 
 
 def test_the_smallest_heater_is_the_one_of_the_least_whole_power() -> None:
@@ -134,7 +134,7 @@ def test_the_smallest_heater_is_the_one_of_the_least_whole_power() -> None:
     uneven = made([0.4, 0.6], [0.3, 0.5], 9000.0, shares=(0.9, 0.1)).model_copy(update={"id": "uneven"})
     even = made([0.4, 0.6], [0.3, 0.5], 9600.0).model_copy(update={"id": "even"})
     for models in ((uneven, even), (even, uneven)):
-        found = smallest_heater(site("packing-house"), models, CLIMATE, 1.0 * GPM, 5000.0)
+        found = smallest_heater(at_work(site("packing-house")), models, CLIMATE, 1.0 * GPM, 5000.0)
         assert found is not None
         assert found.id == "uneven"
 
@@ -178,7 +178,7 @@ def test_no_water_is_promised_where_no_stage_is_on(gpm: float, psi: float, state
 
 def test_no_heater_of_another_supply_is_proposed() -> None:
     """A 230 V 50 Hz or 120 V model must never be named for a 240 V 60 Hz site, however small the demand."""
-    found = smallest_heater(site("packing-house"), all_models(), CLIMATE, 1.0 * GPM, 500.0)
+    found = smallest_heater(at_work(site("packing-house")), all_models(), CLIMATE, 1.0 * GPM, 500.0)
     assert found is not None
     assert {rating.voltage_v for rating in found.ratings} & {240.0}
 
@@ -218,7 +218,7 @@ def test_demand_is_met_with_what_the_drop_leaves_and_valves_meet_the_whole() -> 
 
 def test_a_heater_without_a_possible_circuit_is_not_proposed() -> None:
     nowhere = replace(CLIMATE, reach_w=lambda heater: None)
-    assert smallest_heater(site("packing-house"), all_models(), nowhere, 1.0 * GPM, 5000.0) is None
+    assert smallest_heater(at_work(site("packing-house")), all_models(), nowhere, 1.0 * GPM, 5000.0) is None
 
 
 def test_flow_too_small_for_any_stage_is_told() -> None:

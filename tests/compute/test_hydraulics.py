@@ -5,14 +5,11 @@ import random
 import fluids
 import pytest
 
-from generator.compute.flow.pipes.fittings import FITTINGS
-from generator.compute.flow.pipes.materials import MATERIALS
 from generator.compute.flow.pipes.run import pipe_runs
-from generator.compute.flow.pipes.sizes import SIZES
-from generator.compute.flow.waterway import MOST_FLOW_M3_S, Waterway, waterway
+from generator.compute.flow.waterway import MOST_FLOW_M3_S, Waterway
 from generator.compute.heat import water
 from generator.errors import CannotCompute
-from tests.compute.wet_cases import GPM, PSI, model, run, site, with_water
+from tests.compute.wet_cases import GPM, PIPES, PSI, SIZES, model, run, site, waterway, with_water
 from tests.compute.wet_random import random_model, random_run, random_site, seeds
 
 
@@ -27,16 +24,16 @@ def test_loss_of_a_run_as_fluids_computes_it(seed: int) -> None:
     """The same correlation from `fluids`: Colebrook above Re 2040, 64/Re up to 900 (between, see test_friction)."""
     chance = random.Random(seed)
     stated, flow, kelvin = random_run(chance), chance.uniform(0.05, 8.0) * GPM, chance.uniform(274.0, 360.0)
-    found = pipe_runs((stated,), "cold")[0]
+    found = pipe_runs((stated,), "cold", PIPES)[0]
     bore, rho, mu = SIZES[stated.material][stated.size].bore_m, water.density(kelvin), water.viscosity(kelvin)
     velocity = flow / (3.141592653589793 / 4.0 * bore**2)
     reynolds = fluids.Reynolds(V=velocity, D=bore, rho=rho, mu=mu)
     if 900.0 < reynolds <= 2040.0:
         return  # in the critical zone ours is the greater by intent
-    factor = fluids.friction_factor(reynolds, MATERIALS[stated.material].roughness_m / bore, Method="Colebrook")
+    factor = fluids.friction_factor(reynolds, PIPES.materials[stated.material].roughness_m / bore, Method="Colebrook")
     heads = fluids.K_from_f(fd=factor, L=stated.length_m, D=bore)
     for kind, count in stated.fittings.items():
-        heads += count * (FITTINGS[kind].lengths * factor + FITTINGS[kind].heads)
+        heads += count * (PIPES.fittings_loss("lengths", {kind: 1}) * factor + PIPES.fittings_loss("heads", {kind: 1}))
     expected = fluids.dP_from_K(heads, rho=rho, V=velocity)
     assert found.friction_pa(flow, rho, mu) == pytest.approx(expected, rel=1e-6, abs=1e-9)
 

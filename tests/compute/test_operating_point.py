@@ -16,8 +16,8 @@ from generator.compute.flow.operating_point import (
 from generator.compute.flow.stage_reach import FLOW_FALLS, PRESSURE_FALLS, stage_reach
 from generator.compute.flow.throttling import inlet_fails_below_m3_s, pressure_curves, table_flows
 from generator.compute.flow.throttling_finding import throttling_finding
-from generator.compute.flow.waterway import MOST_FLOW_M3_S, waterway
-from tests.compute.wet_cases import GPM, PSI, SITES, four_stage, model, run, site, with_fixtures, with_water
+from generator.compute.flow.waterway import MOST_FLOW_M3_S
+from tests.compute.wet_cases import GPM, PSI, SITES, four_stage, model, run, site, waterway, with_fixtures, with_water
 from tests.compute.wet_random import random_model, random_site, seeds
 from tests.finding_texts import said
 

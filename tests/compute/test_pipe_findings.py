@@ -12,12 +12,10 @@ from generator.compute.flow.pipe_findings import (
     mixed_metals,
     pipe_velocity,
 )
-from generator.compute.flow.pipes.materials import MATERIALS
 from generator.compute.flow.run_table import run_table
-from generator.compute.flow.waterway import waterway
 from generator.model.figures import Finding
 from generator.model.site import Run, Site
-from tests.compute.wet_cases import FOOT, GPM, PSI, kelvin, model, run, site, with_fixtures, with_water
+from tests.compute.wet_cases import FOOT, GPM, PIPES, PSI, kelvin, model, run, site, waterway, with_fixtures, with_water
 from tests.finding_texts import said
 
 
@@ -40,7 +38,7 @@ def test_pvc_is_refused_hot_however_cool() -> None:
     assert values(found) == {"run": 1, "material": "1/2 in PVC Schedule 40"}
 
 
-@pytest.mark.parametrize("material", [id_ for id_, material in MATERIALS.items() if material.hot])
+@pytest.mark.parametrize("material", [id_ for id_, material in PIPES.materials.items() if material.hot])
 def test_hot_water_materials_hold_ordinary_pressure_at_140_degf(material: str) -> None:
     size = "15 mm" if material == "copper-metric" else "20 mm" if material == "pex-metric" else "3/4 in"
     assert hot_pipe_material(hot(run(material, size, 6.0)), kelvin(140.0)).severity == "ok"

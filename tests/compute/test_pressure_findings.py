@@ -21,11 +21,10 @@ from generator.compute.flow.pressure_findings import (
     working_pressure,
 )
 from generator.compute.flow.stage_reach import PRESSURE_FALLS, StageReach, stage_reach
-from generator.compute.flow.waterway import waterway
 from generator.compute.plumbing import plumbing
 from generator.model.figures import Finding
 from generator.model.site import Site
-from tests.compute.wet_cases import GPM, PSI, four_stage, run, site, with_fixtures, with_water
+from tests.compute.wet_cases import GPM, PSI, four_stage, run, site, waterway, with_fixtures, with_water
 from tests.compute.wet_random import random_model, random_site, seeds
 from tests.finding_texts import said
 

@@ -10,7 +10,6 @@ from hypothesis import strategies as st
 
 from generator.compute.flow.operating_point import flow_bounds, operating
 from generator.compute.flow.water_side import water_findings, water_side
-from generator.compute.flow.waterway import waterway
 from generator.compute.heat import balance as heating
 from generator.compute.heat.hottest import hottest_water
 from generator.compute.heat.inlet import Season, season
@@ -23,7 +22,7 @@ from generator.model.figures import Figure
 from generator.model.heater import HeaterModel
 from generator.model.site import Site, Tariff
 from generator.model.water_results import FlowBounds, WaterSide
-from tests.compute.wet_cases import SITES, all_models, kelvin, model, no_drop, site
+from tests.compute.wet_cases import SITES, all_models, kelvin, model, no_drop, site, waterway
 from tests.compute.wet_random import random_model, random_site
 
 RULES = """

@@ -9,9 +9,13 @@ from typing import Any
 
 import yaml
 
+from generator.compute.flow.waterway import Waterway
+from generator.compute.flow.waterway import waterway as waterway_of
 from generator.compute.heat.stages import stage_powers_w
 from generator.model.heater import HeaterModel, Stage
+from generator.model.pipes import Dimensions, Pipes
 from generator.model.site import Fixture, Run, Site
+from generator.read.pipes import read_pipes
 
 DATA = Path(__file__).parents[2] / "site_data"
 GPM, PSI, FOOT = 3.785411784e-3 / 60.0, 6894.757293168361, 0.3048
@@ -46,6 +50,24 @@ def four_stage() -> HeaterModel:
 @cache
 def site(name: str) -> Site:
     return Site.model_validate(plain(DATA / "sites" / f"{name}.yaml"))
+
+
+def _pipes() -> Pipes:
+    found = read_pipes(DATA / "pipes", DATA.parent).pipes
+    assert found is not None
+    return found
+
+
+PIPES = _pipes()
+SIZES: dict[str, dict[str, Dimensions]] = {
+    material: {size: PIPES.dimensions(material, size) for size in PIPES.sizes[material].rows}
+    for material in PIPES.materials
+}
+
+
+def waterway(place: Site, heater: HeaterModel, water_k: float) -> Waterway:
+    """The waterway with the demo's tables of pipes."""
+    return waterway_of(place, heater, water_k, PIPES)
 
 
 MODELS = tuple(sorted(path.stem for path in (DATA / "models").glob("*.yaml")))

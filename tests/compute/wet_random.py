@@ -8,11 +8,9 @@ from collections.abc import Callable
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.compute.flow.pipes.fittings import FITTINGS
-from generator.compute.flow.pipes.sizes import SIZES
 from generator.model.heater import HeadLoss, HeaterModel, Stage
 from generator.model.site import Fixture, Inlet, Run, Site
-from tests.compute.wet_cases import FOOT, GPM, PSI, kelvin, model, site, with_water
+from tests.compute.wet_cases import FOOT, GPM, PIPES, PSI, SIZES, kelvin, model, site, with_water
 
 
 def seeds(test: Callable[..., None]) -> Callable[..., None]:
@@ -23,7 +21,7 @@ def seeds(test: Callable[..., None]) -> Callable[..., None]:
 def random_run(chance: random.Random) -> Run:
     material = chance.choice(sorted(SIZES))
     size = chance.choice(sorted(SIZES[material])[:6])
-    kinds = chance.sample(sorted(FITTINGS), chance.randint(0, 4))
+    kinds = chance.sample(sorted(PIPES.fitting_kinds), chance.randint(0, 4))
     return Run(
         material=material,
         size=size,

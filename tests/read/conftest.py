@@ -9,6 +9,7 @@ from generator.errors import Fault, InputFaults
 from generator.model.inputs import Inputs
 from generator.read.handbook import read_handbook
 
+DEMO = Path(__file__).parents[2] / "site_data"
 SMALL = Path(__file__).parent / "small" / "site_data"
 
 
@@ -18,6 +19,7 @@ class Handbook:
     def __init__(self, root: Path) -> None:
         self.folder = root / "site_data"
         shutil.copytree(SMALL, self.folder)
+        shutil.copytree(DEMO / "pipes", self.folder / "pipes")
 
     def edit(self, file: str, old: str, new: str) -> str:
         """Replace `old`, which stands once, by `new`; return the file's new text, without the mark ^ (see `place`)."""

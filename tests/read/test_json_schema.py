@@ -61,6 +61,8 @@ def expected_kind(file: str) -> str:
     codes = {"basis.yaml": "code_basis", "wiring_methods.yaml": "wiring_methods", "rules.yaml": "rules"}
     if top == "plumbing":
         return "rules"
+    if top == "pipes":
+        return "pipe_materials" if rest == "materials.yaml" else "pipe_table"
     return {"handbook.yaml": "handbook", "models": "heater_model", "sites": "site"}.get(
         top, codes.get(name, "code_table") if top == "codes" else f"no kind for {rest}"
     )

@@ -120,7 +120,7 @@ def pressure_steps(way: Waterway, flow_m3_s: float) -> tuple[Step, ...]:
         heads = Value("K", run.fitting_heads, "number")
         speed = Value("v", run.velocity_m_s(flow_m3_s), "velocity")
         formula = f"Δp_{number} = (f × (L + L_fittings) / D + K) × ρ v² / 2"
-        note = f"{run.label}: {run.size} {run.material.title}, {run.material.document}"
+        note = f"{run.label}: {run.size} {run.material.title}, {run.sizes_from}"
         steps.append(Step(formula, (*water_in, flow, bore, *along, heads, speed), loss, FRICTION_SOURCE, note))
         losses.append(loss)
     lift = Value("Δz", sum(run.rise_m for run in way.cold), "length")

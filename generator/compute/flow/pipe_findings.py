@@ -17,7 +17,6 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from generator.compute.flow.operating_point import Operating
-from generator.compute.flow.pipes.pressure_rating import pressure_rating
 from generator.compute.flow.pipes.run import PipeRun
 from generator.compute.flow.run_table import speeds
 from generator.compute.plumbing import plumbing
@@ -53,7 +52,7 @@ def greatest_static_pa(at: Operating) -> float:
 
 def _judged(run: PipeRun, water_k: float, pressure_pa: float) -> tuple[float, str]:
     """Return (spare share of the rating, case) of one run; the spare is below 0 where it fails."""
-    rating = pressure_rating(run.material.id, run.size, water_k).pressure_pa
+    rating = run.rating_pa(water_k)
     if run.hot and not run.material.hot:
         return -2.0, "not-for-hot-water"
     if rating is None:
@@ -67,16 +66,16 @@ def _rating_finding(at: Operating, rule: Rule, runs: Sequence[PipeRun], water_k:
     pressure_pa = greatest_static_pa(at)
     worst = min(runs, key=lambda run: _judged(run, water_k, pressure_pa)[0])
     _, case = _judged(worst, water_k, pressure_pa)
-    rating = pressure_rating(worst.material.id, worst.size, water_k)
+    rating = worst.rating_pa(water_k)
     values = [
         Value("run", worst.number, "count"),
         Value("material", f"{worst.size} {worst.material.title}", "text"),
         Value("water", water_k, "temperature", "up"),
         Value("pressure", pressure_pa, "pressure", "up"),
     ]
-    if rating.pressure_pa is not None:
-        values.append(Value("rating", rating.pressure_pa, "pressure", "down"))
-    source = f"{CODE_HOT}; {rating.source}" if worst.hot else rating.source
+    if rating is not None:
+        values.append(Value("rating", rating, "pressure", "down"))
+    source = f"{CODE_HOT}; {worst.strength.source}" if worst.hot else worst.strength.source
     told = tuple(value for value in values if value.symbol in rule.cases[case])
     return rule.judge(case, ok_or_stop(case == "within"), told, source=source).at(at.site.id)
 

@@ -23,7 +23,6 @@ import math
 
 from generator.compute.flow.heater_loss import SCREEN_SHARE, SCREEN_SOURCE
 from generator.compute.flow.operating_point import BALANCE, Operating
-from generator.compute.flow.pipes.pressure_rating import PSI_PA
 from generator.compute.flow.stage_reach import FALLS, StageReach
 from generator.compute.heat.stages import NAMEPLATE
 from generator.compute.plumbing import plumbing
@@ -32,6 +31,7 @@ from generator.model.figures import Finding, Value
 from generator.model.finding_rules import Rule
 from generator.model.rules import Family
 from generator.model.site import Fixture
+from generator.si import PSI_PA
 
 REDUCING_VALVE_PA = 80.0 * PSI_PA
 CODE_STATIC = plumbing("static-pressure")

@@ -6,7 +6,6 @@ from generator.compute.flow.operating_point import Operating
 from generator.compute.flow.pipes.friction import HAZEN_WILLIAMS
 from generator.compute.flow.pipes.friction import SOURCE as FRICTION_SOURCE
 from generator.compute.flow.pipes.run import PipeRun
-from generator.compute.flow.pipes.velocity_limit import velocity_limit
 from generator.model.figures import Figure, FigureTable, Step, Value
 from generator.model.state import State
 
@@ -15,7 +14,7 @@ def speeds(at: Operating, target_k: float) -> list[tuple[PipeRun, float, float, 
     """Return (run, velocity, limit [m/s], source) for every run at the working flow."""
     found = []
     for run in (*at.way.cold, *at.way.hot):
-        limit, source = velocity_limit(run.material.id, run in at.way.hot, target_k)
+        limit, source = run.velocity_limit(target_k)
         found.append((run, run.velocity_m_s(at.working_m3_s), limit, source))
     return found
 
@@ -26,7 +25,7 @@ def _run_cells(prefix: str, at: Operating, speed: tuple[PipeRun, float, float, s
     flow, bore = Value("Q", q, "flow"), Value("D", run.bore_m, "length")
     lengths = (Value("L", run.length_m, "length"), Value("L_fittings", run.fitting_lengths * run.bore_m, "length"))
     loss_pa, check_pa = at.way.friction_pa(run, q), run.hazen_williams_pa(q, at.way.density_kg_m3)
-    inside = Step("D = outside − 2 × wall, as made", (), bore, run.material.document)
+    inside = Step("D = outside − 2 × wall, as made", (), bore, run.sizes_from)
     fast = Step("v = Q / (π D² / 4)", (flow, bore), Value("v", velocity, "velocity", "up"), "continuity")
     most = Step("v_limit", (), Value("v_limit", limit, "velocity", "down"), limit_source)
     heads = Value("K", run.fitting_heads, "number")

@@ -17,6 +17,7 @@ from generator.compute.flow.pipes.run import PipeRun, pipe_runs
 from generator.compute.heat import water
 from generator.compute.root import falling_root
 from generator.model.heater import HeaterModel
+from generator.model.pipes import Pipes
 from generator.model.site import Site
 from generator.si import GPM_M3_S
 
@@ -86,8 +87,8 @@ class Waterway:
         return falling_root(surplus, 0.0, MOST_FLOW_M3_S)
 
 
-def waterway(site: Site, model: HeaterModel, water_k: float) -> Waterway:
-    """Return the waterway of a model at a site with water of this temperature [K].
+def waterway(site: Site, model: HeaterModel, water_k: float, pipes: Pipes) -> Waterway:
+    """Return the waterway of a model at a site with water of this temperature [K]; `pipes` are the tables of them.
 
     CannotCompute for a material, size or fitting that is not known, and for a screen stated as shut.
     """
@@ -96,7 +97,7 @@ def waterway(site: Site, model: HeaterModel, water_k: float) -> Waterway:
         water_k,
         water.density(water_k),
         water.viscosity(water_k),
-        pipe_runs(site.water.cold_run, "cold"),
-        pipe_runs(site.water.hot_run, "hot"),
+        pipe_runs(site.water.cold_run, "cold", pipes),
+        pipe_runs(site.water.hot_run, "hot", pipes),
         heater_loss(site, model),
     )

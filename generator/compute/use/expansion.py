@@ -12,12 +12,10 @@ Severity, and why:
 from __future__ import annotations
 
 from generator.compute.flow.operating_point import Operating
-from generator.compute.flow.pipes.fittings import FITTINGS
 from generator.compute.heat import water
 from generator.compute.plumbing import plumbing
 from generator.model.figures import Figure, Finding, Severity, Step, Value
 from generator.model.finding_rules import Rule
-from generator.model.site import Run
 
 CODE_EXPANSION = plumbing("thermal-expansion")
 CODE_RELIEF = f"{plumbing('relief-valve')}; instructions, listing and nameplate of the heater"
@@ -62,14 +60,10 @@ def thermal_expansion(at: Operating, hottest_k: float) -> Finding:
     return EXPANSION.judge("open", "ok", (swells,), source=CODE_EXPANSION).at(at.site.id)
 
 
-def _can_shut(runs: tuple[Run, ...]) -> bool:
-    return any(FITTINGS[kind].closes for run in runs for kind, count in run.fittings.items() if count)
-
-
 def relief_valve(at: Operating) -> Finding:
     """Return `relief-valve`: whether hot water can be shut in between valves; the decision is deferred."""
-    check, before = _has_check_valve(at), _can_shut(at.site.water.cold_run)
-    after = _can_shut(at.site.water.hot_run)
+    check, before = _has_check_valve(at), any(run.shuts for run in at.way.cold)
+    after = any(run.shuts for run in at.way.hot)
     case, severity = _shut_in(check, before, after)
     return RELIEF.judge(case, severity, source=CODE_RELIEF).at(at.site.id)
 

@@ -62,7 +62,7 @@ def _demand(at: Operating, climate: Climate, rule: str, duty: Duty, models: Sequ
         )
         found = ("The cold water is {inlet} or warmer, and {fixture} asks for {target}: it needs no heater.", values)
         return finding(at.site, rule, "attention", found, why, LOOK_AT_TARGET, source)
-    best = smallest_heater(at.site, models, climate, duty.flow_m3_s, duty.needed_w)
+    best = smallest_heater(at, models, climate, duty.flow_m3_s, duty.needed_w)
     named = f" The smallest of the range that would: {best.title}." if best else " No heater of the range would."
     values = _demand_values(duty, climate)
     asks = "From {inlet}, {fixture} ({flow}) needs {needed} to reach {target}; "

@@ -8,10 +8,10 @@ the heater put in.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from generator.compute.flow.heater_loss import heater_loss
 from generator.compute.flow.operating_point import Operating
-from generator.compute.flow.waterway import waterway
 from generator.compute.heat import balance as heating
 from generator.compute.heat.stages import closed_stages, rating_for_supply, stage_powers_w
 from generator.compute.use.fixture_limit import fixture_limit_k
@@ -136,9 +136,9 @@ def _suits_supply(site: Site, model: HeaterModel) -> bool:
     return near and model.frequency_hz == supply.frequency_hz
 
 
-def _serves(site: Site, model: HeaterModel, climate: Climate, flow_m3_s: float, needed_w: float) -> bool:
+def _serves(at: Operating, model: HeaterModel, climate: Climate, flow_m3_s: float, needed_w: float) -> bool:
     left_w = climate.reach_w(model)
-    way = waterway(site, model, climate.winter_k)
+    way = replace(at.way, heater=heater_loss(at.site, model))
     pressed = way.at_switches(flow_m3_s) >= model.water.working_pressure.least_pa
     reached = (way.greatest_flow() or 0.0) >= flow_m3_s and model.water.greatest_outlet_k >= climate.target_k
     if left_w is None or not (pressed and reached):
@@ -147,14 +147,14 @@ def _serves(site: Site, model: HeaterModel, climate: Climate, flow_m3_s: float, 
 
 
 def smallest_heater(
-    site: Site, models: Sequence[HeaterModel], climate: Climate, flow_m3_s: float, needed_w: float
+    at: Operating, models: Sequence[HeaterModel], climate: Climate, flow_m3_s: float, needed_w: float
 ) -> HeaterModel | None:
     """Return the least powerful model of the range that gives `needed_w` [W] at this flow [m3/s] here, or None.
 
     The power is what the voltage drop leaves. It must suit the supply (phases, frequency, voltage within a tenth of its
     rating) and the pressure at the heater.
     """
-    supply = site.supply
-    suited = [model for model in models if _suits_supply(site, model)]
-    able = [model for model in suited if _serves(site, model, climate, flow_m3_s, needed_w)]
+    supply = at.site.supply
+    suited = [model for model in models if _suits_supply(at.site, model)]
+    able = [model for model in suited if _serves(at, model, climate, flow_m3_s, needed_w)]
     return min(able, key=lambda model: stage_powers_w(model, supply.voltage_v, supply.phases)[-1], default=None)

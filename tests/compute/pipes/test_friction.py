@@ -11,9 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.compute.flow.pipes import friction
-from generator.compute.flow.pipes.materials import MATERIALS
-from generator.compute.flow.pipes.sizes import SIZES
 from generator.compute.heat import water
+from tests.compute.wet_cases import PIPES, SIZES
 
 PUBLISHED = yaml.safe_load((Path(__file__).parents[2] / "sources/water/friction.yaml").read_text())
 GPM, INCH, FOOT, PSI, PSF = 3.785411784e-3 / 60.0, 0.0254, 0.3048, 6894.757293168361, 47.88025898033584
@@ -58,10 +57,10 @@ def test_loss_has_no_jump_and_never_falls_as_flow_grows(roughness: float, expone
     assert less < more < less * (1.0 + 1e-6)
 
 
-@pytest.mark.parametrize("id_", MATERIALS)
+@pytest.mark.parametrize("id_", PIPES.materials)
 def test_below_500_laminar_is_the_greater_factor_for_every_pipe(id_: str) -> None:
     for size in SIZES[id_].values():
-        assert friction.colebrook(500.0, MATERIALS[id_].roughness_m / size.bore_m) < 0.9 * 64.0 / 500.0
+        assert friction.colebrook(500.0, PIPES.materials[id_].roughness_m / size.bore_m) < 0.9 * 64.0 / 500.0
 
 
 def test_reynolds_zero_is_refused() -> None:
@@ -121,4 +120,4 @@ def test_hazen_williams_table_of_copper(row: dict) -> None:
 )
 def test_roughness_as_in_fluids(id_: str, surface: str) -> None:
     """Moody's drawn tubing and galvanized iron, which `fluids` lists in millimetres rounded from feet."""
-    assert MATERIALS[id_].roughness_m == pytest.approx(fluids.friction._roughness[surface], rel=0.02)
+    assert PIPES.materials[id_].roughness_m == pytest.approx(fluids.friction._roughness[surface], rel=0.02)

@@ -5,9 +5,9 @@ from pathlib import Path
 import pytest
 import yaml
 
-from generator.compute.flow.pipes.pressure_rating import PSI_PA, pressure_rating, rating_table
-from generator.compute.flow.pipes.sizes import SIZES
-from generator.compute.flow.pipes.velocity_limit import velocity_limit
+from generator.compute.flow.pipes.run import PipeRun, pipe_runs
+from generator.si import PSI_PA
+from tests.compute.wet_cases import PIPES, SIZES, run
 
 PUBLISHED = yaml.safe_load((Path(__file__).parents[2] / "sources/water/pressure_ratings.yaml").read_text())
 KG_CM2_PA = 98066.5
@@ -18,8 +18,12 @@ def kelvin(fahrenheit: float) -> float:
     return (fahrenheit - 32.0) / 1.8 + 273.15
 
 
+def pipe(material: str, size: str, side: str = "cold") -> PipeRun:
+    return pipe_runs((run(material, size, 1.0),), side, PIPES)[0]
+
+
 def rating_psi(material: str, size: str, temperature_k: float) -> float:
-    pressure_pa = pressure_rating(material, size, temperature_k).pressure_pa
+    pressure_pa = pipe(material, size).rating_pa(temperature_k)
     assert pressure_pa is not None
     return pressure_pa / PSI_PA
 
@@ -39,13 +43,13 @@ def test_thick_copper_is_held_by_its_joint(size: str) -> None:
     joints = PUBLISHED["copper_joints"]["to_2_in" if size in ("1-1/4 in", "2 in") else "to_1_in"]
     for fahrenheit, joint in zip((99.9, 100.1, 149.9, 150.1, 199.9), (joints[i] for i in (0, 1, 1, 2, 2)), strict=True):
         assert rating_psi("copper-k", size, kelvin(fahrenheit)) == pytest.approx(joint)
-    assert pressure_rating("copper-k", size, kelvin(200.1)).pressure_pa is None
+    assert pipe("copper-k", size).rating_pa(kelvin(200.1)) is None
 
 
 @pytest.mark.parametrize("celsius", PUBLISHED["cpvc"]["rows"])
 def test_cpvc_agrees_or_is_lower(celsius: int) -> None:
     """The published rows are round degF in whole degC; at 180 degF they say 97 psi for the standard's 100."""
-    ours = pressure_rating("cpvc-cts", "1/2 in", celsius - 0.5 + 273.15).pressure_pa
+    ours = pipe("cpvc-cts", "1/2 in").rating_pa(celsius - 0.5 + 273.15)
     published = PUBLISHED["cpvc"]["rows"][celsius] * KG_CM2_PA
     assert ours is not None
     assert 0.88 * published <= ours <= 1.04 * published
@@ -72,24 +76,25 @@ def test_worked_examples(case: dict) -> None:
 @pytest.mark.parametrize("material", SIZES)
 def test_steps_take_the_next_higher_row_and_end_at_the_last(material: str) -> None:
     for size in SIZES[material]:
-        rows = rating_table(material, size)
-        assert [k for k, _ in rows] == sorted(k for k, _ in rows)
-        assert [p for _, p in rows] == sorted((p for _, p in rows), reverse=True)
-        for (k, pressure), (_, following) in zip(rows, [*rows[1:], (None, None)], strict=True):
-            assert pressure_rating(material, size, k).pressure_pa == pressure
-            assert pressure_rating(material, size, k - 0.01).pressure_pa == pressure
-            assert pressure_rating(material, size, k + 0.01).pressure_pa == following
+        found = pipe(material, size)
+        kelvins = [k for k, _ in found.strength.pressures or found.strength.derated]
+        rated = [found.rating_pa(k) for k in kelvins]
+        assert kelvins == sorted(kelvins)
+        assert rated == sorted((p for p in rated if p is not None), reverse=True)
+        for k, pressure, following in zip(kelvins, rated, [*rated[1:], None], strict=True):
+            assert found.rating_pa(k - 0.01) == pressure
+            assert found.rating_pa(k + 0.01) == following
 
 
 def test_velocity_limits_of_the_copper_handbook() -> None:
     """Copper Tube Handbook (CDA): 8 ft/s cold, 5 ft/s hot to 140 degF, 2 to 3 ft/s above; public summary, read."""
-    assert velocity_limit("copper-l", False, 300.0)[0] == pytest.approx(8.0 * FOOT)
-    assert velocity_limit("copper-l", True, kelvin(140.0))[0] == pytest.approx(5.0 * FOOT)
-    assert velocity_limit("copper-l", True, kelvin(140.1))[0] == pytest.approx(3.0 * FOOT)
+    assert pipe("copper-l", "1/2 in").velocity_limit(300.0)[0] == pytest.approx(8.0 * FOOT)
+    assert pipe("copper-l", "1/2 in", "hot").velocity_limit(kelvin(140.0))[0] == pytest.approx(5.0 * FOOT)
+    assert pipe("copper-l", "1/2 in", "hot").velocity_limit(kelvin(140.1))[0] == pytest.approx(3.0 * FOOT)
 
 
 def test_velocity_limit_of_metric_pipes() -> None:
     """EN 806-3 (2006) clause 4.4, read in an excerpt: 2.0 m/s but for dead legs."""
-    assert velocity_limit("pex-metric", True, 320.0)[0] == 2.0
-    assert velocity_limit("copper-metric", False, 285.0)[0] == 2.0
-    assert velocity_limit("copper-metric", True, 320.0)[0] < 2.0
+    assert pipe("pex-metric", "20 mm", "hot").velocity_limit(320.0)[0] == 2.0
+    assert pipe("copper-metric", "15 mm").velocity_limit(285.0)[0] == 2.0
+    assert pipe("copper-metric", "15 mm", "hot").velocity_limit(320.0)[0] < 2.0

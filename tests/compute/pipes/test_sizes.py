@@ -7,9 +7,10 @@ import fluids
 import pytest
 import yaml
 
-from generator.compute.flow.pipes.materials import MATERIALS
-from generator.compute.flow.pipes.sizes import INCH_M, SIZES, pipe_size
+from generator.compute.flow.pipes.run import pipe_runs
 from generator.errors import CannotCompute
+from generator.si import INCH_M
+from tests.compute.wet_cases import PIPES, SIZES, run
 
 PUBLISHED = yaml.safe_load((Path(__file__).parents[2] / "sources/water/pipe_dimensions.yaml").read_text())
 INSIDE = [
@@ -66,7 +67,7 @@ def test_wall_of_the_metric_series_follows_its_formula() -> None:
         assert ours.wall_m * 1000.0 == pytest.approx(math.ceil(millimetres * 10.0) / 10.0)
 
 
-@pytest.mark.parametrize("material", MATERIALS)
+@pytest.mark.parametrize("material", PIPES.materials)
 def test_bores_rise_with_size(material: str) -> None:
     bores = [size.bore_m for size in SIZES[material].values()]
     assert bores == sorted(bores)
@@ -79,11 +80,11 @@ def test_heavier_copper_is_narrower() -> None:
 
 def test_unknown_material_names_the_nearest() -> None:
     with pytest.raises(CannotCompute, match="did you mean 'copper-l'") as refused:
-        pipe_size("coper-l", "1/2 in", WHERE)
+        pipe_runs((run("coper-l", "1/2 in", 1.0),), "cold", PIPES)
     assert refused.value.where == (*WHERE, "material")
 
 
 def test_size_that_a_material_lacks_lists_what_it_has() -> None:
     with pytest.raises(CannotCompute, match="15 mm") as refused:
-        pipe_size("copper-metric", "1/2 in", WHERE)
+        pipe_runs((run("copper-metric", "1/2 in", 1.0),), "cold", PIPES)
     assert refused.value.where == (*WHERE, "size")

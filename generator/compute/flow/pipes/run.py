@@ -2,42 +2,51 @@
 
 from __future__ import annotations
 
+import difflib
 import math
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from generator.compute.flow.pipes.fittings import fitting_losses
 from generator.compute.flow.pipes.friction import darcy_factor, hazen_williams_pa, reynolds_number, velocity_m_s
-from generator.compute.flow.pipes.materials import PipeMaterial, Where, pipe_material
-from generator.compute.flow.pipes.sizes import pipe_size
+from generator.compute.flow.pipes.pressure_rating import rating_pa
+from generator.errors import CannotCompute
+from generator.model.pipes import Dimensions, PipeMaterial, Pipes, Strength, Velocities
 from generator.model.site import Run
+
+Where = tuple[str | int, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class PipeRun:
-    """A run of pipe: bore, length, rise [m]; fittings as pipe diameters (L/D) and velocity heads (K).
+    """A run of pipe: length, rise [m]; fittings as pipe diameters (L/D) and velocity heads (K).
 
-    `label` is what a reader calls it, such as "cold run 1"; `where` its key path in the site.
+    `number`: its place among the runs of its side, from 1, in the order of flow. `hot`: behind the heater.
+    `sizes_from` names the document of its dimensions. `shuts`: a fitting in it can shut the water in.
     """
 
-    label: str
-    where: Where
+    number: int
+    hot: bool
     material: PipeMaterial
     size: str
-    bore_m: float
+    dimensions: Dimensions
+    sizes_from: str
+    strength: Strength
+    velocities: tuple[Velocities, ...]
     length_m: float
     rise_m: float
     fitting_lengths: float
     fitting_heads: float
+    shuts: bool
 
     @property
-    def number(self) -> int:
-        """Its place among the runs of its side, from 1, in the order of flow."""
-        return int(self.where[2]) + 1
+    def bore_m(self) -> float:
+        """The real inside diameter [m]."""
+        return self.dimensions.bore_m
 
     @property
-    def hot(self) -> bool:
-        """Whether it is behind the heater."""
-        return self.where[1] == "hot_run"
+    def label(self) -> str:
+        """What a reader calls it, such as "cold run 1"."""
+        return f"{'hot' if self.hot else 'cold'} run {self.number}"
 
     @property
     def equivalent_length_m(self) -> float:
@@ -70,18 +79,73 @@ class PipeRun:
         )
         return pipe + self.fitting_heads * 0.5 * density_kg_m3 * self.velocity_m_s(flow_m3_s) ** 2
 
+    def rating_pa(self, temperature_k: float) -> float | None:
+        """What it withstands [Pa] with water of this temperature [K]; None: not rated so hot."""
+        return rating_pa(self.strength, self.dimensions, temperature_k)
 
-def pipe_runs(runs: tuple[Run, ...], side: str) -> tuple[PipeRun, ...]:
+    def velocity_limit(self, temperature_k: float) -> tuple[float, str]:
+        """Return the greatest velocity [m/s], and who says so; above it water wears the metal, hammers or is heard.
+
+        The water behind the heater is at `temperature_k` [K].
+        """
+        limits = ((_limit(table, self.hot, temperature_k), table.source) for table in self.velocities)
+        return min(limits, key=lambda limit: limit[0])
+
+
+def _limit(table: Velocities, hot: bool, temperature_k: float) -> float:
+    if not hot:
+        return table.cold_m_s
+    return table.above_m_s if temperature_k > table.above_k + 1e-6 else table.hot_m_s
+
+
+def unknown(where: Where, what: str, text: str, known: Iterable[str]) -> CannotCompute:
+    """Return the refusal of a text that is none of the `known` ones, naming the nearest."""
+    choices = list(known)
+    near = difflib.get_close_matches(text, choices, n=1, cutoff=0.4)
+    meant = f"did you mean '{near[0]}'? " if near else ""
+    return CannotCompute(where, f"'{text}' is no {what} known here", f"{meant}one of {', '.join(choices)}")
+
+
+def fitting_losses(counts: Mapping[str, int], pipes: Pipes, where: Where) -> tuple[float, float]:
+    """Return the summed pipe diameters (L/D) and velocity heads (K) of fittings by kind and number.
+
+    `where` is the key path of their run; CannotCompute, naming the nearest known, for an unknown kind.
+    """
+    for kind in counts:
+        if kind not in pipes.fitting_kinds:
+            raise unknown((*where, "fittings", kind), "fitting", kind, pipes.fitting_kinds)
+    return pipes.fittings_loss("lengths", counts), pipes.fittings_loss("heads", counts)
+
+
+def pipe_runs(runs: tuple[Run, ...], side: str, pipes: Pipes) -> tuple[PipeRun, ...]:
     """Return the runs of a site's `side` ("cold" or "hot"), in the order of flow.
 
     CannotCompute at the run's key path for a material, size or fitting that is not known.
     """
-    found = []
-    for index, run in enumerate(runs):
-        where: Where = ("water", f"{side}_run", index)
-        material = pipe_material(run.material, (*where, "material"))
-        bore_m = pipe_size(run.material, run.size, where).bore_m
-        lengths, heads = fitting_losses(run.fittings, where)
-        label = f"{side} run {index + 1}"
-        found.append(PipeRun(label, where, material, run.size, bore_m, run.length_m, run.rise_m, lengths, heads))
-    return tuple(found)
+    return tuple(
+        _pipe_run(run, index, side == "hot", pipes, ("water", f"{side}_run", index)) for index, run in enumerate(runs)
+    )
+
+
+def _pipe_run(run: Run, index: int, hot: bool, pipes: Pipes, where: Where) -> PipeRun:
+    if run.material not in pipes.materials:
+        raise unknown((*where, "material"), "pipe material", run.material, pipes.materials)
+    material, sizes = pipes.materials[run.material], pipes.sizes[run.material]
+    if run.size not in sizes.rows:
+        raise unknown((*where, "size"), f"size of {material.title}", run.size, sizes.rows)
+    lengths, heads = fitting_losses(run.fittings, pipes, where)
+    return PipeRun(
+        number=index + 1,
+        hot=hot,
+        material=material,
+        size=run.size,
+        dimensions=pipes.dimensions(run.material, run.size),
+        sizes_from=sizes.source,
+        strength=pipes.strength(run.material, run.size),
+        velocities=pipes.limits(run.material),
+        length_m=run.length_m,
+        rise_m=run.rise_m,
+        fitting_lengths=lengths,
+        fitting_heads=heads,
+        shuts=any(run.fittings.get(valve, 0) for valve in pipes.header.valves),
+    )
