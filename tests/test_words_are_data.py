@@ -30,7 +30,7 @@ NOT_CONVERTED = (
 # Calls whose texts are no finding's words, and the names of such texts: those of a refusal, a formula, and who says so.
 OTHER_WORDS = {"CannotCompute", "Step", "Figure", "FigureTable", "KeyError", "ValueError"}
 OTHER_TEXTS = {"wrong", "expected", "formula", "source", "SOURCE", "CODE", "CODE_RELIEF", "ATMOSPHERE", "SATURATION"}
-OTHER_TEXTS |= {"PLUG_FLOW", "_CPSC", "_SAG"}
+OTHER_TEXTS |= {"PLUG_FLOW", "_CPSC", "_SAG", "POLES", "HEADS", "NO_LIMIT"}
 
 
 def sentences(source: str) -> Iterator[str]:

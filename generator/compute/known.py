@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from generator.compute.circuit.circuits import others_on_panel, site_circuits
-from generator.compute.circuit.delivered import Powers, delivered, powers_w, reach_w
+from generator.compute.circuit.circuit import Circuit
+from generator.compute.circuit.circuits import judged_circuits, others_on_panel
+from generator.compute.circuit.delivered import Powers, delivered_w, reach_w
 from generator.compute.flow.operating_point import Operating, flow_bounds, operating
 from generator.compute.flow.waterway import waterway
 from generator.compute.heat.case import ThermalCase
@@ -17,10 +18,9 @@ from generator.compute.use.fixture_limit import Limits, limits
 from generator.compute.use.fixtures import Climate
 from generator.compute.use.valve_fit import all_obstacles
 from generator.compute.verdict.built import unfit_supply
-from generator.model.figures import Figure, Finding
+from generator.model.figures import Finding
 from generator.model.heater import HeaterModel
 from generator.model.inputs import Inputs
-from generator.model.results import CircuitResult
 from generator.model.site import Site
 from generator.model.water_results import FlowBounds
 
@@ -29,9 +29,8 @@ from generator.model.water_results import FlowBounds
 class Known:
     """A site's circuits and what they leave of the power, its heat, its water at work, and how fixtures are judged."""
 
-    circuits: tuple[CircuitResult, ...]
+    circuits: tuple[Circuit, ...]
     circuit_findings: tuple[Finding, ...]
-    delivered: tuple[Figure, ...]
     heat: ThermalCase
     at: Operating
     climate: Climate
@@ -55,9 +54,8 @@ def known(site: Site, inputs: Inputs) -> Known:
     CannotCompute, with its key path in the site's YAML, for what cannot be computed from the tables.
     """
     model, basis = inputs.model(site.heater), inputs.basis_of(site)
-    circuits, circuit_findings = site_circuits(site, model, basis, others_on_panel(site, inputs))
-    left = delivered(f"site.{site.id}", circuits)
-    powers = Powers(stage_powers_w(model, site.supply.voltage_v, site.supply.phases), powers_w(left))
+    circuits, circuit_findings = judged_circuits(site, model, basis, others=others_on_panel(site, inputs))
+    powers = Powers(stage_powers_w(model, site.supply.voltage_v, site.supply.phases), delivered_w(circuits))
     inlet, held = season(site), limits(site, model, inputs.settings.limit_temperature_k)
 
     def left_w(other: HeaterModel) -> tuple[float, ...] | None:
@@ -77,7 +75,7 @@ def known(site: Site, inputs: Inputs) -> Known:
         family=basis.header.family,
         obstacles=all_obstacles(at, climate),
     )
-    return Known(circuits, circuit_findings, left, heat, at, climate)
+    return Known(circuits, circuit_findings, heat, at, climate)
 
 
 def _windows(at: Operating, powers: Powers, inlet: Season, held: Limits) -> tuple[Window, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from generator.compute.circuit.circuits import model_circuits
 from generator.compute.circuit.element_table import element_tables
-from generator.compute.circuit.torque import require_plausible_torque, terminal_torque
+from generator.compute.circuit.fit.torque import require_plausible_torque, terminal_torque
 from generator.compute.heat.figures.rise import rise_tables
 from generator.compute.heat.figures.stages import stage_results
 from generator.compute.heat.figures.window import least_flow_figures

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from generator.compute.circuit.torque import terminal_torque
+from generator.compute.circuit.circuits import circuit_results
+from generator.compute.circuit.delivered import delivered
+from generator.compute.circuit.fit.torque import terminal_torque
 from generator.compute.flow.operating_point import SUPPLY_LIMIT, flow_bounds
 from generator.compute.flow.shared_source import shared_source
 from generator.compute.flow.water_side import water_findings, water_side
@@ -49,7 +51,7 @@ def compute_site(site: Site, inputs: Inputs) -> SiteResult:
 
 
 def judge_site(site: Site, inputs: Inputs) -> tuple[Finding, ...]:
-    """Return the findings of `compute_site`, made without a figure of heat, water or use; CannotCompute as there."""
+    """Return the findings of `compute_site`, made without a figure; CannotCompute as there."""
     facts = known(site, inputs)
     return _marked(judged(_findings(facts, inputs, _wet(facts, inputs))), site, inputs)
 
@@ -72,7 +74,7 @@ def _figures(facts: Known, inputs: Inputs) -> SiteResult:
     """Return the results, whatever the supply makes void still among them."""
     heat, site, model = facts.heat, facts.at.site, facts.at.model
     prefix, supply, default_limit_k = f"site.{site.id}", site.supply, inputs.settings.limit_temperature_k
-    wet = _wet(facts, inputs)
+    wet, circuits = _wet(facts, inputs), circuit_results(facts.circuits, facts.circuit_findings)
     water = water_side(facts.at, facts.climate, facts.most_k, wet)
     stages = stage_results(prefix, model, supply.voltage_v, supply.phases)
     winter, summer = _outlets(prefix, facts, inputs.settings.flows_shown_m3_s)
@@ -89,11 +91,11 @@ def _figures(facts: Known, inputs: Inputs) -> SiteResult:
         outlet_summer=summer,
         windows=tuple(window_figures(prefix, window) for window in heat.windows),
         hottest=hottest[heat.selected - 1],
-        circuits=facts.circuits,
+        circuits=circuits,
         torque=terminal_torque(prefix, model, inputs.basis_of(site)),
         findings=_findings(facts, inputs, wet),
         hottest_by_stage=hottest,
-        delivered=facts.delivered,
+        delivered=delivered(prefix, circuits),
         water=water,
         allowed=allowed_readings(prefix, site, heat.season, default_limit_k),
     )

@@ -9,16 +9,16 @@ import pytest
 
 from generator.compute.circuit.circuits import site_circuits
 from generator.compute.circuit.connection import Connection
-from generator.compute.circuit.divider import deliver
+from generator.compute.circuit.drop.divider import deliver
+from generator.compute.circuit.drop.voltage_drop import Wires, size_for_drop
 from generator.compute.circuit.iec.capacity import capacity
 from generator.compute.circuit.iec.conditions import Conditions as IecConditions
-from generator.compute.circuit.iec.resistance import resistance as iec_resistance
+from generator.compute.circuit.iec.conductor import resistance_ohm_m as iec_resistance
 from generator.compute.circuit.load import loads
 from generator.compute.circuit.us.ampacity import ampacity
 from generator.compute.circuit.us.conditions import Conditions
-from generator.compute.circuit.us.grounding import ground
-from generator.compute.circuit.us.resistance import resistance as us_resistance
-from generator.compute.circuit.voltage_drop import Run, size_for_drop
+from generator.compute.circuit.us.conductor import resistance_ohm_m as us_resistance
+from generator.compute.circuit.us.grounding import ground, ground_steps
 from generator.model.heater import Rating, Stage
 from tests.compute.circuit_cases import basis, heater, metric_heater, metric_site, plain, site
 
@@ -110,21 +110,22 @@ def test_whole_circuit(example: dict[str, Any]) -> None:
 def test_grounding_conductor(example: dict[str, Any]) -> None:
     given = example["given"]
     material = given.get("material", "copper")
-    size, steps = ground(float(given["device_a"]), material, given["needed"], given["installed"], basis("us"))
-    assert size == example["ground"]
-    assert steps[-1].result.value == size
+    sizes = {"needed": given["needed"], "installed": given["installed"]}
+    found = ground(basis("us"), material, device_a=float(given["device_a"]), **sizes)
+    assert found.size == example["ground"]
+    assert ground_steps(found, material, basis("us"))[-1].result.value == found.size
 
 
 def drop_at_current(size: str, current_a: float, length_m: float, voltage_v: float, name: str) -> float:
     """The divider's drop, its load chosen so that the stated current flows."""
     if name == "us":
-        ohm = us_resistance(size, us_conditions({}), basis("us"))[0] * length_m
+        ohm = us_resistance(size, us_conditions({}), basis("us")) * length_m
     else:
-        ohm = iec_resistance(size, basis("iec"))[0] * length_m
+        ohm = iec_resistance(size, basis("iec")) * length_m
     load_ohm = voltage_v / current_a - 2 * ohm
     rating = Rating(voltage_v=voltage_v, phases=1, power_w=voltage_v**2 / load_ohm)
     stage = Stage(share=1.0, closes_at_m3_s=2e-5, opens_at_m3_s=1e-5)
-    found = deliver([stage], Connection(rating, voltage_v, False, False), ohm, voltage_v)
+    found = deliver([stage], Connection(rating, voltage_v, False, False), conductor_ohm=ohm, supply_v=voltage_v)
     assert found.current_a == pytest.approx(current_a, rel=1e-12)
     return found.drop_v
 
@@ -146,14 +147,14 @@ def test_size_for_a_long_run(example: dict[str, Any]) -> None:
     model = heater(f"{volts * amps / 1000} kW", f"{volts:g} V")
     rating = model.ratings[0]
     (load,) = loads(model, Connection(rating, volts, False, False), "x", site=True)
-    run = Run(
+    wires = Wires(
         "14 AWG",
         float(given["length_ft"]) * FOOT,
         lambda size: us_resistance(size, us_conditions({}), basis("us")),
         basis("us").header.sizes,
         {"branch circuit": float(given["limit"])},
     )
-    assert size_for_drop(load, run) == example["size"]
+    assert size_for_drop(load, wires) == example["size"]
 
 
 @pytest.mark.parametrize("example", examples("iec", "capacities"))

@@ -8,10 +8,9 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from generator.compute.circuit.circuits import model_circuits, site_circuits
-from generator.compute.circuit.iec import heater as iec_basis
+from generator.compute.circuit.circuit_figures import circuit_result
+from generator.compute.circuit.circuits import designed, model_circuits, site_circuits
 from generator.compute.circuit.sizes import area_mm2, smaller
-from generator.compute.circuit.us import heater as us_basis
 from generator.errors import CannotCompute
 from generator.model.figures import Figure
 from generator.model.results import CircuitResult
@@ -41,13 +40,13 @@ IEC_ROUTE = st.fixed_dictionaries(
 
 # The sizing itself, before a finding such as "above 48 A and not subdivided" takes the sizes back.
 def us(power_kw: float, route: dict[str, Any], **model: Any) -> CircuitResult:
-    ((circuit,), _) = us_basis.at_site(site(route=route), heater(f"{power_kw:.4f} kW", **model), basis("us"), ())
-    return circuit
+    (circuit,) = designed(site(route=route), heater(f"{power_kw:.4f} kW", **model), basis("us"))
+    return circuit_result(circuit)
 
 
 def iec(power_kw: float, route: dict[str, Any]) -> CircuitResult:
-    ((circuit,), _) = iec_basis.at_site(metric_site(route=route), metric_heater(f"{power_kw:.4f} kW"), basis("iec"), ())
-    return circuit
+    (circuit,) = designed(metric_site(route=route), metric_heater(f"{power_kw:.4f} kW"), basis("iec"))
+    return circuit_result(circuit)
 
 
 def both(judge: Any, first: tuple[float, dict[str, Any]], second: tuple[float, dict[str, Any]]) -> tuple[Any, Any]:

@@ -17,14 +17,6 @@ US = [
     (("route", "ambient"), {"route": {"ambient": "85 degC", "insulation": "THWN"}}),
     (("route", "ambient"), {"route": {"method": "uf-cable", "insulation": "UF-B", "ambient": "56 degC"}}),
     (("route",), {"route": {"ambient": "84 degC", "other_conductors": "40"}}),
-    (
-        ("existing_circuit", "conductor"),
-        {"existing_circuit": {"device": "50 A", "poles": "2", "conductor": "5 AWG", "ground": "10 AWG"}},
-    ),
-    (
-        ("existing_circuit", "conductor"),
-        {"existing_circuit": {"device": "50 A", "poles": "2", "conductor": "10 mm2", "ground": "10 AWG"}},
-    ),
 ]
 IEC = [
     (("route", "method"), {"route": {"method": "emt"}}),
@@ -35,10 +27,6 @@ IEC = [
     (("route", "other_circuits"), {"route": {"method": "D1", "other_circuits": "1"}}),
     (("route", "arrangement"), {"route": {"method": "B1", "arrangement": "perforated tray"}}),
     (("route", "terminations"), {"route": {"terminations": "60 degC"}}),
-    (
-        ("existing_circuit", "conductor"),
-        {"existing_circuit": {"device": "32 A", "poles": "2", "conductor": "10 AWG", "ground": "4 mm2"}},
-    ),
 ]
 
 

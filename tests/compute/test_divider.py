@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.compute.circuit.connection import Connection
-from generator.compute.circuit.divider import conductor_ohm_for_drop, deliver, load_ohm
+from generator.compute.circuit.drop.divider import conductor_ohm_for_drop, deliver, load_ohm
 from generator.model.heater import Rating, Stage
 
 
@@ -66,7 +66,7 @@ CIRCUITS = [random_circuit() for _ in range(10)]
 @pytest.mark.parametrize(("power_w", "rated_v", "ratio", "phases", "ohm"), CIRCUITS)
 def test_a_general_network_solver_agrees(power_w: float, rated_v: float, ratio: float, phases: int, ohm: float) -> None:
     supply_v = rated_v * ratio
-    found = deliver(stages(1), connection(power_w, rated_v, phases, supply_v), ohm, supply_v)
+    found = deliver(stages(1), connection(power_w, rated_v, phases, supply_v), conductor_ohm=ohm, supply_v=supply_v)
     power, volts = solved(power_w, rated_v, supply_v, phases, ohm)
     print(f"{found.power_w:.6f} W, solver {power:.6f} W; {supply_v - found.drop_v:.7f} V, solver {volts:.7f} V")
     assert found.power_w == pytest.approx(power, rel=1e-6)
@@ -80,7 +80,9 @@ PAIRS = ("L1-L2", "L2-L3", "L3-L1")
 def test_stages_across_pairs_agree_with_mesh_equations(phases_closed: int) -> None:
     """Mesh currents in the two supply loops and the delta, an arrangement of the equations other than the program's."""
     supply_v, ohm, power_w = 208.0, 0.12, 13500.0
-    found = deliver(stages(6, PAIRS)[:phases_closed], connection(power_w, supply_v, 3), ohm, supply_v)
+    found = deliver(
+        stages(6, PAIRS)[:phases_closed], connection(power_w, supply_v, 3), conductor_ohm=ohm, supply_v=supply_v
+    )
     across = [sum(1 for n in range(phases_closed) if n % 3 == pair) for pair in range(3)]
     element = [supply_v**2 / (power_w / 6 * n) if n else 1e12 for n in across]  # an open pair as a huge resistance
     r12, r23, r31 = element
@@ -102,29 +104,29 @@ def test_stages_across_pairs_agree_with_mesh_equations(phases_closed: int) -> No
 
 def test_three_pairs_alike_are_a_balanced_heater() -> None:
     whole = connection(13500.0, 208.0, 3)
-    by_pairs = deliver(stages(3, PAIRS), whole, 0.1, 208.0)
-    balanced = deliver(stages(3), whole, 0.1, 208.0)
+    by_pairs = deliver(stages(3, PAIRS), whole, conductor_ohm=0.1, supply_v=208.0)
+    balanced = deliver(stages(3), whole, conductor_ohm=0.1, supply_v=208.0)
     assert by_pairs.current_a == pytest.approx(balanced.current_a, rel=1e-12)
     assert by_pairs.power_w == pytest.approx(balanced.power_w, rel=1e-12)
     assert by_pairs.drop_v == pytest.approx(balanced.drop_v, rel=1e-9)
 
 
 def test_one_pair_alone_is_a_single_phase_circuit() -> None:
-    three = deliver(stages(3, PAIRS)[:1], connection(13500.0, 208.0, 3), 0.1, 208.0)
-    one = deliver(stages(1), connection(4500.0, 208.0, 1), 0.1, 208.0)
+    three = deliver(stages(3, PAIRS)[:1], connection(13500.0, 208.0, 3), conductor_ohm=0.1, supply_v=208.0)
+    one = deliver(stages(1), connection(4500.0, 208.0, 1), conductor_ohm=0.1, supply_v=208.0)
     assert three.current_a == pytest.approx(one.current_a, rel=1e-12)
     assert three.drop_v == pytest.approx(one.drop_v, rel=1e-9)
 
 
 def test_no_conductor_resistance_drops_nothing() -> None:
-    found = deliver(stages(4), connection(9600.0, 240.0, 1), 0.0, 240.0)
+    found = deliver(stages(4), connection(9600.0, 240.0, 1), conductor_ohm=0.0, supply_v=240.0)
     assert (found.power_w, found.current_a, found.drop_v) == (9600.0, 40.0, 0.0)
 
 
 @given(ohm=st.floats(1e-4, 1.0), more=st.floats(1e-4, 1.0), phases=st.sampled_from([1, 3]))
 def test_more_resistance_drops_more_and_gives_less(ohm: float, more: float, phases: int) -> None:
     circuit = connection(9600.0, 240.0, phases)
-    less, worse = (deliver(stages(4), circuit, r, 240.0) for r in (ohm, ohm + more))
+    less, worse = (deliver(stages(4), circuit, conductor_ohm=r, supply_v=240.0) for r in (ohm, ohm + more))
     assert worse.drop_v > less.drop_v
     assert worse.power_w < less.power_w
     assert worse.current_a < less.current_a
@@ -134,4 +136,4 @@ def test_more_resistance_drops_more_and_gives_less(ohm: float, more: float, phas
 def test_the_inverse_gives_back_the_drop(ratio: float, phases: int) -> None:
     circuit = connection(9600.0, 240.0, phases)
     ohm = conductor_ohm_for_drop(load_ohm(stages(4), circuit), ratio, circuit)
-    assert deliver(stages(4), circuit, ohm, 240.0).drop_ratio == pytest.approx(ratio, rel=1e-9)
+    assert deliver(stages(4), circuit, conductor_ohm=ohm, supply_v=240.0).drop_ratio == pytest.approx(ratio, rel=1e-9)

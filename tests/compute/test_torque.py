@@ -8,7 +8,7 @@ import pytest
 import yaml
 from pydantic import ValidationError
 
-from generator.compute.circuit.torque import require_plausible_torque, terminal_torque
+from generator.compute.circuit.fit.torque import require_plausible_torque, terminal_torque
 from generator.errors import CannotCompute
 from generator.model.heater import HeaterModel
 from generator.units import from_si

@@ -12,10 +12,10 @@ from typing import Any
 import numpy as np
 import pytest
 
-from generator.compute.circuit.circuits import model_circuits, site_circuits
+from generator.compute.circuit.circuit_figures import circuit_result
+from generator.compute.circuit.circuits import designed, model_circuits, site_circuits
 from generator.compute.circuit.connection import NORTH_AMERICAN, connect
 from generator.compute.circuit.load import loads
-from generator.compute.circuit.us import heater as us_basis
 from generator.compute.circuit.us.subdivision import limits, part_limit_a
 from generator.errors import CannotCompute
 from generator.model.figures import Finding
@@ -56,7 +56,9 @@ def three_phase(lines: tuple[str | None, ...], volts: str = "240 V", **more: Any
 
 def heater_current_a(model: HeaterModel) -> float:
     rating = model.ratings[0]
-    return loads(model, connect(model, rating, rating.voltage_v, NORTH_AMERICAN), "x", site=True)[0].heater_current_a
+    return loads(model, connect(model, rating, rating.voltage_v, to_neutral=NORTH_AMERICAN), "x", site=True)[
+        0
+    ].heater_current_a
 
 
 @pytest.mark.parametrize(("lines", "amperes"), [(TWO_PAIRS, 64.95), (ONE_PAIR, 75.0), ((None,) * 4, 43.30)])
@@ -90,7 +92,7 @@ def test_a_part_of_it_has_a_device_of_60_amperes_at_most() -> None:
     """422.11(F)(1): 60 A a part, however much more the marking would allow; one feed a pair, 37.5 A each."""
     model = three_phase(TWO_PAIRS, feeds=2, maximum_device="80 A")
     rating = model.ratings[0]
-    for load in loads(model, connect(model, rating, 240.0, NORTH_AMERICAN), "x", site=True):
+    for load in loads(model, connect(model, rating, 240.0, to_neutral=NORTH_AMERICAN), "x", site=True):
         assert limits(load) is not None
         assert part_limit_a(load) == 60.0
     for circuit in model_circuits(model, basis("us")):
@@ -129,7 +131,7 @@ def test_stages_that_load_all_lines_beside_stages_across_a_pair(lines: tuple[str
     """A run of no length to speak of, so that the phasors above, which know no drop, are the answer."""
     model = three_phase(lines)
     where = site(supply={"voltage": "240 V", "phases": "3"}, route={"length": "0.01 ft"})
-    ((circuit,), _) = us_basis.at_site(where, model, basis("us"), ())
+    (circuit,) = map(circuit_result, designed(where, model, basis("us")))
     assert circuit.lines == ("L1", "L2", "L3")
     for number, row in enumerate(circuit.line_currents, 1):
         wanted = line_currents_a([(pair, 4500.0) for pair in lines[:number]], 240.0)

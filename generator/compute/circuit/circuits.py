@@ -2,26 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from generator.compute.blank import blanked
-from generator.compute.circuit.iec import heater as iec
-from generator.compute.circuit.panel import Share
-from generator.compute.circuit.us import heater as us
+from generator.compute.circuit.circuit import Circuit, Laid, Rules, Wired, design
+from generator.compute.circuit.circuit_figures import circuit_result
+from generator.compute.circuit.connection import Connection, connect
+from generator.compute.circuit.fit.leads import require_leads
+from generator.compute.circuit.fit.panel import Share, share
+from generator.compute.circuit.iec.rules import IecRules
+from generator.compute.circuit.load import loads, model_prefix, site_prefix
+from generator.compute.circuit.site_findings import site_findings
+from generator.compute.circuit.us.rules import UsRules
 from generator.compute.circuit.working import settle_first
+from generator.compute.heat.stages import rating_for_supply
 from generator.compute.verdict.built import voiding
+from generator.compute.verdict.set_flow import selected_stage
 from generator.errors import CannotCompute
 from generator.model.codes import CodeBasis
 from generator.model.figures import Finding
 from generator.model.heater import HeaterModel
 from generator.model.inputs import Inputs
 from generator.model.results import CircuitResult
+from generator.model.rules import Family
 from generator.model.site import Site
 
-AT_SITE = {"nfpa70": us.at_site, "iec60364": iec.at_site}
-PANEL_SHARE = {"nfpa70": us.panel_share, "iec60364": iec.panel_share}
-BY_NAMEPLATE = {"nfpa70": us.by_nameplate, "iec60364": iec.by_nameplate}
+FAMILIES: Mapping[Family, type[Rules]] = {"nfpa70": UsRules, "iec60364": IecRules}
 
 
 def site_circuits(
@@ -33,8 +40,32 @@ def site_circuits(
     figures have no value but the state "stop" and the reason.
     CannotCompute, with its place in the site's YAML, for what the basis cannot state.
     """
-    circuits, findings = AT_SITE[basis.header.family](site, model, basis, others)
-    return tuple(_voided(circuit, findings) for circuit in circuits), findings
+    circuits, findings = judged_circuits(site, model, basis, others=others)
+    return circuit_results(circuits, findings), findings
+
+
+def judged_circuits(
+    site: Site, model: HeaterModel, basis: CodeBasis, *, others: Sequence[Share]
+) -> tuple[tuple[Circuit, ...], tuple[Finding, ...]]:
+    """Return the circuits of `site_circuits` in numbers alone, and its findings, made without a figure."""
+    circuits = designed(site, model, basis)
+    return circuits, site_findings(Wired(site, model, circuits), own=_share(site, model, basis), others=others)
+
+
+def circuit_results(circuits: Iterable[Circuit], findings: Iterable[Finding]) -> tuple[CircuitResult, ...]:
+    """Return the figures of circuits; without a value where a finding voids the circuit, for whoever shows it."""
+    cause = voiding(findings)
+    return tuple(_voided(circuit_result(circuit), cause) for circuit in circuits)
+
+
+def designed(site: Site, model: HeaterModel, basis: CodeBasis) -> tuple[Circuit, ...]:
+    """Return the circuits of a heater at a site as they are sized, one a feed, whatever the findings say of them."""
+    connection = _connection(site, model, basis)
+    rules = FAMILIES[basis.header.family].at_site(site, model, connection, basis)
+    existing = site.existing_circuit.conductor if site.existing_circuit else None
+    laid = Laid(site.route.length_m, existing, selected_stage(site, model))
+    every = loads(model, connection, site_prefix(site), site=True)
+    return tuple(design(load, rules, model.electrical.terminals, laid) for load in every)
 
 
 def others_on_panel(site: Site, inputs: Inputs) -> tuple[Share, ...]:
@@ -53,23 +84,55 @@ def others_on_panel(site: Site, inputs: Inputs) -> tuple[Share, ...]:
 
 def _share_of(site: Site, inputs: Inputs) -> tuple[Share, ...]:
     try:
-        return (PANEL_SHARE[inputs.basis_of(site).header.family](site, inputs.model(site.heater)),)
+        return (_share(site, inputs.model(site.heater), inputs.basis_of(site)),)
     except CannotCompute:
         return ()
+
+
+def _share(site: Site, model: HeaterModel, basis: CodeBasis) -> Share:
+    """Return what a site's heater takes of its panel. CannotCompute where no rating fits the supply."""
+    connection, rules = _connection(site, model, basis), FAMILIES[basis.header.family]
+    every = loads(model, connection, site_prefix(site), site=True)
+    return share(site, every, poles=rules.poles(connection), factor=rules.CONTINUOUS if site.use.continuous else 1.0)
+
+
+def _connection(site: Site, model: HeaterModel, basis: CodeBasis) -> Connection:
+    supply = site.supply
+    rating = rating_for_supply(model, supply.voltage_v, supply.phases)
+    return connect(model, rating, supply.voltage_v, to_neutral=FAMILIES[basis.header.family].TO_NEUTRAL)
 
 
 def model_circuits(model: HeaterModel, basis: CodeBasis) -> tuple[CircuitResult, ...]:
     """Return the circuits by the nameplate alone, one a feed at each rating.
 
     They hold under the basis's reference conditions: copper, reference ambient, one circuit by itself, terminals as
-    the heater's. CannotCompute, with its place in the model's YAML, for what the basis cannot state.
+    the heater's. CannotCompute, with its place in the model's YAML, for what the basis cannot state and for data that
+    cannot be true of a listed heater.
     """
-    return BY_NAMEPLATE[basis.header.family](model, basis)
+    family, found = FAMILIES[basis.header.family], []
+    connections = [connect(model, rating, rating.voltage_v, to_neutral=family.TO_NEUTRAL) for rating in model.ratings]
+    require_leads(model, connections)
+    for connection in connections:
+        rules = family.by_nameplate(model, connection, basis)
+        for load in loads(model, connection, model_prefix(model, connection.rating), site=False):
+            circuit = design(load, rules, model.electrical.terminals)
+            for refuse in rules.REFUSALS:
+                refuse(load, basis)
+            _require_marking(circuit)
+            found.append(circuit_result(circuit))
+    return tuple(found)
 
 
-def _voided(circuit: CircuitResult, findings: Iterable[Finding]) -> CircuitResult:
-    """Return a circuit that must not be built without any value; compute still needs the power that it would leave."""
-    cause = voiding(findings)
+def _require_marking(circuit: Circuit) -> None:
+    """Refuse a marked maximum below the feed's own load."""
+    load, marked_a = circuit.load, circuit.load.feed.maximum_device_a
+    if marked_a is not None and marked_a < load.rated_current_a * (1.0 - 1e-9):
+        wrong = f"the greatest device, {marked_a:g} A, is below the feed's own current, {load.rated_current_a:.1f} A"
+        raise CannotCompute((*load.where, "maximum_device"), wrong, "the maximum as the nameplate marks it")
+
+
+def _voided(circuit: CircuitResult, cause: Finding | None) -> CircuitResult:
+    """Return a circuit that must not be built without any value but the power that it would leave."""
     if cause is None:
         return circuit
     blank = blanked(circuit, settle_first(cause))

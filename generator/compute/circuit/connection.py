@@ -48,7 +48,7 @@ class Connection:
         return self.voltage_v / self.rating.voltage_v
 
 
-def connect(model: HeaterModel, rating: Rating, voltage_v: float, to_neutral: Ranges) -> Connection:
+def connect(model: HeaterModel, rating: Rating, voltage_v: float, *, to_neutral: Ranges) -> Connection:
     """Return the connection of `model` by one nameplate line to a supply of `voltage_v` [V].
 
     A single-phase heater rated within one of the ranges `to_neutral` stands between line and neutral, any other

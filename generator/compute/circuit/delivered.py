@@ -10,8 +10,10 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from generator.compute.circuit.circuits import site_circuits
-from generator.compute.circuit.divider import KIRCHHOFF
+from generator.compute.circuit.circuit import Circuit
+from generator.compute.circuit.circuits import designed
+from generator.compute.circuit.drop.divider import KIRCHHOFF
+from generator.compute.circuit.drop.voltage_drop import feed_powers_w
 from generator.errors import CannotCompute
 from generator.model.codes import CodeBasis
 from generator.model.figures import Figure, Step, Value
@@ -38,28 +40,29 @@ def delivered(prefix: str, circuits: Sequence[CircuitResult]) -> tuple[Figure, .
     return tuple(_sum(f"{prefix}.delivered.{number}", number, names, feeds) for number, feeds in enumerate(by_stage, 1))
 
 
-def powers_w(figures: Sequence[Figure]) -> tuple[float, ...]:
-    """Return the powers [W] that the figures of `delivered` hold."""
-    return tuple(float(figure.value or 0.0) for figure in figures)
+def delivered_w(circuits: Sequence[Circuit]) -> tuple[float, ...]:
+    """Return what the voltage drop of all feeds leaves of the power, by stage [W].
+
+    The conductors are those of an existing circuit where there is one, else those to lay.
+    """
+    feeds = [feed_powers_w(one.load, one.wires(one.installed)) for one in circuits]
+    return tuple(map(math.fsum, zip(*feeds, strict=True)))
 
 
 def reach_w(site: Site, model: HeaterModel, basis: CodeBasis) -> tuple[float, ...] | None:
-    """Return what the voltage drop leaves of a model's power at this site, by stage [W]; None where no circuit can be.
-
-    The conductors are those of an existing circuit where there is one, else those that the model's circuit takes.
-    """
+    """Return `delivered_w` of a model at this site; None where it can have no circuit there."""
     try:
-        circuits, _ = site_circuits(site, model, basis)
+        return delivered_w(designed(site, model, basis))
     except CannotCompute:
         return None
-    return powers_w(delivered("", circuits))
 
 
 def _sum(id: str, number: int, names: Sequence[str], feeds: Sequence[Figure]) -> Figure:
     label = f"Power at the heater after the voltage drop, stage {number}"
     if len(feeds) == 1:
         return replace(feeds[0], id=id, label=label)
-    parts = tuple(Value(f"P_{name}", found, "power") for name, found in zip(names, powers_w(feeds), strict=True))
+    named = zip(names, feeds, strict=True)
+    parts = tuple(Value(f"P_{name}", feed.steps[-1].result.value, "power") for name, feed in named)
     total = math.fsum(float(part.value) for part in parts)
     formula = f"P = {' + '.join(part.symbol for part in parts)}"
     steps = tuple(step for feed in feeds for step in feed.steps)

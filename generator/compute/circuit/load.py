@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from generator.compute.circuit.connection import Connection
-from generator.compute.circuit.divider import deliver
+from generator.compute.circuit.drop.divider import deliver
 from generator.compute.heat.balance import power_at_voltage_w
 from generator.compute.verdict.supply import ORDINARY_RATIO
 from generator.model.heater import Feed, HeaterModel, Rating, Stage
@@ -51,7 +51,7 @@ class Load:
         """Greatest line current of the feed at the rated voltage."""
         volts = self.connection.rating.voltage_v
         closed = (self.stages[: number + 1] for number in range(len(self.stages)))
-        return max(deliver(stages, self.connection, 0.0, volts).current_a for stages in closed)
+        return max(deliver(stages, self.connection, conductor_ohm=0.0, supply_v=volts).current_a for stages in closed)
 
     @property
     def supply_power_w(self) -> float:
@@ -74,10 +74,10 @@ class Load:
         return ORDINARY_RATIO * (1.0 + 1e-9) < self.connection.ratio <= HIGHEST_SUPPLY_RATIO
 
 
-def loads(model: HeaterModel, connection: Connection, id_prefix: str, site: bool) -> tuple[Load, ...]:
+def loads(model: HeaterModel, connection: Connection, id_prefix: str, *, site: bool) -> tuple[Load, ...]:
     """Return the loads of a heater, one a feed; refusals point into the site's YAML (`site`) or the model's."""
     rating, stages = connection.rating, model.stages
-    whole_a = deliver(stages, connection, 0.0, rating.voltage_v).current_a
+    whole_a = deliver(stages, connection, conductor_ohm=0.0, supply_v=rating.voltage_v).current_a
     return tuple(
         Load(
             id=f"{id_prefix}.{_letter(index)}",

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from generator.errors import CannotCompute, MissingCell
-from generator.model.codes import CodeTable
 from generator.model.figures import Figure, Finding, Side, Value
 from generator.si import FREEZING_K, from_celsius
 
@@ -63,21 +61,3 @@ def settle_first(cause: Finding) -> str:
 def unusable(figure: Figure, reason: str) -> Figure:
     """Return the figure without its value, which must not be used, its state "stop" with the reason."""
     return replace(figure, value=None, steps=(), state="stop", reason=reason)
-
-
-def next_standard(table: CodeTable, current_a: float, where: tuple[str | int, ...]) -> float:
-    """Return the least standard rating [A] not below `current_a`; CannotCompute above the table."""
-    try:
-        return table.cell(table.band(round(current_a, 6)), "rating")
-    except MissingCell as missing:
-        raise CannotCompute(where, str(missing), "a load that a standard rating of the basis covers") from None
-
-
-def largest_standard(table: CodeTable, limit_a: float, where: tuple[str | int, ...]) -> float:
-    """Return the greatest standard rating [A] not above `limit_a`; CannotCompute below the table."""
-    ratings = [table.cell(row, "rating") for row in table.rows]
-    fitting = [rating for rating in ratings if rating <= limit_a]
-    if not fitting:
-        wrong = f"{table.source} has no rating of {limit_a:g} A or less"
-        raise CannotCompute(where, wrong, f"a marked maximum of {min(ratings):g} A or more")
-    return max(fitting)

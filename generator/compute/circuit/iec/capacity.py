@@ -8,34 +8,14 @@ tables' factors are taken at the next band up, never interpolated, which the sta
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from generator.compute.circuit.candidate import Capacity
 from generator.compute.circuit.iec.conditions import TERMINAL_INSULATION, Conditions
 from generator.compute.circuit.working import amps, count, kelvin, ratio, text
 from generator.errors import CannotCompute, MissingCell
 from generator.model.codes import CodeBasis
 from generator.model.figures import Step
-
-
-@dataclass(frozen=True, slots=True)
-class Capacity:
-    """Capacities [A] of one size: `table_a` of the table, the factors, and what the terminals stand, if that binds."""
-
-    size: str
-    table_a: float
-    ambient_factor: float
-    group_factor: float
-    termination_a: float | None
-
-    @property
-    def corrected_a(self) -> float:
-        """After both factors."""
-        return self.table_a * self.ambient_factor * self.group_factor
-
-    @property
-    def usable_a(self) -> float:
-        """The capacity Iz."""
-        return self.corrected_a if self.termination_a is None else min(self.corrected_a, self.termination_a)
 
 
 def capacity(size: str, conditions: Conditions, basis: CodeBasis) -> Capacity:
@@ -45,7 +25,6 @@ def capacity(size: str, conditions: Conditions, basis: CodeBasis) -> Capacity:
         basis.tables["ampacity"].cell(size, conditions.column),
         ambient_factor(conditions, basis),
         group_factor(conditions, basis),
-        None,
     )
     if conditions.terminations_c >= conditions.insulation_c:
         return found
@@ -78,7 +57,7 @@ def group_factor(conditions: Conditions, basis: CodeBasis) -> float:
 def capacity_steps(found: Capacity, conditions: Conditions, basis: CodeBasis) -> tuple[Step, ...]:
     """Return the working of one capacity, line by line."""
     ambient = basis.tables[conditions.method.correction_table or "ambient_correction"]
-    factors = (amps("I_0", found.table_a), ratio("k_a", found.ambient_factor), ratio("k_g", found.group_factor))
+    factors = (amps("I_0", found.table_a), ratio("k_a", found.ambient_factor), ratio("k_g", found.company_factor))
     grouping, source_of = text("arrangement", conditions.grouping or "by itself"), basis.rules.source_of
     steps = [
         Step(
@@ -96,7 +75,7 @@ def capacity_steps(found: Capacity, conditions: Conditions, basis: CodeBasis) ->
         Step(
             "k_g = factor for n circuits together",
             (count("n", conditions.circuits), grouping),
-            ratio("k_g", found.group_factor),
+            ratio("k_g", found.company_factor),
             basis.tables["grouping"].source,
         ),
         Step("I_c = I_0 × k_a × k_g", factors, amps("I_c", found.corrected_a, "down"), source_of("correction")),

@@ -39,7 +39,7 @@ class Conditions:
         return f"{self.method_id} {self.insulation} {self.loaded}"
 
 
-def site_conditions(site: Site, model: HeaterModel, connection: Connection, basis: CodeBasis) -> Conditions:
+def site_conditions(site: Site, model: HeaterModel, connection: Connection, *, basis: CodeBasis) -> Conditions:
     """Return the conditions at a site; CannotCompute for what the basis does not hold."""
     route = site.route
     if route.conductor != "copper":

@@ -1,57 +1,77 @@
-"""The conductor by IEC 60364-4-43, 433.1: Ib <= In <= Iz and I2 <= 1.45 Iz, for the smallest size that holds both."""
+"""The conductor by IEC 60364: the rules put to each size, what it resists, and the protective conductor beside it.
+
+IEC 60364-4-43, 433.1: Ib <= In <= Iz and I2 <= 1.45 Iz. The resistance is rho over area, rho being 1.25 times that at
+20 degC (60364-5-52 annex G). The protective conductor goes by the line conductor, of the same metal, run with it
+(60364-5-54 table 54.2).
+"""
 
 from __future__ import annotations
 
-from generator.compute.circuit.candidate import Candidate, Check, smallest_that_suits
-from generator.compute.circuit.iec.capacity import Capacity, capacity
+from typing import TypeVar
+
+from generator.compute.circuit.candidate import Candidate, Check, Demand
+from generator.compute.circuit.circuit import Ground
+from generator.compute.circuit.iec.capacity import capacity
 from generator.compute.circuit.iec.conditions import Conditions
-from generator.compute.circuit.load import Load
-from generator.errors import CannotCompute
-from generator.model.codes import CodeBasis
-from generator.model.heater import Terminals
+from generator.compute.circuit.sizes import area_mm2
+from generator.errors import CannotCompute, MissingCell
+from generator.model.codes import CodeBasis, Resistivity
 
 # I2 over In: the current that opens the device within the conventional time. Circuit-breakers of IEC 60898-1 are
 # assumed; gG fuses have 1.6 and would need larger conductors.
 CONVENTIONAL = 1.45
-WITHIN = "device within the capacity"
+Stated = TypeVar("Stated")
 
 
-def judge(size: str, load_a: float, device_a: float, conditions: Conditions, basis: CodeBasis) -> Candidate[Capacity]:
+def judge(size: str, demand: Demand, conditions: Conditions, *, basis: CodeBasis) -> Candidate:
     """Return `size` with every rule put to it, for a design current Ib and a device In [A].
 
     MissingCell where the capacity table does not hold the size.
     """
     found, overcurrent = capacity(size, conditions, basis), basis.rules.source_of("circuit-device")
+    load_a, device_a, usable_a = demand.load_a, demand.device_a, found.usable_a
+    within = "needed: I_n; allowed: I_z"
     checks = (
-        Check(WITHIN, overcurrent, device_a, found.usable_a, "needed: I_n; allowed: I_z"),
+        Check("device within the capacity", overcurrent, device_a, usable_a, within, by_device=True),
         Check(
             "1.45 rule",
             basis.rules.source_of("conventional-current"),
             CONVENTIONAL * device_a,
-            CONVENTIONAL * found.usable_a,
+            CONVENTIONAL * usable_a,
             "needed: I_2 = 1.45 I_n; allowed: 1.45 I_z",
         ),
-        Check("design current within the capacity", overcurrent, load_a, found.usable_a, "needed: I_b; allowed: I_z"),
+        Check("design current within the capacity", overcurrent, load_a, usable_a, "needed: I_b; allowed: I_z"),
     )
     return Candidate(size, found, checks)
 
 
-def candidates(
-    load: Load,
-    device_a: float,
-    conditions: Conditions,
-    terminals: Terminals,
-    basis: CodeBasis,
-    where: tuple[str | int, ...],
-) -> tuple[Candidate[Capacity], ...]:
-    """Return every size of the basis, smallest first, up to the first that suits; CannotCompute, at
-    `where`, when none does."""
+def resistance_ohm_m(size: str, basis: CodeBasis) -> float:
+    """Return the resistance [ohm/m] of one copper conductor of `size`."""
+    return copper(basis).value / area_mm2(size)
 
-    def one(size: str) -> Candidate[Capacity]:
-        return judge(size, load.current_a, device_a, conditions, basis)
 
-    tried = smallest_that_suits(basis.header.sizes, one, terminals)
-    if not tried:
-        wrong = f"no size to {basis.header.sizes[-1]} carries {load.current_a:.1f} A here on a {device_a:g} A device"
-        raise CannotCompute(where, wrong, "fewer circuits together, a cooler route, or another method")
-    return tried
+def copper(basis: CodeBasis) -> Resistivity:
+    """Return the resistivity of copper that the basis states."""
+    return stated(basis.header.conductor_resistivity.copper, "resistivity of copper", basis)
+
+
+def drop_limits(basis: CodeBasis) -> dict[str, float]:
+    """Return the recommended limit of the voltage drop of uses other than lighting, as a ratio."""
+    return {"other uses": stated(basis.header.voltage_drop.other_uses, "voltage drop for other uses", basis).limit}
+
+
+def stated(found: Stated | None, what: str, basis: CodeBasis) -> Stated:
+    """Return what a basis states; CannotCompute where it does not, which the reader lets no basis of this family."""
+    if found is None:
+        raise CannotCompute(("code_basis",), f"the basis {basis.id} states no {what}", "a basis that does")
+    return found
+
+
+def protective(basis: CodeBasis, *, device_a: float, needed: str, installed: str) -> Ground:
+    """Return the protective conductor for line conductors of the size `installed`; CannotCompute off the table."""
+    table = basis.tables["protective_conductor"]
+    try:
+        found = table.text(installed, "copper")
+    except MissingCell as missing:
+        raise CannotCompute(("existing_circuit", "conductor"), str(missing), "a size of the basis") from None
+    return Ground(found, installed, device_a, needed, least=found)

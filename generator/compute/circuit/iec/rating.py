@@ -6,66 +6,63 @@ greatest rating that the chosen conductor allows.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import math
 
+from generator.compute.circuit.circuit import Circuit, Ratings
 from generator.compute.circuit.load import Load
-from generator.compute.circuit.working import amps, largest_standard, next_standard
+from generator.compute.circuit.sizes import largest_standard, next_standard
+from generator.compute.circuit.working import amps
 from generator.model.codes import CodeBasis
 from generator.model.figures import Figure, Step
 
 NO_FACTOR = "the standard asks for no factor for continuous loads: recommended and floor are the same"
 
 
-@dataclass(frozen=True, slots=True)
-class Ratings:
-    """Floor and device [A]; `marked_a`: the greatest device the model is marked for, if it is."""
-
-    floor_a: float
-    marked_a: float | None
-    device_a: float
-
-
 def rate(load: Load, basis: CodeBasis) -> Ratings:
-    """Return the ratings of one circuit."""
-    table = basis.tables["standard_ratings"]
+    """Return the ratings of one circuit [A]; CannotCompute for a load above the standard ratings."""
+    table, marked_a = basis.tables["standard_ratings"], load.feed.maximum_device_a
     floor_a = next_standard(table, load.current_a, load.where)
-    marked_a = load.feed.maximum_device_a
-    device_a = floor_a if marked_a is None else min(floor_a, largest_standard(table, marked_a, load.where))
-    return Ratings(floor_a, marked_a, device_a)
+    ceiling_a = math.inf if marked_a is None else marked_a
+    device_a = min(floor_a, largest_standard(table, ceiling_a, load.where))
+    return Ratings(floor_a=floor_a, recommended_a=floor_a, ceiling_a=ceiling_a, device_a=device_a)
 
 
-def rating_figures(
-    load: Load, ratings: Ratings, usable_a: float, basis: CodeBasis
-) -> tuple[Figure, Figure, Figure, Figure]:
-    """Return floor, recommended, ceiling and device as figures; `usable_a`: the chosen conductor's capacity [A]."""
-    table = basis.tables["standard_ratings"]
-    load_a = amps("I_b", load.current_a, "up")
-    overcurrent = basis.rules.source_of("circuit-device")
-    floor = Step("I_n = least standard rating ≥ I_b", (load_a,), amps("I_n", ratings.floor_a), overcurrent, NO_FACTOR)
-    label = "Ceiling, by the conductor" if ratings.marked_a is None else "Ceiling, as marked"
-    ceiling_a, ceiling = _ceiling(load, ratings, usable_a, basis)
-    inputs = (load_a, amps("I_max", ceiling_a, "down"))
+def ceiling_a(circuit: Circuit) -> float:
+    """Return the greatest device [A]: as marked, else the greatest standard rating within the conductor's capacity."""
+    if circuit.ratings.ceiling_a < math.inf:
+        return circuit.ratings.ceiling_a
+    usable_a = circuit.tried[-1].capacity.usable_a
+    return largest_standard(circuit.rules.basis.tables["standard_ratings"], usable_a, circuit.load.where)
+
+
+def rating_figures(circuit: Circuit) -> tuple[Figure, Figure, Figure, Figure]:
+    """Return floor, recommended, ceiling and device as figures."""
+    load, ratings, basis = circuit.load, circuit.ratings, circuit.rules.basis
+    load_a, result = amps("I_b", load.current_a, "up"), amps("I_n", ratings.floor_a)
+    source = basis.rules.source_of("circuit-device")
+    floor = Step("I_n = least standard rating ≥ I_b", (load_a,), result, source, NO_FACTOR)
     device = Step(
         "I_n = least standard rating ≥ I_b, at most I_max",
-        inputs,
+        (load_a, amps("I_max", ceiling_a(circuit), "down")),
         amps("I_n", ratings.device_a),
-        f"{overcurrent}; {table.source}",
+        f"{source}; {basis.tables['standard_ratings'].source}",
     )
     return (
         Figure(f"{load.id}.floor", "Code floor", ratings.floor_a, "current", "nearest", (floor,)),
         Figure(f"{load.id}.recommended", "Recommended, as the floor", ratings.floor_a, "current", "nearest", (floor,)),
-        Figure(f"{load.id}.ceiling", label, ceiling_a, "current", "down", (ceiling,)),
+        _ceiling(circuit),
         Figure(f"{load.id}.device", "Overcurrent device", ratings.device_a, "current", "nearest", (device,)),
     )
 
 
-def _ceiling(load: Load, ratings: Ratings, usable_a: float, basis: CodeBasis) -> tuple[float, Step]:
-    if ratings.marked_a is not None:
-        marked = amps("I_max", ratings.marked_a)
-        source = basis.rules.source_of("ceiling-marked")
-        return ratings.marked_a, Step("I_max = I_marked", (amps("I_marked", ratings.marked_a),), marked, source)
-    value = largest_standard(basis.tables["standard_ratings"], usable_a, load.where)
-    inputs = (amps("I_z", usable_a, "down"),)
-    formula = "I_max = greatest standard rating ≤ I_z of the conductor"
-    source = basis.rules.source_of("circuit-device")
-    return value, Step(formula, inputs, amps("I_max", value), source, "the model marks no maximum")
+def _ceiling(circuit: Circuit) -> Figure:
+    value, rules = ceiling_a(circuit), circuit.rules.basis.rules
+    result = amps("I_max", value)
+    if circuit.ratings.ceiling_a < math.inf:
+        label = "Ceiling, as marked"
+        step = Step("I_max = I_marked", (amps("I_marked", value),), result, rules.source_of("ceiling-marked"))
+    else:
+        label, formula = "Ceiling, by the conductor", "I_max = greatest standard rating ≤ I_z of the conductor"
+        inputs = (amps("I_z", circuit.tried[-1].capacity.usable_a, "down"),)
+        step = Step(formula, inputs, result, rules.source_of("circuit-device"), "the model marks no maximum")
+    return Figure(f"{circuit.load.id}.ceiling", label, value, "current", "down", (step,))

@@ -6,8 +6,7 @@ Table 310.16 on the insulation's column, times the ambient factor (310.15(B)), t
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from generator.compute.circuit.candidate import Capacity
 from generator.compute.circuit.us.conditions import Conditions
 from generator.compute.circuit.working import amps, count, kelvin, ratio, text
 from generator.errors import CannotCompute, MissingCell
@@ -15,54 +14,22 @@ from generator.model.codes import CodeBasis
 from generator.model.figures import Step
 
 
-@dataclass(frozen=True, slots=True)
-class Ampacity:
-    """Ampacities [A] of one size: `table_a` of the insulation's column, `corrected_a` times both factors.
-
-    `termination_a` and `method_a` (None: no limit of its own) are the columns it is held to.
-    """
-
-    size: str
-    table_a: float
-    ambient_factor: float
-    count_factor: float
-    termination_a: float
-    method_a: float | None
-
-    @property
-    def corrected_a(self) -> float:
-        """After ambient correction and adjustment, before any limit."""
-        return self.table_a * self.ambient_factor * self.count_factor
-
-    @property
-    def limits(self) -> dict[str, float]:
-        """Every limit on the ampacity [A] by its name."""
-        found = {"correction": self.corrected_a, "termination": self.termination_a}
-        return found if self.method_a is None else {**found, "method": self.method_a}
-
-    @property
-    def usable_a(self) -> float:
-        """The ampacity: the least of the limits."""
-        return min(self.limits.values())
-
-
-def ampacity(size: str, conditions: Conditions, basis: CodeBasis) -> Ampacity:
+def ampacity(size: str, conditions: Conditions, basis: CodeBasis) -> Capacity:
     """Return the ampacity of `size`. MissingCell where the table has none; CannotCompute for the ambient or count."""
-    table = basis.tables["ampacity"]
-    method = conditions.method
-    cap = method.ampacity_column_c if method else None
-
-    def column(celsius: float) -> float:
-        return table.cell(size, f"{conditions.material} {celsius:.0f}")
-
-    return Ampacity(
+    cap_c = conditions.method.ampacity_column_c if conditions.method else None
+    return Capacity(
         size,
-        column(conditions.insulation_c),
+        column_a(size, conditions.insulation_c, conditions, basis=basis),
         ambient_factor(conditions, basis),
         count_factor(conditions, basis),
-        column(conditions.termination_c),
-        None if cap is None else column(cap),
+        column_a(size, conditions.termination_c, conditions, basis=basis),
+        None if cap_c is None else column_a(size, cap_c, conditions, basis=basis),
     )
+
+
+def column_a(size: str, celsius: float, conditions: Conditions, *, basis: CodeBasis) -> float:
+    """Return the ampacity [A] of `size` in the column for `celsius`; MissingCell where the table has none."""
+    return basis.tables["ampacity"].cell(size, f"{conditions.material} {celsius:.0f}")
 
 
 def ambient_factor(conditions: Conditions, basis: CodeBasis) -> float:
@@ -81,7 +48,7 @@ def count_factor(conditions: Conditions, basis: CodeBasis) -> float:
     return table.cell(table.band(conditions.carrying), "factor")
 
 
-def ampacity_steps(found: Ampacity, conditions: Conditions, basis: CodeBasis) -> tuple[Step, ...]:
+def ampacity_steps(found: Capacity, conditions: Conditions, basis: CodeBasis) -> tuple[Step, ...]:
     """Return the working of one ampacity, line by line."""
     tables = basis.tables
     size = text("S", found.size)
@@ -100,16 +67,16 @@ def ampacity_steps(found: Ampacity, conditions: Conditions, basis: CodeBasis) ->
     company = Step(
         "k_n = factor for n current-carrying conductors together",
         (count("n", conditions.carrying),),
-        ratio("k_n", found.count_factor),
+        ratio("k_n", found.company_factor),
         tables["adjustment"].source,
     )
-    factors = (amps("A_0", found.table_a), ratio("k_a", found.ambient_factor), ratio("k_n", found.count_factor))
+    factors = (amps("A_0", found.table_a), ratio("k_a", found.ambient_factor), ratio("k_n", found.company_factor))
     result = amps("A_1", found.corrected_a, "down")
     corrected = Step("A_1 = A_0 × k_a × k_n", factors, result, basis.rules.source_of("correction"))
     termination = Step(
         f"A_2 = ampacity of S on the terminals' {conditions.termination_c} °C column",
         (size,),
-        amps("A_2", found.termination_a),
+        amps("A_2", column_a(found.size, conditions.termination_c, conditions, basis=basis)),
         basis.rules.source_of("termination-column"),
     )
     steps = [base, ambient, company, corrected, termination]

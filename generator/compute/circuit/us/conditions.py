@@ -26,7 +26,8 @@ class Conditions:
     """The conditions of the conductors; temperatures in [degC], `carrying` counts current-carrying conductors.
 
     `method` None: no wiring method is named, as on a model's own page. `insulation_c` and `termination_c` are columns
-    of the ampacity table. `unfit`: what is not rated for a place as wet as this, one of UNFIT, or empty.
+    of the ampacity table. `unfit`: what is not rated for a place as wet as this, one of UNFIT, or empty. `method_id`:
+    the method's name in the basis, empty where none is named.
     """
 
     method: WiringMethod | None
@@ -37,6 +38,7 @@ class Conditions:
     carrying: int
     termination_c: int
     unfit: str = ""
+    method_id: str = ""
 
     def sizes(self, basis: CodeBasis) -> tuple[str, ...]:
         """Return the sizes of the basis that the wiring method is made in, rising; all where no method is named."""
@@ -56,7 +58,7 @@ def carrying_of_one(connection: Connection, wye: bool) -> int:
     return connection.lines + neutral_counts
 
 
-def site_conditions(site: Site, model: HeaterModel, connection: Connection, basis: CodeBasis) -> Conditions:
+def site_conditions(site: Site, model: HeaterModel, connection: Connection, *, basis: CodeBasis) -> Conditions:
     """Return the conditions at a site; CannotCompute for what the basis does not hold."""
     route = site.route
     method = _method(site, basis)
@@ -74,6 +76,7 @@ def site_conditions(site: Site, model: HeaterModel, connection: Connection, basi
         carrying=feeds * carrying_of_one(connection, wye) + route.other_conductors,
         termination_c=termination_column(min(route.terminations_k, model.electrical.terminals.temperature_k)),
         unfit=_unfit(site, method, rating),
+        method_id=route.method,
     )
 
 

@@ -7,6 +7,7 @@ terminal or any reason but correction and adjustment, the grounding conductor gr
 
 from __future__ import annotations
 
+from generator.compute.circuit.circuit import Ground
 from generator.compute.circuit.sizes import smaller
 from generator.compute.circuit.working import amps, text
 from generator.errors import CannotCompute, MissingCell
@@ -14,15 +15,13 @@ from generator.model.codes import CodeBasis
 from generator.model.figures import Step, Value
 
 
-def least_ground(device_a: float, material: str, basis: CodeBasis, where: tuple[str | int, ...]) -> tuple[str, Step]:
-    """Return the size by Table 250.122 and its step; CannotCompute above the table."""
+def least_ground(basis: CodeBasis, material: str, *, device_a: float) -> str:
+    """Return the size by Table 250.122 [the device in A]; CannotCompute above the table."""
     table = basis.tables["grounding_conductor"]
     try:
-        size = table.text(table.band(device_a), material)
+        return table.text(table.band(device_a), material)
     except MissingCell as missing:
-        raise CannotCompute(where, str(missing), "a device that the table covers") from None
-    inputs = (amps("I_n", device_a), text("metal", material))
-    return size, Step("S_g = size for a device of I_n", inputs, text("S_g", size), table.source)
+        raise CannotCompute(("route",), str(missing), "a device that the table covers") from None
 
 
 def greatest_device_a(basis: CodeBasis) -> float:
@@ -30,33 +29,45 @@ def greatest_device_a(basis: CodeBasis) -> float:
     return max(float(row) for row in basis.tables["grounding_conductor"].rows)
 
 
-def ground(
-    device_a: float,
-    material: str,
-    needed: str,
-    installed: str,
-    basis: CodeBasis,
-    where: tuple[str | int, ...] = ("route",),
-) -> tuple[str, tuple[Step, ...]]:
-    """Return the grounding conductor's size and working, line conductors being `installed` where `needed` would do."""
-    least, step = least_ground(device_a, material, basis, where)
-    size, steps = least, [step]
-    area = {name: basis.tables["area"].cell(name, "area") for name in (least, needed, installed)}
-    if area[installed] > area[needed]:
-        size = _size_of(area[least] * area[installed] / area[needed], installed, basis)
-        inputs = (_cmil("A_g", area[least]), _cmil("A_2", area[installed]), _cmil("A_1", area[needed]))
-        source = basis.rules.source_of("ground-enlarged")
-        steps.append(Step("S_g = next size up of A_g × A_2 / A_1", inputs, text("S_g", size), source))
-    if smaller(installed, size):
-        size, source = installed, basis.rules.source_of("ground-at-most")
-        steps.append(Step("S_g = size of the line conductors, at most", (), text("S_g", size), source))
-    return size, tuple(steps)
+def ground(basis: CodeBasis, material: str, *, device_a: float, needed: str, installed: str) -> Ground:
+    """Return the grounding conductor on a device [A], line conductors being `installed` where `needed` would do.
+
+    CannotCompute for a device above the table.
+    """
+    least = least_ground(basis, material, device_a=device_a)
+    grown = None
+    if _area(installed, basis) > _area(needed, basis):
+        wanted = _area(least, basis) * _area(installed, basis) / _area(needed, basis)
+        grown = _size_of(wanted, installed, basis)
+    size = grown or least
+    return Ground(installed if smaller(installed, size) else size, installed, device_a, needed, least, grown)
+
+
+def ground_steps(found: Ground, material: str, basis: CodeBasis) -> tuple[Step, ...]:
+    """Return the working of a grounding conductor."""
+    source_of, inputs = basis.rules.source_of, (amps("I_n", found.device_a), text("metal", material))
+    source = basis.tables["grounding_conductor"].source
+    steps = [Step("S_g = size for a device of I_n", inputs, text("S_g", found.least), source)]
+    if found.grown is not None:
+        named = {"A_g": found.least, "A_2": found.installed, "A_1": found.needed}
+        areas = tuple(_cmil(symbol, _area(size, basis)) for symbol, size in named.items())
+        formula = "S_g = next size up of A_g × A_2 / A_1"
+        steps.append(Step(formula, areas, text("S_g", found.grown), source_of("ground-enlarged")))
+    if found.size != (found.grown or found.least):
+        formula = "S_g = size of the line conductors, at most"
+        steps.append(Step(formula, (), text("S_g", found.size), source_of("ground-at-most")))
+    return tuple(steps)
+
+
+def _area(size: str, basis: CodeBasis) -> float:
+    """Return the area of `size` [circular mils]."""
+    return basis.tables["area"].cell(size, "area")
 
 
 def _size_of(area_cmil: float, largest: str, basis: CodeBasis) -> str:
     """Return the least size of at least this area, or `largest` if that comes first."""
     for size in basis.header.sizes:
-        if size == largest or basis.tables["area"].cell(size, "area") >= area_cmil:
+        if size == largest or _area(size, basis) >= area_cmil:
             return size
     return largest
 

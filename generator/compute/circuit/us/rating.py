@@ -12,73 +12,56 @@ states that the load is not continuous, with a reason that is printed.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import math
 
+from generator.compute.circuit.circuit import Ratings
 from generator.compute.circuit.load import Load
-from generator.compute.circuit.working import amps, largest_standard, next_standard, ratio
+from generator.compute.circuit.sizes import largest_standard, next_standard
+from generator.compute.circuit.us.subdivision import part_limit_a
+from generator.compute.circuit.working import amps, ratio
 from generator.model.codes import CodeBasis
 from generator.model.figures import Figure, Step
 
 CONTINUOUS = 1.25
 UNMARKED = 1.50
 SMALL_APPLIANCE_A, SMALL_APPLIANCE_DEVICE_A = 13.3, 20.0
+UNMARKED_NOTE = "the model marks no maximum"
 
 
-@dataclass(frozen=True, slots=True)
-class Ratings:
-    """Floor, recommended, ceiling and chosen device [A].
-
-    `factor`: what the choice multiplies the load by; `not_continuous`: why that is 1. `ceiling_steps`: its working.
-    """
-
-    factor: float
-    not_continuous: str | None
-    floor_a: float
-    recommended_a: float
-    ceiling_steps: tuple[Step, ...]
-    ceiling_a: float
-    ceiling_label: str
-    device_a: float
-
-
-def rate(load: Load, basis: CodeBasis, not_continuous: str | None, part_limit_a: float | None) -> Ratings:
-    """Return the ratings of one circuit. `part_limit_a`: the limit of 422.11(F), if it binds this circuit."""
+def rate(load: Load, basis: CodeBasis, not_continuous: str | None) -> Ratings:
+    """Return the ratings of one circuit; `not_continuous`: why the load is not, which takes it at 100 %."""
     table = basis.tables["standard_ratings"]
     floor_a, recommended_a = (next_standard(table, k * load.current_a, load.where) for k in (1.0, CONTINUOUS))
-    ceiling_a, steps = _ceiling(load, basis, part_limit_a)
+    ceiling_a = min(feed_ceiling_a(load, basis), part_limit_a(load))
     wanted_a = floor_a if not_continuous else recommended_a
     return Ratings(
-        factor=1.0 if not_continuous else CONTINUOUS,
-        not_continuous=not_continuous,
         floor_a=floor_a,
         recommended_a=recommended_a,
-        ceiling_steps=steps,
         ceiling_a=ceiling_a,
-        ceiling_label=_ceiling_label(load, ceiling_a, part_limit_a),
         device_a=min(wanted_a, largest_standard(table, ceiling_a, load.where)),
+        factor=1.0 if not_continuous else CONTINUOUS,
+        not_continuous=not_continuous,
     )
+
+
+def feed_ceiling_a(load: Load, basis: CodeBasis) -> float:
+    """Return the greatest device [A] for the feed as a whole: as marked, else by its rated current, 422.11(E)."""
+    if load.feed.maximum_device_a is not None:
+        return load.feed.maximum_device_a
+    if load.rated_current_a <= SMALL_APPLIANCE_A:
+        return SMALL_APPLIANCE_DEVICE_A
+    return next_standard(basis.tables["standard_ratings"], UNMARKED * load.rated_current_a, load.where)
 
 
 def rating_figures(load: Load, ratings: Ratings, basis: CodeBasis) -> tuple[Figure, Figure, Figure, Figure]:
     """Return floor, recommended, ceiling and device as figures with their working."""
-    floor_source = basis.rules.source_of("code-floor")
-    floor_note = "not below the marked rating; 125 % of it where the load is continuous"
-    recommended_source = basis.rules.source_of("continuous-load")
-    ceiling = Figure(
-        f"{load.id}.ceiling", ratings.ceiling_label, ratings.ceiling_a, "current", "down", ratings.ceiling_steps
-    )
+    source_of, note = basis.rules.source_of, "not below the marked rating; 125 % of it where the load is continuous"
+    floor = _share(load, 1.0, source_of("code-floor"), note=note)
+    recommended = _share(load, CONTINUOUS, source_of("continuous-load"), note=_storage_rule(basis))
     return (
-        _standard(load, basis, ("floor", "Code floor, 100 %"), 1.0, ratings.floor_a, floor_source, floor_note),
-        _standard(
-            load,
-            basis,
-            ("recommended", "Recommended, 125 %"),
-            CONTINUOUS,
-            ratings.recommended_a,
-            recommended_source,
-            _storage_rule(basis),
-        ),
-        ceiling,
+        _standard(f"{load.id}.floor", "Code floor, 100 %", ratings.floor_a, of=floor, basis=basis),
+        _standard(f"{load.id}.recommended", "Recommended, 125 %", ratings.recommended_a, of=recommended, basis=basis),
+        _ceiling(load, basis),
         _device(load, ratings, basis),
     )
 
@@ -90,16 +73,15 @@ def _storage_rule(basis: CodeBasis) -> str:
     )
 
 
-def _standard(
-    load: Load, basis: CodeBasis, key_label: tuple[str, str], factor: float, value: float, source: str, note: str
-) -> Figure:
-    key, label = key_label
-    needed = amps("r", factor * load.current_a, "up")
-    steps = (
-        Step("r = k × I", (ratio("k", factor), amps("I", load.current_a, "up")), needed, source, note),
-        Step("least standard rating ≥ r", (needed,), amps(key, value), basis.tables["standard_ratings"].source),
-    )
-    return Figure(f"{load.id}.{key}", label, value, "current", "nearest", steps)
+def _share(load: Load, factor: float, source: str, *, note: str) -> Step:
+    inputs = (ratio("k", factor), amps("I", load.current_a, "up"))
+    return Step("r = k × I", inputs, amps("r", factor * load.current_a, "up"), source, note)
+
+
+def _standard(id_: str, label: str, rating_a: float, *, of: Step, basis: CodeBasis) -> Figure:
+    result = amps(id_.rpartition(".")[2], rating_a)
+    step = Step("least standard rating ≥ r", (of.result,), result, basis.tables["standard_ratings"].source)
+    return Figure(id_, label, rating_a, "current", "nearest", (of, step))
 
 
 def _device(load: Load, ratings: Ratings, basis: CodeBasis) -> Figure:
@@ -114,37 +96,28 @@ def _device(load: Load, ratings: Ratings, basis: CodeBasis) -> Figure:
     return Figure(f"{load.id}.device", "Overcurrent device", ratings.device_a, "current", "nearest", (step,))
 
 
-def _ceiling(load: Load, basis: CodeBasis, part_limit_a: float | None) -> tuple[float, tuple[Step, ...]]:
-    value, step = _marked_or_unmarked(load, basis)
-    if part_limit_a is None:
-        return value, (step,)
-    least = min(value, part_limit_a)
-    inputs = (amps("I_feed", value), amps("I_part", part_limit_a))
-    part = Step(
-        "I_max = min(I_feed, I_part)", inputs, amps("I_max", least), basis.rules.source_of("element-subdivision")
-    )
-    return least, (step, part)
+def _ceiling(load: Load, basis: CodeBasis) -> Figure:
+    feed_a, part_a = feed_ceiling_a(load, basis), part_limit_a(load)
+    least_a, steps = min(feed_a, part_a), [_feed_ceiling(load, feed_a, basis)]
+    if part_a < math.inf:
+        inputs, source = (amps("I_feed", feed_a), amps("I_part", part_a)), basis.rules.source_of("element-subdivision")
+        steps.append(Step("I_max = min(I_feed, I_part)", inputs, amps("I_max", least_a), source))
+    label = "Ceiling, of a subdivided load" if part_a <= feed_a else _ceiling_label(load)
+    return Figure(f"{load.id}.ceiling", label, least_a, "current", "down", tuple(steps))
 
 
-def _ceiling_label(load: Load, ceiling_a: float, part_limit_a: float | None) -> str:
-    if ceiling_a == part_limit_a:
-        return "Ceiling, of a subdivided load"
+def _ceiling_label(load: Load) -> str:
     if load.feed.maximum_device_a is not None:
         return "Ceiling, as marked"
     return "Ceiling, 150 %" if load.rated_current_a > SMALL_APPLIANCE_A else "Ceiling, of a small load"
 
 
-def _marked_or_unmarked(load: Load, basis: CodeBasis) -> tuple[float, Step]:
-    marked, current = load.feed.maximum_device_a, load.rated_current_a
-    inputs = (amps("I_rated", current, "up"),)
-    note = "the model marks no maximum"
+def _feed_ceiling(load: Load, feed_a: float, basis: CodeBasis) -> Step:
+    marked, source_of = load.feed.maximum_device_a, basis.rules.source_of
+    result, inputs, note = amps("I_max", feed_a), (amps("I_rated", load.rated_current_a, "up"),), UNMARKED_NOTE
     if marked is not None:
-        value, formula, rule, note = marked, "I_max = I_marked", "ceiling-marked", ""
-        inputs = (amps("I_marked", marked),)
-    elif current <= SMALL_APPLIANCE_A:
-        value, formula = SMALL_APPLIANCE_DEVICE_A, "I_max = 20 A where I_rated ≤ 13.3 A"
-        rule = "ceiling-small-load"
-    else:
-        value = next_standard(basis.tables["standard_ratings"], UNMARKED * current, load.where)
-        formula, rule = "I_max = least standard rating ≥ 1.5 × I_rated", "ceiling-unmarked"
-    return value, Step(formula, inputs, amps("I_max", value), basis.rules.source_of(rule), note)
+        return Step("I_max = I_marked", (amps("I_marked", marked),), result, source_of("ceiling-marked"))
+    if load.rated_current_a <= SMALL_APPLIANCE_A:
+        formula = "I_max = 20 A where I_rated ≤ 13.3 A"
+        return Step(formula, inputs, result, source_of("ceiling-small-load"), note)
+    return Step("I_max = least standard rating ≥ 1.5 × I_rated", inputs, result, source_of("ceiling-unmarked"), note)

@@ -11,10 +11,11 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from generator.compute.circuit.divider import deliver
+from generator.compute.circuit.drop.divider import deliver
 from generator.compute.circuit.load import Load
 from generator.compute.circuit.load_figures import NAMEPLATE, OHM
 from generator.compute.circuit.working import amps, text
+from generator.errors import CannotCompute
 from generator.model.codes import CodeBasis
 from generator.model.figures import Figure, FigureTable, Step, Value
 
@@ -56,7 +57,9 @@ def parts(load: Load) -> tuple[Part, ...]:
     built_in = [
         Part(
             f"stages {', '.join(map(str, protection.stages))}",
-            deliver([load.all_stages[n - 1] for n in protection.stages], load.connection, 0.0, volts).current_a,
+            deliver(
+                [load.all_stages[n - 1] for n in protection.stages], load.connection, conductor_ohm=0.0, supply_v=volts
+            ).current_a,
             protection.device_a,
         )
         for protection in load.feed.factory_protection
@@ -64,10 +67,10 @@ def parts(load: Load) -> tuple[Part, ...]:
     return tuple(built_in) or (Part(f"feed {load.name}", load.rated_current_a, None),)
 
 
-def part_limit_a(load: Load) -> float | None:
-    """Return the greatest branch-circuit device [A] that 422.11(F) allows this feed; None where it sets none."""
+def part_limit_a(load: Load) -> float:
+    """Return the greatest branch-circuit device [A] that 422.11(F) allows this feed; infinite where it sets none."""
     found = limits(load)
-    return None if found is None or load.feed.factory_protection else found.device_a
+    return math.inf if found is None or load.feed.factory_protection else found.device_a
 
 
 def parts_table(load: Load, basis: CodeBasis) -> tuple[FigureTable, ...]:
@@ -77,14 +80,15 @@ def parts_table(load: Load, basis: CodeBasis) -> tuple[FigureTable, ...]:
         return ()
     source = basis.rules.source_of(found.rule)
     columns = tuple(text("column", head) for head in ("load", "greatest load", "device built in", "greatest device"))
-    rows = tuple(_row(load, index, part, found, source) for index, part in enumerate(parts(load), 1))
+    rows = tuple(
+        _row(f"{load.id}.subdivision.{index}", part, found, source=source) for index, part in enumerate(parts(load), 1)
+    )
     return (
         FigureTable(f"{load.id}.subdivision", f"Subdivided loads, feed {load.name}", "part", columns, rows, source),
     )
 
 
-def _row(load: Load, index: int, part: Part, found: Limits, source: str) -> tuple[Value, tuple[Figure, ...]]:
-    row = f"{load.id}.subdivision.{index}"
+def _row(row: str, part: Part, found: Limits, *, source: str) -> tuple[Value, tuple[Figure, ...]]:
     current, limit = amps("I_part", part.current_a, "up"), amps("I_limit", found.load_a)
     device_limit = amps("I_device", found.device_a)
     part_load = Step("I_part = current of the part as rated", (text("part", part.name),), current, OHM)
@@ -98,13 +102,13 @@ def _row(load: Load, index: int, part: Part, found: Limits, source: str) -> tupl
     )
 
 
-def _built_in(id: str, device_a: float | None) -> Figure:
+def _built_in(id_: str, device_a: float | None) -> Figure:
     label = "Device built in"
     if device_a is None:
         reason = "protected by the branch-circuit device"
-        return Figure(id, label, None, "current", state="none", reason=reason)
+        return Figure(id_, label, None, "current", state="none", reason=reason)
     step = Step("I_n = device as built in", (), amps("I_n", device_a), NAMEPLATE)
-    return Figure(id, label, device_a, "current", steps=(step,))
+    return Figure(id_, label, device_a, "current", steps=(step,))
 
 
 def uncovered_share(load: Load) -> float:
@@ -113,3 +117,21 @@ def uncovered_share(load: Load) -> float:
         return 0.0
     covered = {number for protection in load.feed.factory_protection for number in protection.stages}
     return math.fsum(load.all_stages[n - 1].share for n in load.feed.stages if n not in covered)
+
+
+def require_subdivision(load: Load, basis: CodeBasis) -> None:
+    """Refuse, with CannotCompute, elements above 48 A that are not subdivided as 422.11(F) asks."""
+    found = limits(load)
+    if found is None:
+        return
+    for part in parts(load):
+        built_in_a = part.factory_device_a
+        too_large = built_in_a is not None and built_in_a > found.device_a
+        if part.current_a > found.load_a * (1.0 + 1e-9) or too_large:
+            wrong = f"the heater is above 48 A and {part.name} takes {part.current_a:.1f} A"
+            most = f"parts of at most {found.load_a:g} A behind {found.device_a:g} A or less"
+            expected = f"{most}, as {basis.rules.clause_of('element-subdivision')} asks"
+            raise CannotCompute(load.where, wrong, expected)
+    if uncovered_share(load) > 1e-9:
+        wrong = "the heater is above 48 A and some stages of this feed have no built-in device"
+        raise CannotCompute((*load.where, "factory_protection"), wrong, "a device for every stage of the feed")

@@ -1,18 +1,31 @@
-"""Findings about a circuit as we size it: device, wiring method, subdivision."""
+"""Findings about a circuit as we size it, and about what guards people at the heater.
+
+Ground-fault protection for people is deferred to local adoption. 210.8(F): outdoor outlets of dwellings, single-phase,
+to 150 V to ground and 50 A, hard-wired ones included. 210.8(A), (B) and (D) and 422.5 name receptacles and certain
+appliances, not permanently wired water heaters.
+
+The temperature limiter, 422.47, and what the nameplate says of a relief valve: storage and instantaneous heaters have,
+besides the control, a limiter that opens every ungrounded conductor and is reset by hand or replaced. Exception 2: an
+instantaneous heater of not more than 1 gal (4 L) that is identified as suitable. Editions to 2020 also required a
+marking that a relief valve is to be fitted; in a secondary copy of the 2023 edition it is absent, so the valve rests on
+the plumbing code and the instructions, and a nameplate without the marking settles nothing. The volume alone never
+settles it either: the nameplate is to be read in every case.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 
-from generator.compute.circuit.us.circuit import Circuit
+from generator.compute.circuit.circuit import Circuit
 from generator.compute.circuit.us.conditions import UNFIT, Conditions
 from generator.compute.circuit.us.subdivision import limits, parts, uncovered_share
 from generator.compute.circuit.working import amps, kelvin, percent, text
-from generator.compute.severity import ok_or_stop
+from generator.compute.severity import ok_or_attention, ok_or_stop
 from generator.model.figures import Value
 from generator.model.finding_rules import Judgement, Rule
+from generator.model.heater import HeaterModel
 from generator.model.site import Site
-from generator.si import from_celsius
+from generator.si import GALLON_M3, from_celsius
 
 DEVICE_VALUES = ("feed", "device", "needed", "floor", "recommended", "ceiling")
 DEVICE = Rule("circuit-device", {"us-fits": DEVICE_VALUES, "us-too-small": DEVICE_VALUES})
@@ -27,9 +40,15 @@ PART_VALUES = ("whole", "part", "load", "limit", "device", "limit_device", "bare
 SUBDIVISION = Rule(
     "element-subdivision", {"not-asked": ("whole", "limit"), "within": PART_VALUES, "beyond": PART_VALUES}
 )
+GROUND_FAULT_TO_A = 50.0
+GUARDED = ("place", "occupancy", "device")
+GROUND_FAULT = Rule("ground-fault-protection", {"asked": ("device",), "local": GUARDED, "not-named": GUARDED})
+EXEMPT_VOLUME_M3 = GALLON_M3
+VOLUMES = ("volume", "exempt")
+LIMITER = Rule("limiter-marking", {"small": VOLUMES, "large": VOLUMES})
 
 
-def circuit_device(circuit: Circuit, sources: Mapping[str, str]) -> Judgement:
+def circuit_device(circuit: Circuit) -> Judgement:
     """Judge whether the ceiling leaves room for the rating that the load needs."""
     ratings, load = circuit.ratings, circuit.load
     needed = ratings.factor * load.current_a
@@ -43,7 +62,7 @@ def circuit_device(circuit: Circuit, sources: Mapping[str, str]) -> Judgement:
     )
     fits = ratings.device_a >= needed - 1e-9
     case, severity = "us-fits" if fits else "us-too-small", ok_or_stop(fits)
-    return DEVICE.judge(case, severity, values, source=sources[DEVICE.name])
+    return DEVICE.judge(case, severity, values, source=circuit.rules.basis.rules.sources[DEVICE.name])
 
 
 def wiring_method(site: Site, conditions: Conditions, sources: Mapping[str, str]) -> Judgement:
@@ -67,15 +86,16 @@ def wiring_method(site: Site, conditions: Conditions, sources: Mapping[str, str]
     return WIRING.judge(case, "stop", (*values, *note), source=source)
 
 
-def element_subdivision(circuit: Circuit, sources: Mapping[str, str]) -> Judgement:
+def element_subdivision(circuit: Circuit) -> Judgement:
     """Judge the parts of a heater above 48 A: each within its load and its device, none unprotected."""
     load, found = circuit.load, limits(circuit.load)
-    source = sources[SUBDIVISION.name]
+    source = circuit.rules.basis.rules.sources[SUBDIVISION.name]
     whole = amps("whole", load.heater_current_a, "up")
     if found is None:
         return SUBDIVISION.judge("not-asked", "ok", (whole, amps("limit", 48.0)), source=source)
     largest = max(parts(load), key=lambda part: part.current_a)
-    device = max(part.factory_device_a or circuit.ratings.device_a for part in parts(load))
+    built_in = [part.factory_device_a for part in parts(load)]
+    device = max(circuit.ratings.device_a if one is None else one for one in built_in)
     bare = uncovered_share(load)
     values = (
         whole,
@@ -88,3 +108,22 @@ def element_subdivision(circuit: Circuit, sources: Mapping[str, str]) -> Judgeme
     )
     fits = largest.current_a <= found.load_a + 1e-9 and device <= found.device_a and bare < 1e-9
     return SUBDIVISION.judge("within" if fits else "beyond", ok_or_stop(fits), values, source=source)
+
+
+def ground_fault_protection(site: Site, device_a: float, sources: Mapping[str, str]) -> Judgement:
+    """Judge whether the place calls for ground-fault protection of the heater's circuit."""
+    place, device, source = site.place, amps("device", device_a), sources[GROUND_FAULT.name]
+    if place.kind == "outdoor" and place.occupancy == "dwelling" and device_a <= GROUND_FAULT_TO_A:
+        return GROUND_FAULT.judge("asked", "attention", (device,), source=source)
+    values = (text("place", place.kind), text("occupancy", place.occupancy), device)
+    if place.kind in ("outdoor", "bathroom"):
+        return GROUND_FAULT.judge("local", "attention", values, source=source)
+    return GROUND_FAULT.judge("not-named", "ok", values, source=source)
+
+
+def limiter_marking(model: HeaterModel, sources: Mapping[str, str]) -> Judgement:
+    """Judge whether the exception for a small instantaneous heater can apply."""
+    small = model.water.volume_m3 <= EXEMPT_VOLUME_M3 * (1.0 + 1e-9)
+    values = (Value("volume", model.water.volume_m3, "volume", "up"), Value("exempt", EXEMPT_VOLUME_M3, "volume"))
+    case, severity, source = "small" if small else "large", ok_or_attention(small), sources[LIMITER.name]
+    return LIMITER.judge(case, severity, values, source=source)

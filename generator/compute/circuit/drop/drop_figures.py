@@ -5,131 +5,132 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from generator.compute.circuit.divider import (
-    KIRCHHOFF,
-    Delivered,
-    conductors_in_series,
-    deliver,
-    is_balanced,
-    load_ohm,
+from generator.compute.circuit.circuit import Circuit
+from generator.compute.circuit.drop.divider import KIRCHHOFF, Delivered, conductors_in_series, is_balanced, load_ohm
+from generator.compute.circuit.drop.voltage_drop import (
+    Wires,
+    at_stage,
+    greatest_conductor_ohm,
+    power_without_drop_w,
+    rise_lost,
+    size_for_drop,
 )
 from generator.compute.circuit.load import Load
 from generator.compute.circuit.sizes import smaller
-from generator.compute.circuit.voltage_drop import Run, at_stage, greatest_conductor_ohm, size_for_drop
 from generator.compute.circuit.working import amps, count, percent, slug, text, volts
 from generator.model.figures import Figure, FigureTable, Step, Value
-from generator.model.heater import Terminals
 from generator.model.results import LINES
 
 NODAL = "by nodal analysis of the three lines, the stages across their pairs"
 HEADS = ("current", "drop", "drop, of the supply", "power at the heater", "power and rise lost")
 
 
-def drop_figures(load: Load, run: Run) -> tuple[Figure, ...]:
+def drop_figures(circuit: Circuit, wires: Wires) -> tuple[Figure, ...]:
     """Return drop [V], its ratio, the power left [W] and the share of power and rise lost, all stages closed.
 
     Each label names the conductors: beside an existing circuit the size to lay has a drop of its own.
     """
+    load = circuit.load
     return tuple(
-        replace(figure, label=f"{figure.label}, with {run.size}")
-        for figure in _figures(load, run, len(load.stages), load.id)[1:]
+        replace(figure, label=f"{figure.label}, with {wires.size}")
+        for figure in _figures(circuit, wires, len(load.stages), id_=load.id)[1:]
     )
 
 
-def drop_table(load: Load, run: Run) -> FigureTable:
+def drop_table(circuit: Circuit, wires: Wires) -> FigureTable:
     """Return current, drop, power at the heater and rise lost for stages 1 to n of the feed, n rising."""
-    id = f"{load.id}.voltage-drop"
+    load = circuit.load
+    id_ = f"{load.id}.voltage-drop"
     columns = tuple(text("column", head) for head in HEADS)
     rows = tuple(
-        (count("stages", number), _figures(load, run, number, f"{id}.{number}"))
+        (count("stages", number), _figures(circuit, wires, number, id_=f"{id_}.{number}"))
         for number in range(1, len(load.stages) + 1)
     )
     title = f"Voltage drop at each stage, feed {load.name}"
-    conductors = (text("line conductors", run.size),)
-    return FigureTable(id, title, "stages closed", columns, rows, "of this feed, in order", conductors)
+    conductors = (text("line conductors", wires.size),)
+    return FigureTable(id_, title, "stages closed", columns, rows, "of this feed, in order", conductors)
 
 
-def current_figure(load: Load, run: Run, number: int, id: str, label: str) -> Figure:
+def current_figure(circuit: Circuit, wires: Wires, number: int, *, id_: str, label: str) -> Figure:
     """Return the greatest line current [A] with stages 1 to `number` of the feed closed, the drop counted."""
-    found = at_stage(load, run, number)
-    steps = (*power_figure(load, run, number, id, label).steps, _current_step(load, found, number))
-    return Figure(id, label, found.current_a, "current", "up", steps)
+    found = at_stage(circuit.load, wires, number)
+    power = power_figure(circuit, wires, number, id_=id_, label=label)
+    steps = (*power.steps, _current_step(circuit.load, found, number))
+    return Figure(id_, label, found.current_a, "current", "up", steps)
 
 
-def line_figure(load: Load, run: Run, number: int, line: int, id: str, label: str) -> Figure:
+def line_figure(circuit: Circuit, wires: Wires, number: int, *, line: int, id_: str, label: str) -> Figure:
     """Return the current [A] of line `line` (0 for L1) with stages 1 to `number` of the feed closed, the drop counted.
 
     Only of a feed with stages across pairs of three lines; of any other, each line carries `current_figure`.
     """
-    found = at_stage(load, run, number).line_a(line)
-    symbol, steps = f"I_{LINES[line]}", _wire_steps(load, run, number)[:-2]
+    load, found = circuit.load, at_stage(circuit.load, wires, number).line_a(line)
+    symbol, steps = f"I_{LINES[line]}", _wire_steps(circuit, wires, number)[:-2]
     across = text("stages across", ", ".join(stage.lines or "all three" for stage in load.stages[:number]))
     inputs = (volts("V", load.connection.voltage_v), *(one.result for one in steps[1:]), across)
     step = Step(f"{symbol} {NODAL}", inputs, amps(symbol, found, "up"), KIRCHHOFF)
-    return Figure(id, f"{label}, line {LINES[line]}", found, "current", "up", (*steps, step))
+    return Figure(id_, f"{label}, line {LINES[line]}", found, "current", "up", (*steps, step))
 
 
-def power_figure(load: Load, run: Run, number: int, id: str, label: str) -> Figure:
+def power_figure(circuit: Circuit, wires: Wires, number: int, *, id_: str, label: str) -> Figure:
     """Return the power [W] that reaches the heater with stages 1 to `number` of the feed closed."""
-    found = at_stage(load, run, number)
-    steps = (*_wire_steps(load, run, number), _power_step(load, found, number))
-    return Figure(id, label, found.power_w, "power", "down", steps)
+    found = at_stage(circuit.load, wires, number)
+    steps = (*_wire_steps(circuit, wires, number), _power_step(circuit.load, found, number))
+    return Figure(id_, label, found.power_w, "power", "down", steps)
 
 
-def conductor_for_drop(load: Load, run: Run) -> Figure:
+def conductor_for_drop(circuit: Circuit, wires: Wires) -> Figure:
     """Return the first size that keeps the drop within the least limit as a figure, without value where none does."""
-    wanted = size_for_drop(load, run)
-    id, label = f"{load.id}.conductor-for-drop", f"Line conductors for a drop within {run.limit * 100:g} %"
+    load, wanted = circuit.load, size_for_drop(circuit.load, wires)
+    id_, label = f"{load.id}.conductor-for-drop", f"Line conductors for a drop within {wires.limit * 100:g} %"
     if wanted is None:
-        reason = f"no size to {run.sizes[-1]} keeps the drop so low on this run"
-        return Figure(id, label, None, "text", state="none", reason=reason)
-    larger = replace(run, size=wanted)
-    closed = len(load.stages)
-    steps = (*_wire_steps(load, larger, closed), _ratio_step(at_stage(load, larger, closed)))
-    limit = Step("d ≤ limit", (steps[-1].result, percent("limit", run.limit)), text("S", wanted), KIRCHHOFF)
-    return Figure(id, label, wanted, "text", "up", (*steps, limit))
+        reason = f"no size to {wires.sizes[-1]} keeps the drop so low on this run"
+        return Figure(id_, label, None, "text", state="none", reason=reason)
+    larger, closed = replace(wires, size=wanted), len(load.stages)
+    steps = (*_wire_steps(circuit, larger, closed), _ratio_step(at_stage(load, larger, closed)))
+    limit = Step("d ≤ limit", (steps[-1].result, percent("limit", wires.limit)), text("S", wanted), KIRCHHOFF)
+    return Figure(id_, label, wanted, "text", "up", (*steps, limit))
 
 
-def longest_runs(load: Load, run: Run, terminals: Terminals) -> FigureTable:
+def longest_runs(circuit: Circuit, wires: Wires) -> FigureTable:
     """Return the longest run one way for each limit, of the chosen size and of larger ones that the terminals take."""
-    sizes = [size for size in run.sizes if size == run.sizes[0] or not smaller(terminals.largest, size)]
-    columns = tuple(percent(name, limit) for name, limit in run.limits.items())
-    greatest = {name: greatest_conductor_ohm(load, limit) for name, limit in run.limits.items()}
-    rows = tuple((text("size", size), _longest_row(load, replace(run, size=size), greatest)) for size in sizes)
+    load, largest = circuit.load, circuit.terminals.largest
+    sizes = [size for size in wires.sizes if size == wires.sizes[0] or not smaller(largest, size)]
+    columns = tuple(percent(name, limit) for name, limit in wires.limits.items())
+    greatest = {name: greatest_conductor_ohm(load, limit) for name, limit in wires.limits.items()}
+    rows = tuple((text("size", size), _longest_row(circuit, replace(wires, size=size), greatest)) for size in sizes)
     title, note = f"Longest run one way, feed {load.name}", "all stages closed; sizes that the terminals take"
     return FigureTable(f"{load.id}.longest-run", title, "conductor", columns, rows, note)
 
 
-def _figures(load: Load, run: Run, number: int, id: str) -> tuple[Figure, ...]:
-    found = at_stage(load, run, number)
-    without = deliver(load.stages[:number], load.connection, 0.0, load.connection.voltage_v)
-    lost = 1.0 - found.power_w / without.power_w
-    wire = _wire_steps(load, run, number)
+def _figures(circuit: Circuit, wires: Wires, number: int, *, id_: str) -> tuple[Figure, ...]:
+    load, found = circuit.load, at_stage(circuit.load, wires, number)
+    lost, wire = rise_lost(load, wires, number), _wire_steps(circuit, wires, number)
     power = (*wire, _power_step(load, found, number))
-    inputs = (Value("P", found.power_w, "power"), Value("P_0", without.power_w, "power"))
+    inputs = (Value("P", found.power_w, "power"), Value("P_0", power_without_drop_w(load, number), "power"))
     lost_step = Step(
         "lost = 1 − P / P_0, of the power and so of the rise", inputs, percent("lost", lost, "up"), KIRCHHOFF
     )
     ratio = (*wire, _ratio_step(found))
     return (
-        current_figure(load, run, number, f"{id}.current", "Current"),
-        Figure(f"{id}.drop", "Voltage drop", found.drop_v, "voltage", "up", wire),
-        Figure(f"{id}.drop-ratio", "Voltage drop, of the supply", found.drop_ratio, "ratio", "up", ratio),
-        power_figure(load, run, number, f"{id}.power-at-heater", "Power at the heater"),
-        Figure(f"{id}.rise-lost", "Power and rise lost", lost, "ratio", "up", (*power, lost_step)),
+        current_figure(circuit, wires, number, id_=f"{id_}.current", label="Current"),
+        Figure(f"{id_}.drop", "Voltage drop", found.drop_v, "voltage", "up", wire),
+        Figure(f"{id_}.drop-ratio", "Voltage drop, of the supply", found.drop_ratio, "ratio", "up", ratio),
+        power_figure(circuit, wires, number, id_=f"{id_}.power-at-heater", label="Power at the heater"),
+        Figure(f"{id_}.rise-lost", "Power and rise lost", lost, "ratio", "up", (*power, lost_step)),
     )
 
 
-def _wire_steps(load: Load, run: Run, number: int) -> tuple[Step, ...]:
+def _wire_steps(circuit: Circuit, wires: Wires, number: int) -> tuple[Step, ...]:
     """Return the steps to the drop [V]: conductor, heater, divider."""
-    _, stated = run.resistance_of(run.size)
+    load, stated = circuit.load, circuit.rules.resistance_step(wires.size)
     connection, closed = load.connection, load.stages[:number]
-    found = at_stage(load, run, number)
+    found = at_stage(load, wires, number)
     series = conductors_in_series(connection)
-    wire = Value("R_w", series * run.conductor_ohm, "resistance", "up")
+    wire = Value("R_w", series * wires.conductor_ohm, "resistance", "up")
     supply, at_heater = volts("V", found.supply_v), Value("V_h", found.supply_v - found.drop_v, "voltage", "down")
     wire_step = Step(
-        "R_w = n × r × L", (count("n", series), stated.result, Value("L", run.length_m, "length")), wire, KIRCHHOFF
+        "R_w = n × r × L", (count("n", series), stated.result, Value("L", wires.length_m, "length")), wire, KIRCHHOFF
     )
     element = Value("R_h", load_ohm(closed, connection), "resistance")
     rated = sum(stage.share for stage in closed) * connection.rating.power_w
@@ -165,16 +166,16 @@ def _current_step(load: Load, found: Delivered, number: int) -> Step:
     return Step(formula, inputs, amps("I", found.current_a, "up"), KIRCHHOFF)
 
 
-def _longest_row(load: Load, run: Run, greatest: Mapping[str, float]) -> tuple[Figure, ...]:
-    resistance, stated = run.resistance_of(run.size)
+def _longest_row(circuit: Circuit, wires: Wires, greatest: Mapping[str, float]) -> tuple[Figure, ...]:
+    load, stated, ohm_m = circuit.load, circuit.rules.resistance_step(wires.size), wires.resistance_ohm_m(wires.size)
     cells = []
-    for name, limit in run.limits.items():
-        longest = Value("L", greatest[name] / resistance, "length", "down")
+    for name, limit in wires.limits.items():
+        longest = Value("L", greatest[name] / ohm_m, "length", "down")
         most = _greatest_step(load, limit, greatest[name])
         step = Step("L = R_most / r", (most.result, stated.result), longest, KIRCHHOFF)
-        id = f"{load.id}.longest-run.{slug(run.size)}.{slug(name)}"
-        label = f"Longest run of {run.size}"
-        cells.append(Figure(id, label, greatest[name] / resistance, "length", "down", (most, stated, step)))
+        id_ = f"{load.id}.longest-run.{slug(wires.size)}.{slug(name)}"
+        label = f"Longest run of {wires.size}"
+        cells.append(Figure(id_, label, greatest[name] / ohm_m, "length", "down", (most, stated, step)))
     return tuple(cells)
 
 

@@ -64,10 +64,10 @@ def is_balanced(stages: Sequence[Stage], connection: Connection) -> bool:
     return connection.phases == 1 or all(stage.lines is None for stage in stages)
 
 
-def deliver(stages: Sequence[Stage], connection: Connection, conductor_ohm: float, supply_v: float) -> Delivered:
+def deliver(stages: Sequence[Stage], connection: Connection, *, conductor_ohm: float, supply_v: float) -> Delivered:
     """Return what reaches the heater with `stages` closed, each line conductor having `conductor_ohm` [ohm]."""
     if not is_balanced(stages, connection):
-        return _deliver_unbalanced(stages, connection, conductor_ohm, supply_v)
+        return _deliver_unbalanced(stages, connection, conductor_ohm=conductor_ohm, supply_v=supply_v)
     load = load_ohm(stages, connection)
     at_heater = supply_v * load / (load + conductors_in_series(connection) * conductor_ohm)
     power = at_heater**2 / load
@@ -92,7 +92,7 @@ def _conductances(stages: Sequence[Stage], connection: Connection) -> dict[tuple
 
 
 def _deliver_unbalanced(
-    stages: Sequence[Stage], connection: Connection, conductor_ohm: float, supply_v: float
+    stages: Sequence[Stage], connection: Connection, *, conductor_ohm: float, supply_v: float
 ) -> Delivered:
     across = _conductances(stages, connection)
     volts = _line_volts(across, conductor_ohm, supply_v)

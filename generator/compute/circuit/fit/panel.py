@@ -46,14 +46,14 @@ class Share:
         return max(0, self.poles - self.existing)
 
 
-def share(site: Site, circuits: Sequence[Load], poles: int, factor: float) -> Share:
+def share(site: Site, circuits: Sequence[Load], *, poles: int, factor: float) -> Share:
     """Return what a site's heater, by the loads of its `circuits` of `poles` each, takes of the panel."""
     heater_a = circuits[0].heater_current_a * max(1.0, circuits[0].connection.ratio)
     existing = site.existing_circuit.poles if site.existing_circuit else 0
     return Share(site.title, heater_a, factor, poles * len(circuits), existing)
 
 
-def panel_spaces(panel: Panel, own: Share, others: Sequence[Share], sources: Mapping[str, str]) -> Judgement:
+def panel_spaces(panel: Panel, own: Share, others: Sequence[Share], *, sources: Mapping[str, str]) -> Judgement:
     """Judge the free spaces for the new devices of all heaters on the panel. A heater that needs none is no matter."""
     needed = own.spaces + sum(other.spaces for other in others)
     values = (
@@ -69,7 +69,7 @@ def panel_spaces(panel: Panel, own: Share, others: Sequence[Share], sources: Map
     return SPACES.judge(case, "ok" if fits else "stop", values, lists=lists, source=sources[SPACES.name])
 
 
-def panel_demand(panel: Panel, own: Share, others: Sequence[Share], sources: Mapping[str, str]) -> Judgement:
+def panel_demand(panel: Panel, own: Share, others: Sequence[Share], *, sources: Mapping[str, str]) -> Judgement:
     """Judge the demand already on the panel plus all heaters on it [A] against its rating.
 
     Each heater counts at the full current of its greatest line, as if all stood on one line and ran at once: no

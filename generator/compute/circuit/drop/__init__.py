@@ -1,0 +1,1 @@
+"""Voltage drop: what reaches the heater at the end of a real circuit, and what that asks of the conductors."""

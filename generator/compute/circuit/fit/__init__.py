@@ -1,0 +1,1 @@
+"""Whether supply, leads, panel, place and terminals suit the heater, on whichever code basis."""

@@ -1,0 +1,141 @@
+"""IEC 60364 as the rules of a circuit."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from generator.compute.circuit import circuit as shared
+from generator.compute.circuit.candidate import Candidate, Capacity, Demand, Limit
+from generator.compute.circuit.circuit import Circuit, Ground, Ratings, Wired
+from generator.compute.circuit.connection import INTERNATIONAL, Connection
+from generator.compute.circuit.iec import circuit_findings, conductor, existing_findings, rating
+from generator.compute.circuit.iec.capacity import capacity_steps
+from generator.compute.circuit.iec.conditions import Conditions, reference_conditions, site_conditions
+from generator.compute.circuit.iec.residual_current import residual_current_protection
+from generator.compute.circuit.load import Load
+from generator.compute.circuit.working import text
+from generator.compute.severity import worst
+from generator.errors import CannotCompute
+from generator.model.codes import CodeBasis
+from generator.model.figures import Figure, Step, Value
+from generator.model.finding_rules import Judgement
+from generator.model.heater import HeaterModel, Material
+from generator.model.site import ExistingCircuit, Site
+
+
+@dataclass(frozen=True)
+class IecRules(shared.Rules):
+    """The rules under `conditions`."""
+
+    conditions: Conditions
+
+    TO_NEUTRAL = INTERNATIONAL
+    CONTINUOUS = 1.0  # the standard has no factor for continuous loads
+    GROUND = "Protective conductor"
+    POLES = "poles = live conductors, the neutral included"
+    HEADS = ("table", "after correction", "termination limit", "capacity")
+    NO_LIMIT = "the terminals stand what the conductor reaches"
+
+    @classmethod
+    def at_site(cls, site: Site, model: HeaterModel, connection: Connection, basis: CodeBasis) -> IecRules:
+        """Return the rules at a site."""
+        return cls(basis, site_conditions(site, model, connection, basis=basis))
+
+    @classmethod
+    def by_nameplate(cls, model: HeaterModel, connection: Connection, basis: CodeBasis) -> IecRules:
+        """Return the rules for a model's own page."""
+        return cls(basis, reference_conditions(model, connection, basis))
+
+    @staticmethod
+    def poles(connection: Connection) -> int:
+        """Return one for each live conductor, the neutral included."""
+        return connection.lines + connection.neutral
+
+    @property
+    def material(self) -> Material:
+        """Copper: the basis holds no other."""
+        return "copper"
+
+    @property
+    def sizes(self) -> tuple[str, ...]:
+        """The sizes of the basis."""
+        return self.basis.header.sizes
+
+    @property
+    def drop_limits(self) -> Mapping[str, float]:
+        """The limit of uses other than lighting."""
+        return conductor.drop_limits(self.basis)
+
+    def rate(self, load: Load) -> Ratings:
+        """Return the ratings of a circuit."""
+        return rating.rate(load, self.basis)
+
+    def judge(self, size: str, demand: Demand) -> Candidate:
+        """Return a size with every rule put to it."""
+        return conductor.judge(size, demand, self.conditions, basis=self.basis)
+
+    def none_suits(self, wrong: str, where: tuple[str | int, ...]) -> CannotCompute:
+        """Return the refusal."""
+        return CannotCompute(where, wrong, "fewer circuits together, a cooler route, or another method")
+
+    def ground(self, *, device_a: float, needed: str, installed: str) -> Ground:
+        """Return the protective conductor, by the line conductors alone."""
+        return conductor.protective(self.basis, device_a=device_a, needed=needed, installed=installed)
+
+    def resistance_ohm_m(self, size: str) -> float:
+        """Return the resistance of one conductor [ohm/m]."""
+        return conductor.resistance_ohm_m(size, self.basis)
+
+    @property
+    def document(self) -> str:
+        """Nothing: each clause names its document."""
+        return ""
+
+    def capacity_steps(self, capacity: Capacity) -> tuple[Step, ...]:
+        """Return the working of a capacity."""
+        return capacity_steps(capacity, self.conditions, self.basis)
+
+    def limits(self, candidate: Candidate) -> Iterator[Limit]:
+        """Yield the limits of a size."""
+        found, steps = (
+            candidate.capacity,
+            {step.result.symbol: step for step in self.capacity_steps(candidate.capacity)},
+        )
+        corrected = tuple(steps[symbol] for symbol in ("I_0", "k_a", "k_g", "I_c"))
+        yield found.table_a, corrected[:1]
+        yield found.corrected_a, corrected
+        yield found.termination_a, (steps["I_t"],) if "I_t" in steps else ()
+        yield found.usable_a, tuple(steps.values())
+
+    def resistance_step(self, size: str) -> Step:
+        """Return the step that states the resistance of a size."""
+        rho, source = conductor.copper(self.basis), self.basis.rules.source_of("conductor-resistance")
+        value = Value("r", self.resistance_ohm_m(size), "resistance_per_length", "up")
+        return Step("r = ρ / S", (text("ρ", f"{rho.value:g} {rho.unit}"), text("S", size)), value, source)
+
+    def rating_figures(self, circuit: Circuit) -> tuple[Figure, Figure, Figure, Figure]:
+        """Return floor, recommended, ceiling and device."""
+        return rating.rating_figures(circuit)
+
+    def ground_steps(self, ground: Ground) -> tuple[Step, ...]:
+        """Return the working of the protective conductor."""
+        inputs, source = (text("S", ground.installed),), self.basis.tables["protective_conductor"].source
+        return (Step("S_p = size for line conductors of S", inputs, text("S_p", ground.size), source),)
+
+    def about_circuit(self, at: Wired) -> Iterator[Judgement]:
+        """Yield device and wiring method."""
+        yield worst(map(circuit_findings.circuit_device, at.circuits))
+        yield circuit_findings.wiring_method(at.site, self.conditions, self.basis.rules.sources)
+
+    def about_people(self, at: Wired) -> Iterator[Judgement]:
+        """Yield residual-current protection."""
+        yield residual_current_protection(at.site, self.basis.rules.sources)
+
+    def about_existing(self, at: Wired, existing: ExistingCircuit) -> Iterator[Judgement]:
+        """Yield device, conductor, poles and ground."""
+        found, method = existing_findings, self.conditions.method_id
+        yield worst(found.existing_device(circuit, existing) for circuit in at.circuits)
+        yield worst(found.existing_conductor(circuit, existing, method) for circuit in at.circuits)
+        yield worst(found.existing_poles(circuit, existing) for circuit in at.circuits)
+        yield worst(found.existing_ground(circuit, existing) for circuit in at.circuits)
