@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
@@ -21,6 +22,7 @@ from generator.compute.heat.burn import burn_tables
 from generator.compute.heat.trade_constant import comparison
 from generator.compute.notices import model_notices, page_notices, site_notices, symptom_notices
 from generator.compute.results import compute
+from generator.compute.verdict.decisions import judged_on
 from generator.errors import ComputeFaults, Fault, InputFaults, dotted
 from generator.model.card import Card
 from generator.model.faults import FaultBook
@@ -82,6 +84,10 @@ class Loaded:
     notices: tuple[Notice, ...]
     book: Book
     cards: Mapping[str, Card]
+
+    def judged_on(self, day: datetime.date | None) -> Results:
+        """Return the results as the decisions stand on a day; without one, none is late."""
+        return judged_on(self.results, day)
 
 
 def build(folders: Folders, engine: str = "mkdocs", progress: Progress = lambda step: None) -> Loaded:

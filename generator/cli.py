@@ -1,7 +1,7 @@
 """The `handbook` command: parses words, calls one function a verb, turns faults into one plain message.
 
-Exit statuses: 0 done; 1 a fault in the input or in the words of the command; 2 a finding of severity stop that its
-site has not accepted (`check`, `release`), or a change that touches safety (`changes`).
+Exit statuses: 0 done; 1 a fault in the input or in the words of the command; 2 a finding of severity stop without
+a decision that holds (`check`, `release`), or a change that touches safety (`changes`).
 """
 
 from __future__ import annotations
@@ -25,9 +25,9 @@ EPILOG = """\b
 Exit status:
   0  done, and nothing stands against it
   1  a fault in the data, the templates or the words of the command
-  2  check: a stop that the site has not accepted
+  2  check: a stop without a decision that holds
      changes: something that touches safety has moved, or the card asked for is not current
-     release: a stop that the site has not accepted; nothing is written
+     release: a stop without a decision that holds; nothing is written
 """
 
 

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import datetime
+
 import click
 from rich.console import Console
 
 from generator.build import Folders
 from generator.changes import card_status, changes
+from generator.cli_options import on_day
 from generator.errors import OpenStops
 from generator.read.revisions import FOLDER
 from generator.release import release
@@ -57,18 +60,20 @@ def changes_command(folders: Folders, old: str | None, new: str | None, code: st
 
 @click.command("release")
 @click.argument("name")
+@on_day
 @click.pass_obj
-def release_command(folders: Folders, name: str) -> int:
+def release_command(folders: Folders, name: str, day: datetime.datetime) -> int:
     """Freeze the handbook as it stands as the release NAME, in site_data/revisions/NAME/.
 
     From then on `handbook changes` compares with it, the pages mark what has moved since, and `handbook check` names
     the cards that have changed since. NAME is best the handbook's revision. A release is never overwritten; put it
     under version control.
 
-    Exit status 2, and nothing written, when a site has a stop that its file does not accept.
+    Exit status 2, and nothing written, when a site has a stop without a decision that holds on the day of `--on`
+    (today where it is left out).
     """
     try:
-        made = release(folders, name)
+        made = release(folders, name, day.date(), tell=lambda line: click.echo(line, err=True))
     except OpenStops as stops:
         click.echo(str(stops), err=True)
         return 2

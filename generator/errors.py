@@ -79,12 +79,12 @@ class PageFault(HandbookError):
 
 
 class OpenStops(HandbookError):
-    """Findings of severity stop that no owner has accepted stand against a release; `findings` holds their ids."""
+    """Findings of severity stop without a decision that holds stand against a release; `findings` holds their ids."""
 
     def __init__(self, findings: Iterable[str]) -> None:
         self.findings = tuple(findings)
         told = f"not released: {len(self.findings)} findings say stop: {', '.join(self.findings)}"
-        super().__init__(f"{told}; settle each; a site may accept what is no matter of code or maker")
+        super().__init__(f"{told}; mend each; an owner may accept what is no matter of code or maker")
 
 
 class PrintFault(HandbookError):

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import datetime
 import re
 import shutil
 import tempfile
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -17,24 +19,31 @@ from generator.model.changes import ChangeReport
 from generator.model.revisions import FORMAT, FORMAT_VERSION, RELEASE, History, Release
 from generator.read.revisions import FOLDER, RECORD, RESULTS, read_frozen, read_releases
 from generator.render.change_texts import Printed
+from generator.render.findings_report import lapsed_decisions
 from generator.render.json_file import pretty_bytes, results_bytes
 from generator.render.pages import Rendered, render_pages
 
 _NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,63}")
 # What a release keeps of a finding: how it stood and what was found, not the advice of the day.
-_OF_FINDING = ("rule", "case", "severity", "subject", "found", "decision", "lapsed")
+_OF_FINDING = ("rule", "case", "severity", "subject", "found", "decision")
 
 
-def release(folders: Folders, name: str) -> Release:
+def release(
+    folders: Folders, name: str, day: datetime.date | None = None, tell: Callable[[str], None] = lambda line: None
+) -> Release:
     """Freeze the project as it stands as the release `name`, and return its record.
 
-    OpenStops for stops that no owner has accepted; HandbookError for a name that is taken or unfit, and for a revision
+    `tell` is given a line for each decision that has lapsed; without a `day` none is late. OpenStops for stops without
+    a decision that holds on that day; HandbookError for a name that is taken or unfit, and for a revision
     or date that does not follow on the last release. Nothing is written then.
     """
     loaded, releases = load(folders), read_releases(folders.data)
     settings = loaded.inputs.settings
-    if loaded.results.open_stops:
-        raise OpenStops(loaded.results.open_stops)
+    today = loaded.judged_on(day)
+    for line in lapsed_decisions(today.findings, loaded.book.style):
+        tell(line)
+    if today.open_stops:
+        raise OpenStops(today.open_stops)
     made = Release(FORMAT, FORMAT_VERSION, name, settings.revision, settings.date, __version__, None)
     _refuse_unfit(made, releases)
     if releases:

@@ -52,7 +52,7 @@ def card(
     return Card(
         head=head(settings, view),
         stops=stops,
-        accepted=shown(view, view.accepted),
+        decided=shown(view, view.decided),
         attentions=tuple(f for f in result.findings if f.severity == "attention") if water else (),
         circuits=facts.circuits,
         feeds=len(result.circuits),

@@ -148,14 +148,10 @@ def _name(id_: str, label: str, heads: Mapping[str, str]) -> str:
 
 def _findings(old: Mapping[str, StoredFinding], new: Mapping[str, StoredFinding]) -> Iterator[FindingChange]:
     for id_, before, after in _both(old, new):
-        standings = [_standing(finding) if finding else None for finding in (before, after)]
+        standings = [finding.standing if finding else None for finding in (before, after)]
         if standings[0] != standings[1] and set(standings) != {None, "ok"}:
             subject = (after or before).subject  # type: ignore[union-attr]  # one side has it
             yield FindingChange(id_, subject, *standings)
-
-
-def _standing(finding: StoredFinding) -> str:
-    return f"{finding.severity}, accepted" if finding.decision else finding.severity
 
 
 def _words(old: Mapping[str, StoredCard], new: Mapping[str, StoredCard]) -> Iterator[WordsChange]:

@@ -74,9 +74,10 @@ class SiteView:
         return stays_off(self.result)
 
     @property
-    def accepted(self) -> tuple[Finding, ...]:
-        """The failed checks that the owner accepts, and for which the heater does not stay off."""
-        return tuple(found for found in self.result.findings if found.accepted and found not in self.stays_off)
+    def decided(self) -> tuple[Finding, ...]:
+        """The failed checks that a person accepted or waived, and for which the heater does not stay off."""
+        stops = (found for found in self.result.findings if found.severity == "stop" and found.decided)
+        return tuple(found for found in stops if found not in self.stays_off)
 
     @property
     def unfit_supply(self) -> bool:

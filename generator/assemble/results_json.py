@@ -6,16 +6,15 @@ computing, so that the same input gives the same bytes.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import fields, is_dataclass
 from typing import Any
 
 from generator.errors import dotted
-from generator.model.figures import Accepted, Figure, FigureTable, Finding, Sentence, Step, Value
+from generator.model.figures import Decided, Figure, FigureTable, Finding, Sentence, Step, Value
 from generator.model.inputs import Inputs
 from generator.model.results import Results
 from generator.model.results_file import FORMAT, FORMAT_VERSION
-from generator.model.site import Acceptance, Site
 from generator.units import KINDS
 
 
@@ -45,7 +44,7 @@ def results_document(
         "tables": {table.id: _table(table) for table in walk(results, FigureTable)},
         "findings": {finding.id: _finding(finding) for finding in results.findings},
         "records": {site.id: [] for site in inputs.sites},
-        "decisions": {site.id: list(_decisions(site, results)) for site in inputs.sites},
+        "decisions": {site.id: list(_decisions(site.findings)) for site in results.sites},
     }
 
 
@@ -138,21 +137,32 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "severity": finding.severity,
         "subject": finding.subject,
         "found": _sentence(finding.found),
-        "decision": _decision(finding.id, finding.accepted, True) if finding.accepted else None,
-        "lapsed": finding.lapsed,
+        "decision": _decision(finding.id, finding.decision) if finding.decision else None,
         "why": _sentence(finding.why),
         "do": _sentence(finding.do),
         "source": finding.source,
     }
 
 
-def _decisions(site: Site, results: Results) -> Iterator[dict[str, Any]]:
-    """Yield what the owner of a site accepts, in the order of the site's file."""
-    held = {finding.id for finding in results.findings if finding.accepted}
-    for entry in site.accepts:
-        yield _decision(entry.finding, entry, entry.finding in held)
+def _decisions(findings: Iterable[Finding]) -> Iterator[dict[str, Any]]:
+    """Yield what was decided at a site, in the order of its findings."""
+    for finding in findings:
+        if finding.decision:
+            yield _decision(finding.id, finding.decision)
 
 
-def _decision(finding: str, made: Accepted | Acceptance, holds: bool) -> dict[str, Any]:
-    dates = {"date": str(made.date), "until": str(made.until)}
-    return {"finding": finding, "by": made.by, "reason": made.reason, **dates, "at": _value(made.at), "holds": holds}
+def _decision(finding: str, made: Decided) -> dict[str, Any]:
+    """Return a decision as data; its lateness is not told, since the file does not change with the day."""
+    authority = {"name": made.authority, "document": made.document} if made.authority else None
+    return {
+        "finding": finding,
+        "kind": made.kind,
+        "by": made.by,
+        "why": made.why,
+        "date": made.date,
+        "until": made.until,
+        "case": made.case,
+        "at": list(map(_value, made.at)),
+        "authority": authority,
+        "lapsed": made.lapsed,
+    }

@@ -23,7 +23,7 @@ from generator.compute.plumbing import cited
 from generator.compute.unfit_supply import judged, publishable
 from generator.compute.use.allowed_reading import allowed_readings
 from generator.compute.use.figures import limit_figure, target_figure
-from generator.compute.verdict.acceptance import with_acceptances
+from generator.compute.verdict.decisions import with_decisions
 from generator.model.figures import FigureTable, Finding
 from generator.model.inputs import Inputs
 from generator.model.outlet_flows import Most
@@ -57,8 +57,8 @@ def judge_site(site: Site, inputs: Inputs) -> tuple[Finding, ...]:
 
 
 def _marked(findings: tuple[Finding, ...], site: Site, inputs: Inputs) -> tuple[Finding, ...]:
-    """Return the findings as they go out: sources cited, acceptances marked."""
-    return with_acceptances(cited(findings, inputs.plumbing_of(site)), site.accepts, inputs.settings.date)
+    """Return the findings as they go out: sources cited, decisions marked."""
+    return with_decisions(cited(findings, inputs.plumbing_of(site)), site.decisions)
 
 
 def _wet(facts: Known, inputs: Inputs) -> tuple[Finding, ...]:

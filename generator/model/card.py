@@ -171,7 +171,7 @@ class CardWater:
 class Card:
     """A quick card with all that it may show; the print leaves out, in a fixed order, what its page does not hold.
 
-    `stops` holds the failed checks for which the heater stays off, `accepted` those that no longer forbid it.
+    `stops` holds the failed checks for which the heater stays off, `decided` those that no longer forbid it.
     `circuits` is empty where a failed check voids their sizes, `water` None where the supply does not fit the heater.
     `feeds`: how many circuits feed the heater. `existing` is the circuit that is there already; `circuit_shown` says
     whose sizes stand as the heater's: those of one that fails its checks never do.
@@ -179,7 +179,7 @@ class Card:
 
     head: CardHead
     stops: tuple[Finding, ...]
-    accepted: tuple[Finding, ...]
+    decided: tuple[Finding, ...]
     attentions: tuple[Finding, ...]
     circuits: tuple[CardCircuit, ...]
     feeds: int

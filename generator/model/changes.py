@@ -23,8 +23,17 @@ STEPPED = (
     "torque",
 )
 
-# How grave a finding stands, least first; a finding that is not there weighs nothing.
-STANDINGS = ("ok", "attention", "stop, accepted", "stop")
+# How grave a finding stands, by severity and decision; one that is not there weighs nothing.
+STANDINGS = {
+    "ok": 0,
+    "attention, settled": 1,
+    "attention": 2,
+    "attention, lapsed": 2,
+    "stop, accepted": 3,
+    "stop, waived": 3,
+    "stop": 4,
+    "stop, lapsed": 4,
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +64,7 @@ class FigureChange:
 
 @dataclass(frozen=True, slots=True)
 class FindingChange:
-    """A finding whose severity (or acceptance) differs; None where it is only on one side."""
+    """A finding whose severity or decision differs; None where it is only on one side."""
 
     id: str
     subject: str
@@ -65,7 +74,7 @@ class FindingChange:
     @property
     def worse(self) -> bool:
         """Whether it is graver than before."""
-        old, new = (STANDINGS.index(standing) if standing else 0 for standing in (self.old, self.new))
+        old, new = (STANDINGS[standing] if standing else 0 for standing in (self.old, self.new))
         return new > old
 
 

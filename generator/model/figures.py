@@ -114,21 +114,28 @@ class Sentence:
 Severity = Literal["ok", "attention", "stop"]
 
 
+DecisionKind = Literal["accepted", "settled", "waived"]
+Lapse = Literal["worse", "another", "late"]
+
+
 @dataclass(frozen=True, slots=True)
-class Accepted:
-    """That an owner accepts a stop: who (a role or initials), since when, why, until when, and at which figure;
-    dates as ISO texts."""
+class Decided:
+    """What a person decided of a finding: who (a role or initials), why, since and until when (ISO dates), and what was
+    found then: its case and the figures by name. A waiver names the authority and its document.
 
+    `lapsed`: why it holds no longer; None where it does.
+    """
+
+    kind: DecisionKind
     by: str
+    why: str
     date: str
-    reason: str
     until: str
-    at: Value
-
-    @property
-    def text(self) -> str:
-        """Who, when, why and until when in one line."""
-        return f"{self.by}, {self.date}: {self.reason.rstrip('.')}; until {self.until}"
+    case: str
+    at: tuple[Value, ...]
+    authority: str = ""
+    document: str = ""
+    lapsed: Lapse | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,8 +143,7 @@ class Finding:
     """A judgement: stable `id` (`<subject id>.<rule>`), severity, both numbers, why, what to do, who says so.
 
     `case` is what the rule found, with its `values` and `lists` of values: what compute asks a finding for. `found`,
-    `why` and `do` are its words, put in after compute. `accepted` says who accepts a stop; `lapsed` that someone did,
-    and why that no longer holds.
+    `why` and `do` are its words, put in after compute. `decision` is what a person decided of it.
     """
 
     id: str
@@ -148,8 +154,19 @@ class Finding:
     why: Sentence
     do: Sentence
     source: str
-    accepted: Accepted | None = None
-    lapsed: str = ""
+    decision: Decided | None = None
     case: str = ""
     values: tuple[Value, ...] = ()
     lists: Mapping[str, tuple[Row, ...]] = field(default_factory=dict)
+
+    @property
+    def decided(self) -> bool:
+        """Whether a decision about it holds."""
+        return self.decision is not None and self.decision.lapsed is None
+
+    @property
+    def standing(self) -> str:
+        """The severity, and behind it the kind of the decision that holds, or that one has lapsed."""
+        if self.decision is None:
+            return self.severity
+        return f"{self.severity}, {self.decision.kind if self.decided else 'lapsed'}"

@@ -145,5 +145,5 @@ class Results:
 
     @property
     def open_stops(self) -> tuple[str, ...]:
-        """The ids of the stops that no owner has accepted."""
-        return tuple(found.id for found in self.findings if found.severity == "stop" and not found.accepted)
+        """The ids of the stops without a decision that holds."""
+        return tuple(found.id for found in self.findings if found.severity == "stop" and not found.decided)

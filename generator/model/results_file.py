@@ -14,7 +14,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field, TypeAdapter
 
-from generator.model.figures import Severity, Side
+from generator.model.figures import DecisionKind, Severity, Side
 from generator.model.state import State
 
 FORMAT = "handbook-results"
@@ -99,27 +99,43 @@ class StoredTable:
 
 
 @dataclass(frozen=True, slots=True)
-class StoredDecision:
-    """That an owner accepts a finding: who, why, since when, until when, at which figure, and whether that holds still.
+class StoredAuthority:
+    """The authority having jurisdiction that waives a rule, and the document in which it does."""
 
-    What an older format did not tell is null.
+    name: str
+    document: str
+
+
+@dataclass(frozen=True, slots=True)
+class StoredDecision:
+    """What a person decided of a finding: who, why, since when, until when, at which case and figures.
+
+    `lapsed` says why it holds no longer, null where it does. Whether its last day has passed is for the reader to
+    judge. What an older format did not tell is null or empty; `authority` is null but for a waiver.
     """
 
     finding: str
+    kind: DecisionKind
     by: str | None
-    reason: str
+    why: str
     date: datetime.date | None
     until: datetime.date | None
-    at: StoredValue | None
-    holds: bool
+    case: str
+    at: tuple[StoredValue, ...]
+    authority: StoredAuthority | None
+    lapsed: Literal["worse", "another"] | None
+
+    @property
+    def holds(self) -> bool:
+        """Whether it holds."""
+        return self.lapsed is None
 
 
 @dataclass(frozen=True, slots=True)
 class StoredFinding:
     """A judgement of a site, the `subject`: the rule, which of its cases, how grave, and what was found.
 
-    `decision` is what the owner accepts now, `lapsed` why an acceptance holds no longer. `case` is null where the
-    rule names none.
+    `decision` is what a person decided of it, whether it holds or has lapsed. `case` is null where the rule names none.
     """
 
     rule: str
@@ -128,7 +144,14 @@ class StoredFinding:
     subject: str
     found: StoredSentence
     decision: StoredDecision | None
-    lapsed: str
+
+    @property
+    def standing(self) -> str:
+        """The severity, and behind it the kind of the decision that holds, or that one has lapsed."""
+        if self.decision is None:
+            return self.severity
+        return f"{self.severity}, {self.decision.kind if self.decision.holds else 'lapsed'}"
+
     why: StoredSentence = StoredSentence("", ())
     do: StoredSentence = StoredSentence("", ())
     source: str = ""

@@ -20,6 +20,19 @@ from generator.model.state import STATES, State
 Units = Literal["us", "si", "both"]
 
 FigureWord = Literal["or-more"]
+DecisionWord = Literal[
+    "owner",
+    "authority",
+    "owner-short",
+    "authority-short",
+    "accepted",
+    "settled",
+    "waived",
+    "lapsed",
+    "worse",
+    "another",
+    "late",
+]
 CardWord = Literal[
     "ground-nfpa70",
     "ground-iec60364",
@@ -53,6 +66,10 @@ _PLACES: Mapping[str, tuple[str, ...]] = {
     "clamp-on": ("feeds",),
     "window": ("least", "greatest"),
     "window-or-more": ("least",),
+    "owner": ("by", "date", "why", "until"),
+    "authority": ("authority", "document", "date", "why", "until"),
+    "owner-short": ("by", "date", "until"),
+    "authority-short": ("authority", "date", "until"),
 }
 
 
@@ -80,6 +97,7 @@ FILES: Mapping[str, type[Strict]] = {
     "states": _file("states", STATES),
     "figures": _file("figures", get_args(FigureWord)),
     "card": _file("card", get_args(CardWord)),
+    "decisions": _file("decisions", get_args(DecisionWord)),
 }
 
 
@@ -90,6 +108,7 @@ class Words:
     states: Mapping[State, str]
     figures: Mapping[FigureWord, str]
     card: Mapping[CardWord, str]
+    decisions: Mapping[DecisionWord, str]
 
 
 @dataclass(frozen=True, slots=True)

@@ -81,7 +81,7 @@ def site_faults(file: YamlFile[Site], known: Known) -> Iterator[Fault]:
     if not site:
         return
     yield from _heater_faults(file, site, known)
-    yield from _acceptance_faults(file, site, known.settings)
+    yield from _decision_faults(file, site, known.settings)
     if site.code_basis and site.code_basis not in known.bases:
         yield file.fault(("code_basis",), *unknown(site.code_basis, "a code basis", known.bases))
     yield from _plumbing_faults(file, site.plumbing_basis, known.plumbing)
@@ -113,20 +113,21 @@ def _heater_faults(file: YamlFile[Site], site: Site, known: Known) -> Iterator[F
         yield file.fault(("selected_stage",), wrong, f"write a stage from 1 to {len(heater.stages)}")
 
 
-def _acceptance_faults(file: YamlFile[Site], site: Site, settings: Settings | None) -> Iterator[Fault]:
+def _decision_faults(file: YamlFile[Site], site: Site, settings: Settings | None) -> Iterator[Fault]:
     seen: set[str] = set()
-    for index, acceptance in enumerate(site.accepts):
-        if settings and acceptance.date > settings.date:
-            wrong = f"{acceptance.date.isoformat()} is after the date of the handbook, {settings.date.isoformat()}"
-            yield file.fault(("accepts", index, "date"), wrong, "the day on which it was accepted")
-        subject, _, rule = acceptance.finding.partition(".")
+    for index, decision in enumerate(site.decisions):
+        place = ("decisions", index)
+        if settings and decision.date > settings.date:
+            wrong = f"{decision.date.isoformat()} is after the date of the handbook, {settings.date.isoformat()}"
+            yield file.fault((*place, "date"), wrong, "the day on which it was decided")
+        subject, _, rule = decision.finding.partition(".")
         if subject != site.id or not _RULE.fullmatch(rule):
-            wrong = f"'{acceptance.finding}' is no finding of this site"
-            yield file.fault(("accepts", index, "finding"), wrong, f"write {site.id}, a point and the rule's name")
-        elif acceptance.finding in seen:
-            wrong = f"'{acceptance.finding}' is accepted above already"
-            yield file.fault(("accepts", index, "finding"), wrong, "each finding once")
-        seen.add(acceptance.finding)
+            wrong = f"'{decision.finding}' is no finding of this site"
+            yield file.fault((*place, "finding"), wrong, f"write {site.id}, a point and the rule's name")
+        elif decision.finding in seen:
+            wrong = f"'{decision.finding}' is decided above already"
+            yield file.fault((*place, "finding"), wrong, "each finding once")
+        seen.add(decision.finding)
 
 
 def _wiring_faults(file: YamlFile[Site], site: Site, basis: CodeBasis) -> Iterator[Fault]:

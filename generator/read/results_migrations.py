@@ -41,10 +41,10 @@ def from_1(document: Mapping[str, Any]) -> dict[str, Any]:
 def _finding_of_1(id_: str, found: Mapping[str, Any]) -> dict[str, Any]:
     kept = {key: part for key, part in found.items() if key != "accepted"}
     kept |= {key: {"template": found[key], "values": []} for key in ("why", "do") if key in found}
-    untold = dict.fromkeys(("by", "date", "until", "at"))
+    untold = dict.fromkeys(("by", "date", "until", "authority", "lapsed")) | {"case": "", "at": []}
     text = found["accepted"]
-    decision = {"finding": id_, "reason": text, **untold, "holds": True} if text else None
-    return {"case": None, "lapsed": "", **kept, "decision": decision}
+    decision = {"finding": id_, "kind": "accepted", "why": text, **untold} if text else None
+    return {"case": None, **kept, "decision": decision}
 
 
 STEPS: Mapping[int, Callable[[Mapping[str, Any]], dict[str, Any]]] = {1: from_1}

@@ -12,6 +12,13 @@ from pydantic_core import ErrorDetails
 from generator.read.shapes import is_scalar, keys_of
 
 _SHOWN = 60  # characters of a writer's text that a message repeats
+# A key of older files -> the key that holds it now, and how.
+_REPLACED = {
+    "accepts": (
+        "decisions",
+        "decisions: [{finding, kind: accepted, by, why, date, until, at: {hottest: 132 degF, limit: 120 degF}}]",
+    )
+}
 _ABOUT_SHAPE = {"model_type", "tuple_type", "dict_type"}
 # What would be right, by pydantic's type of error; the braces name what pydantic tells of it.
 _EXPECTED = {
@@ -44,6 +51,9 @@ def words(error: ErrorDetails, shape: Any) -> tuple[str, str]:
 def unknown_key(key: str, shape: Any) -> tuple[str, str]:
     """Return (wrong, expected) for a key that the mapping at `shape` does not have."""
     known = keys_of(shape)
+    now, form = _REPLACED.get(key, ("", ""))
+    if now in known:
+        return f"'{key}' is written '{now}' now", f"write {form}"
     near = nearest(key, known)
     expected = f"the nearest known key is '{near}'" if near else f"the keys here are {listed(known)}"
     return _clipped(f"'{key}' is no key here", key), expected

@@ -51,8 +51,9 @@ def stops_found_only(texts: Texts) -> Texts:
 
 
 def found_only(texts: Texts) -> Texts:
-    """Keep what was found at the points to watch, not what to do."""
-    return texts | {"attentions": [point | {"do": ""} for point in texts["attentions"]]}
+    """Keep what was found at the points to watch, not what to do; who settled one stays."""
+    points = [point if point["decision"] else point | {"do": ""} for point in texts["attentions"]]
+    return texts | {"attentions": points}
 
 
 def first_unit(texts: Texts) -> Texts:

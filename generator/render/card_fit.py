@@ -107,8 +107,8 @@ class Page:
         if texts["stops"]:
             found = [self.stop(stop) for stop in texts["stops"]]
             yield 8 + TITLE + sum(found) + STOP_GAP * (len(found) - 1)
-        if texts["accepted"]:
-            found = [self.accepted(stop) for stop in texts["accepted"]]
+        if texts["decided"]:
+            found = [self.decided(stop) for stop in texts["decided"]]
             yield 8 + TITLE + sum(found) + STOP_GAP * (len(found) - 1)
         yield 1.5
         facts = " · ".join(f"{label}: {text}" for label, text in texts["circuit_facts"])
@@ -131,13 +131,13 @@ class Page:
 
     def stop(self, stop: Texts) -> float:
         """Return the height of a failed check in its box."""
-        accepted = f" Accepted, and not cleared: {stop['accepted']}" if stop["accepted"] else ""
+        decision = f" {stop['decision']}." if stop["decision"] else ""
         lapsed = f" {stop['lapsed']}" if stop["lapsed"] else ""
-        return paragraph(f" {stop['do']}{accepted}{lapsed}", self.width - 8, stop["found"])
+        return paragraph(f" {stop['do']}{decision}{lapsed}", self.width - 8, stop["found"])
 
-    def accepted(self, stop: Texts) -> float:
-        """Return the height of a failed check that the owner accepts, in its box."""
-        return paragraph(f" STOP accepted by {stop['accepted']}.", self.width - 8, stop["found"])
+    def decided(self, stop: Texts) -> float:
+        """Return the height of a failed check that was accepted or waived, in its box."""
+        return paragraph(f" {stop['decision']}.", self.width - 8, stop["found"])
 
     def head(self, texts: Texts) -> float:
         """Return the height of the head: of site and heater, of code and address beside them, or of the QR code."""

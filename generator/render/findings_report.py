@@ -13,6 +13,7 @@ from generator.model.figures import Finding, Sentence
 from generator.model.inputs import Inputs
 from generator.model.results import Results
 from generator.model.words import Style
+from generator.render.decisions import decision_words, lapse_words
 from generator.render.format import show
 
 _STYLES = {"ok": "green", "attention": "yellow", "stop": "bold red"}
@@ -24,10 +25,10 @@ def say(sentence: Sentence, style: Style) -> str:
     return "".join(text for text, _ in sentence.filled(lambda value: show(value, style)))
 
 
-def standing(finding: Finding) -> str:
-    """Return the severity, and whether the owner has accepted it or that acceptance has lapsed."""
-    said = ", accepted" if finding.accepted else ", acceptance lapsed" if finding.lapsed else ""
-    return f"{finding.severity}{said}"
+def lapsed_decisions(findings: Iterable[Finding], style: Style) -> list[str]:
+    """Return which decisions hold no longer, and why, a line each."""
+    lapsed = ((found.id, lapse_words(found.decision, style)) for found in findings if found.decision)
+    return [f"{id_}: {why}" for id_, why in lapsed if why]
 
 
 def findings_table(console: Console, inputs: Inputs, results: Results, style: Style, everything: bool) -> None:
@@ -47,8 +48,10 @@ def _table(findings: Iterable[Finding], style: Style) -> Table:
     table.add_column("what was found", ratio=1)
     table.add_column("what to do", ratio=1)
     for found in findings:
-        name = Text(standing(found), style=_STYLES[found.severity]).append(f"\n{found.rule}", style="default")
+        name = Text(found.standing, style=_STYLES[found.severity]).append(f"\n{found.rule}", style="default")
         do = f"{say(found.do, style)}\n({found.source})"
+        if found.decision and found.decided:
+            do += f"\n{decision_words(found.decision, style)}"
         # As Text, since rich takes words in square brackets in a plain string for markup.
         table.add_row(name, Text(f"{say(found.found, style)} {say(found.why, style)}"), Text(do))
     return table
@@ -60,8 +63,10 @@ def findings_json(results: Results, style: Style) -> str:
         {
             "id": found.id,
             "severity": found.severity,
-            "accepted": found.accepted.text if found.accepted else "",
-            "lapsed": found.lapsed,
+            "decision": decision_words(found.decision, style) if found.decision else "",
+            "lapsed": lapse_words(found.decision, style) if found.decision else "",
+            "case": found.case,
+            "values": {one.symbol: show(one, style) for one in (*found.values, *found.found.values)},
             "subject": found.subject,
             "found": say(found.found, style),
             "why": say(found.why, style),
@@ -79,7 +84,7 @@ def findings_annotations(inputs: Inputs, results: Results, style: Style) -> str:
     for site, result in zip(inputs.sites, results.sites, strict=True):
         place = inputs.places[("site", site.id, "id")]
         for found in result.findings:
-            if found.severity != "ok" and not found.accepted:
+            if found.severity != "ok" and not found.decided:
                 head = f"::{_LEVELS[found.severity]} file={place.file},line={place.line},title={found.id}::"
                 said = (say(one, style) for one in (found.found, found.do))
                 lines.append(head + escaped(" ".join(said)))

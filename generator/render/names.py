@@ -19,6 +19,7 @@ from generator.model.water_results import Curve
 from generator.model.words import Style, Units
 from generator.render import format as formatter
 from generator.render import working
+from generator.render.decisions import decision_words, lapse_words
 from generator.render.escape import plain_text
 from generator.render.marks import mark
 from generator.render.plot import Plot, draw
@@ -97,6 +98,15 @@ def say(context: Context, sentence: Sentence) -> Markup:
 
 
 @pass_context
+def decision(context: Context, finding: Finding) -> Markup:
+    """Return what was decided of a finding, or that a decision has lapsed and why; nothing where none was made."""
+    made, style = finding.decision, _record(context).style
+    if made is None:
+        return Markup("")
+    return plain_text(lapse_words(made, style) or f"{decision_words(made, style)}.")
+
+
+@pass_context
 def put_in(context: Context, step: Step) -> str:
     """Return a step's formula with its numbers put in; "" where it names none of them."""
     return working.put_in(step, _record(context).style.units)
@@ -169,6 +179,7 @@ FILTERS = {
 FUNCTIONS = {
     "quantity": quantity,
     "say": say,
+    "decision": decision,
     "link": link,
     "href": href,
     "asset": asset,

@@ -7,9 +7,10 @@ from typing import Any
 
 from generator.assemble.revision_code import revision_code
 from generator.model.card import Card, CardCheck, CardCircuit, CardNotice, CardStage, CardWater, CardWire
-from generator.model.figures import Accepted, Figure, FigureTable, Finding, Value
+from generator.model.figures import Figure, FigureTable, Finding, Value
 from generator.model.outlet_flows import ROUND, Season, holds_reading
 from generator.model.words import CardWord, Style
+from generator.render.decisions import decision_short, decision_words, lapse_words
 from generator.render.format import NBSP, show, show_quantity
 from generator.render.qr_code import qr_svg
 from generator.render.typst_texts import STATE_ID, Texts, breakable, fact_texts, head_texts, lines, sentence
@@ -32,8 +33,8 @@ def card_texts(card: Card, style: Style) -> Texts:
     return {
         "head": head_texts(card.head),
         "stops": [_finding(finding, style) for finding in card.stops],
-        "accepted": [_finding(finding, style) for finding in card.accepted],
-        "attentions": [_finding(finding, style) for finding in card.attentions],
+        "decided": [_finding(finding, style) for finding in card.decided],
+        "attentions": [_point(finding, style) for finding in card.attentions],
         "feeds": card.feeds,
         "circuits": [circuit_texts(circuit, style) for circuit in card.circuits],
         "circuit_shown": card.circuit_shown,
@@ -211,19 +212,21 @@ def _stands_for(name: str, season: Season, stages: int) -> str:
 
 
 def _finding(finding: Finding, style: Style) -> Texts:
+    made = finding.decision
     return {
         "rule": finding.rule,
         "found": sentence(finding.found, style),
         "do": sentence(finding.do, style),
-        "accepted": breakable(finding.accepted.text) if finding.accepted else "",
-        "accepted_short": _short(finding.accepted) if finding.accepted else "",
-        "lapsed": breakable(finding.lapsed),
+        "decision": breakable(decision_words(made, style)) if made and finding.decided else "",
+        "decision_short": breakable(decision_short(made, style)) if made and finding.decided else "",
+        "lapsed": breakable(lapse_words(made, style)) if made else "",
     }
 
 
-def _short(accepted: Accepted) -> str:
-    """Return who accepts a stop, and since and until when: what a label holds where the reason has no room."""
-    return breakable(f"{accepted.by}, {accepted.date}; until {accepted.until}")
+def _point(finding: Finding, style: Style) -> Texts:
+    """Return a point to watch; where it is settled, by whom and until when in place of what to do."""
+    texts = _finding(finding, style)
+    return texts | ({"do": f"{texts['decision_short']}."} if finding.decided else {})
 
 
 def _check(check: CardCheck, style: Style) -> Texts:

@@ -259,16 +259,13 @@ _PRESSED = {
 # The sink has no mixing valve: the hottest water passes its limit, which the owner accepts.
 _SINK_ALONE = {"fixtures": [_BASIN | _VALVE, _SINK | {"limit": "112 degF"}, _SHOWER | _VALVE]}
 _ACCEPTED = {
-    "accepts": [
-        {
-            "finding": "",
-            "by": "test owner",
-            "reason": "the outlet is out of reach",
-            "date": "2026-01-01",
-            "until": "2030-01-01",
-            "at": "123 degF",
-        }
-    ]
+    "finding": "",
+    "kind": "accepted",
+    "by": "test owner",
+    "why": "the outlet is out of reach",
+    "date": "2026-01-01",
+    "until": "2030-01-01",
+    "at": {"hottest": "123 degF", "limit": "112 degF"},
 }
 _AS_FOUND = {"existing_circuit": {"device": "40 A", "poles": "2", "conductor": "6 AWG", "ground": "8 AWG"}}
 _UNFIT = {"supply": {"voltage": "300 V"}}
@@ -276,7 +273,7 @@ _MUST_NOT_BE_BUILT = {"route": {"method": "nm-cable", "insulation": "NM-B", "wet
 
 
 def _accepted(id_: str) -> dict[str, Any]:
-    return {"accepts": [_ACCEPTED["accepts"][0] | {"finding": f"{id_}.hottest-water"}]}
+    return {"decisions": [_ACCEPTED | {"finding": f"{id_}.hottest-water"}]}
 
 
 # Id -> what is changed in THREE_TAPS.

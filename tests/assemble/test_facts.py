@@ -200,7 +200,7 @@ def test_the_card_shows_the_facts_and_no_other_figure(made: Joined) -> None:
         assert isinstance(torque, Figure) and torque.id == f"site.{site}.torque"
         assert {"lockable": Worded("disconnect-lockable")}[view.spec.place.disconnect] == stated["disconnect"]
         assert bool(card.stops) == (site in OFF)
-        assert [one.id for one in card.accepted] == ([f"{site}.hottest-water"] if site in ACCEPTED else [])
+        assert [one.id for one in card.decided] == ([f"{site}.hottest-water"] if site in ACCEPTED else [])
         water = card.water
         assert (water is None) == (site == "unfit")
         if water:

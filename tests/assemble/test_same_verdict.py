@@ -15,7 +15,7 @@ from generator.cards import cards_of
 from generator.compute.notices import site_notices
 from generator.compute.site import compute_site
 from generator.model.card import Card
-from generator.model.figures import Accepted, Finding, Value
+from generator.model.figures import Decided, Finding, Value
 from generator.render.pages import render_pages
 from generator.render.typst_card import card_texts
 from tests.content.writing import ROOT
@@ -25,7 +25,8 @@ from tests.styles import BOTH
 
 SITES = 60
 AT = Value("at", 328.7, "temperature")
-BY = Accepted("farm manager", "2026-11-02", "a mixing valve is on order", "2026-12-15", AT)
+BY = Decided("accepted", "farm manager", "a mixing valve is on order", "2026-11-02", "2026-12-15", "", (AT,))
+BY_TEXT = "Accepted by farm manager, 2026-11-02: a mixing valve is on order; until 2026-12-15."
 # Targets that leave a flow window too narrow to set at these sites [K].
 NARROW = {"packing-house": 314.16, "potting-shed": 305.02, "creamery": 308.79}
 
@@ -60,7 +61,7 @@ def _accepted(dice: random.Random, findings: tuple[Finding, ...]) -> tuple[Findi
     """The findings, any of their stops accepted by chance, even those that no owner may accept."""
     share = dice.choice([0.0, 0.5, 1.0])
     return tuple(
-        replace(one, accepted=BY) if one.severity == "stop" and dice.random() < share else one for one in findings
+        replace(one, decision=BY) if one.severity == "stop" and dice.random() < share else one for one in findings
     )
 
 
@@ -77,7 +78,7 @@ def _views(loaded: Loaded) -> Iterator[SiteView]:
         yield view
         if view.spec.id in NARROW:
             fixtures = tuple(one.model_copy(update={"target_k": NARROW[view.spec.id]}) for one in view.spec.fixtures)
-            spec = view.spec.model_copy(update={"id": f"{view.spec.id}-narrow", "fixtures": fixtures})
+            spec = view.spec.model_copy(update={"id": f"{view.spec.id}-narrow", "decisions": (), "fixtures": fixtures})
             yield replace(view, spec=spec, result=worded(compute_site(spec, loaded.inputs)))
         if view.spec.existing_circuit:
             yield _well_fed(loaded, view)
@@ -89,7 +90,7 @@ def _well_fed(loaded: Loaded, view: SiteView) -> SiteView:
     sizes = {"device_a": circuit.device.value, "conductor": circuit.conductor.value, "ground": circuit.ground.value}
     assert view.spec.existing_circuit
     existing = view.spec.existing_circuit.model_copy(update=sizes)
-    spec = view.spec.model_copy(update={"id": f"{view.spec.id}-fed", "existing_circuit": existing})
+    spec = view.spec.model_copy(update={"id": f"{view.spec.id}-fed", "decisions": (), "existing_circuit": existing})
     return replace(view, spec=spec, result=worded(compute_site(spec, loaded.inputs)))
 
 
@@ -131,8 +132,8 @@ def documents() -> list[Documents]:
 def test_the_sites_are_of_every_kind(documents: list[Documents]) -> None:
     stops = [[one for one in each.view.result.findings if one.severity == "stop"] for each in documents]
     assert sum(each.card_window for each in documents) >= 3
-    assert sum(all(one.accepted for one in some) and bool(some) for some in stops) >= 3
-    assert sum(any(one.accepted for one in some) and not all(one.accepted for one in some) for some in stops) >= 3
+    assert sum(all(one.decided for one in some) and bool(some) for some in stops) >= 3
+    assert sum(any(one.decided for one in some) and not all(one.decided for one in some) for some in stops) >= 3
     assert sum(each.view.must_not_be_built for each in documents) >= 3
     assert sum(any(one.narrow for one in each.view.result.windows) for each in documents) >= 3
 
@@ -177,14 +178,14 @@ def test_water_that_can_pass_the_limit_is_marked_on_page_and_card(documents: lis
 
 
 def test_an_accepted_stop_keeps_its_banner_on_page_and_card(documents: list[Documents]) -> None:
-    kept = [each for each in documents if each.view.accepted]
+    kept = [each for each in documents if each.view.decided]
     assert len(kept) >= 3
     for each in documents:
-        banner = f"<strong>STOP accepted by</strong> {BY.text}"
+        banner = f"<strong>{BY_TEXT}</strong>"
         shown = each.page.partition('<dl class="card">')[0].count(banner)
-        assert shown == len(each.view.accepted), each.view.spec.id
+        assert shown == len(each.view.decided), each.view.spec.id
         if not each.view.unfit_supply:
-            assert each.card.accepted == each.view.accepted
+            assert each.card.decided == each.view.decided
 
 
 def test_page_and_card_show_one_wire(documents: list[Documents]) -> None:

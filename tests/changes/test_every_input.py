@@ -211,10 +211,7 @@ def printed(figure: Figure, style: Style) -> tuple[str, str, str]:
 
 
 def moved_findings(before: State, after: State) -> set[str]:
-    old, new = (
-        {found.id: (found.severity, bool(found.accepted)) for found in one.loaded.results.findings}
-        for one in (before, after)
-    )
+    old, new = ({found.id: found.standing for found in one.loaded.results.findings} for one in (before, after))
     return differing(old, new, ("ok", False))
 
 

@@ -2,6 +2,7 @@
 
 import datetime
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -180,9 +181,9 @@ def test_a_cell_is_named_by_its_place_in_the_table() -> None:
     assert change.name == "Outlet at the coldest inlet: stage 2, flow 1.00\u00a0gpm (3.8\u00a0L/min)"
 
 
-def finding(severity: str, accepted: str = "") -> StoredFinding:
-    made = StoredDecision("shed.a", None, accepted, None, None, None, holds=True) if accepted else None
-    return StoredFinding("a", None, severity, "shed", StoredSentence("", ()), made, "")  # type: ignore[arg-type]
+def finding(severity: str, why: str = "", kind: Any = "accepted", lapsed: Any = None) -> StoredFinding:
+    made = StoredDecision("shed.a", kind, None, why, None, None, "", (), None, lapsed) if why else None
+    return StoredFinding("a", None, severity, "shed", StoredSentence("", ()), made)  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize(
@@ -196,6 +197,15 @@ def finding(severity: str, accepted: str = "") -> StoredFinding:
         (None, finding("ok"), None),
         (finding("ok"), None, None),
         (finding("stop", "a reason"), finding("stop", "a better reason"), None),
+        (finding("stop"), finding("stop", "letter 17", "waived"), ("stop", "stop, waived", False)),
+        (finding("attention"), finding("attention", "descaled", "settled"), ("attention", "attention, settled", False)),
+        (finding("attention", "descaled", "settled"), finding("attention"), ("attention, settled", "attention", True)),
+        (finding("stop", "it", lapsed="worse"), finding("stop"), ("stop, lapsed", "stop", False)),
+        (
+            finding("attention", "descaled", "settled"),
+            finding("attention", "descaled", "settled", "worse"),
+            ("attention, settled", "attention, lapsed", True),
+        ),
     ],
 )
 def test_findings(old: StoredFinding | None, new: StoredFinding | None, told: tuple[object, ...] | None) -> None:

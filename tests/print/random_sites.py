@@ -58,7 +58,7 @@ def _heater(dice: random.Random, model: HeaterModel) -> HeaterModel:
 
 
 def _site(dice: random.Random, site: Site, model: HeaterModel) -> Site:
-    data: dict[str, Any] = site.model_dump()
+    data: dict[str, Any] = site.model_copy(update={"decisions": ()}).model_dump()
     data["title"] = dice.choice([site.title, dice.choice(TITLES)])
     data["selected_stage"] = dice.randint(1, len(model.stages)) if model.stage_selector else None
     data["supply"]["voltage_v"] = _scaled(dice, site.supply.voltage_v, 0.9, 1.06)

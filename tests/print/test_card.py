@@ -19,7 +19,7 @@ from generator.cards import STEPS, printing_of
 from generator.compute.site import compute_site
 from generator.errors import PrintFault
 from generator.model.card import Card, CardSteps
-from generator.model.figures import Accepted, Figure, Value
+from generator.model.figures import Decided, Figure, Value
 from generator.model.results import FlowWindow
 from generator.read.yaml_file import read_yaml_file
 from generator.render.format import NBSP, show
@@ -33,7 +33,8 @@ from tests.print.reading import reader, squeezed, text_of, words_of
 from tests.styles import BOTH, US
 
 AT = Value("at", 328.7, "temperature")
-BY = Accepted("farm manager", "2026-11-02", "a mixing valve is on order", "2026-12-15", AT)
+BY = Decided("accepted", "farm manager", "a mixing valve is on order", "2026-11-02", "2026-12-15", "", (AT,))
+BY_TEXT = "Accepted by farm manager, 2026-11-02: a mixing valve is on order; until 2026-12-15."
 
 
 @pytest.fixture(scope="module")
@@ -133,7 +134,7 @@ def _at_another_supply(loaded: Loaded, site_id: str, voltage_v: float, accepted:
     result = worded(compute_site(changed, replace(loaded.inputs, sites=(changed,))))
     if accepted:
         result = replace(
-            result, findings=tuple(replace(f, accepted=BY if f.severity == "stop" else None) for f in result.findings)
+            result, findings=tuple(replace(f, decision=BY if f.severity == "stop" else None) for f in result.findings)
         )
     view = SiteView(changed, result, loaded.inputs.model(site.heater), loaded.inputs.basis_of(site))
     steps = read_yaml_file(ROOT / "content" / STEPS, CardSteps, STEPS)
@@ -245,7 +246,7 @@ def test_a_supply_that_does_not_fit_leaves_only_the_stop(
     text = text_of(pdf)
     assert squeezed("1. Do not switch on. First have these checks cleared: supply voltage. Shut down") in text
     assert squeezed("STOP Do not energize: the supply does not fit the heater") in text
-    assert (squeezed(f"Accepted, and not cleared: {BY.text}") in text) == accepted
+    assert (squeezed(BY_TEXT) in text) == accepted
     assert squeezed("Circuit: none can be stated") in text
     assert not re.search(r"Flowwindow|Hottestwater|Expectedoutlet|Stagesand|Switchon\.|Readingsonsite|Pointsto", text)
     stays = {f"site.{site}.{name}" for name in ("limit", "target", "torque")}  # none follows from the supply
@@ -291,19 +292,18 @@ def test_an_accepted_stop_keeps_its_banner_above_the_circuit(
     setter: Typesetter, cards: list[Card], printing: Printing
 ) -> None:
     card = next(card for card in cards if card.stops)
-    accepted = replace(card.stops[0], accepted=BY)
-    changed = replace(card, stops=(), accepted=(accepted,))
+    accepted = replace(card.stops[0], decision=BY)
+    changed = replace(card, stops=(), decided=(accepted,))
     text = text_of(print_card(setter, changed, printing).pdf)
-    banner = "STOP accepted by farm manager, 2026-11-02: a mixing valve is on order; until 2026-12-15."
-    assert text.index(squeezed("STOP accepted, and not cleared")) < text.index(squeezed(banner))
-    assert text.index(squeezed(banner)) < text.index("Breaker")
+    assert text.index(squeezed("STOP not cleared")) < text.index(squeezed(BY_TEXT))
+    assert text.index(squeezed(BY_TEXT)) < text.index("Breaker")
 
 
 def test_a_lapsed_acceptance_is_said_in_the_banner(setter: Typesetter, cards: list[Card], printing: Printing) -> None:
     card = next(card for card in cards if card.stops)
-    lapsed = replace(card.stops[0], lapsed=f"What is found now is worse than what was accepted. {BY.text}.")
+    lapsed = replace(card.stops[0], decision=replace(BY, lapsed="worse"))
     text = text_of(print_card(setter, replace(card, stops=(lapsed,)), printing).pdf)
-    assert squeezed(lapsed.lapsed) in text
+    assert squeezed(f"A decision has lapsed. What is found now is worse than what was decided. {BY_TEXT}") in text
 
 
 def test_water_above_the_limit_is_marked_by_a_sign(setter: Typesetter, cards: list[Card], printing: Printing) -> None:

@@ -13,7 +13,7 @@ from generator.build import Loaded
 from generator.cards import printing_of
 from generator.errors import PrintFault
 from generator.model.card import Card
-from generator.model.figures import Accepted, Value
+from generator.model.figures import Decided, Value
 from generator.model.settings import LabelSize
 from generator.render.print_label import TEMPLATE, print_label
 from generator.render.typesetter import Typesetter
@@ -21,7 +21,8 @@ from tests.print.conftest import PRINT, ROOT
 from tests.print.reading import reader, sizes, squeezed, text_of
 
 AT = Value("at", 328.7, "temperature")
-BY = Accepted("farm manager", "2026-11-02", "a mixing valve is on order", "2026-12-15", AT)
+BY = Decided("accepted", "farm manager", "a mixing valve is on order", "2026-11-02", "2026-12-15", "", (AT,))
+BY_TEXT = "farm manager, 2026-11-02: a mixing valve is on order; until 2026-12-15"
 SIGNS = "°²³Ω≤≥×→–·½−±Δµ"
 
 
@@ -75,21 +76,21 @@ def test_a_circuit_that_must_not_be_built_is_forbidden_even_when_accepted(
     loaded: Loaded, setter: Typesetter, kind: Any
 ) -> None:
     card = loaded.cards["bunkhouse"]
-    accepted = tuple(replace(stop, accepted=BY) for stop in card.stops)
+    accepted = tuple(replace(stop, decision=BY) for stop in card.stops)
     text = _label(loaded, setter, replace(card, stops=accepted, circuits=()), kind)
     assert "DONOTENERGIZE" in text
     assert "stop," not in text and "stop-pole" not in text
 
 
-@pytest.mark.parametrize(("kind", "words"), [("panel", BY.text), ("heater", f"{BY.by}, {BY.date}; until {BY.until}")])
+@pytest.mark.parametrize(("kind", "words"), [("panel", BY_TEXT), ("heater", f"{BY.by}, {BY.date}; until {BY.until}")])
 def test_a_stop_that_the_owner_accepts_stands_on_both_labels(
     loaded: Loaded, setter: Typesetter, kind: Any, words: str
 ) -> None:
     stopped = next(card for card in loaded.cards.values() if card.stops)
-    accepted = replace(stopped.stops[0], rule="hottest-water", accepted=BY)
+    accepted = replace(stopped.stops[0], rule="hottest-water", decision=BY)
     for card in loaded.cards.values():
-        text = _label(loaded, setter, replace(card, stops=(), accepted=(accepted,)), kind)
-        assert squeezed(f"STOP hottest water accepted by {words}") in text
+        text = _label(loaded, setter, replace(card, stops=(), decided=(accepted,)), kind)
+        assert squeezed(f"STOP hottest water. Accepted by {words}") in text
 
 
 def test_a_panel_label_states_the_circuit_that_is_there(loaded: Loaded, setter: Typesetter) -> None:

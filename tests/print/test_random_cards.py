@@ -59,8 +59,8 @@ def _required(texts: dict[str, Any], left_out: tuple[str, ...]) -> Iterator[str]
             yield "".join(row["flow"]["parts"][0])
             yield from (cell["parts"][0][0] for cell in row["cells"] if cell["parts"])
     yield from (stop["found"] for stop in texts["stops"])
-    for stop in texts["accepted"]:
-        yield stop["found"] + "STOP accepted by" + stop["accepted"]
+    for stop in texts["decided"]:
+        yield stop["found"] + stop["decision"]
     yield from (*texts["start_up"], *texts["shut_down"], texts["basis"], texts["deferral"])
     for notice in texts["notices"]:
         if notice["signal"] != "notice":

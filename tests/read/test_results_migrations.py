@@ -54,7 +54,7 @@ def test_the_release_of_the_demo_is_of_format_1_and_says_the_same() -> None:
 
 def test_an_acceptance_of_format_1_is_a_decision_that_holds(tmp_path: Path) -> None:
     found = read_results(written(tmp_path / "results.json", FORMAT_1))
-    decision = StoredDecision("shed.b", None, "2026-09-14: on order", None, None, None, holds=True)
+    decision = StoredDecision("shed.b", "accepted", None, "2026-09-14: on order", None, None, "", (), None, None)
     assert [found.findings[id_].decision for id_ in ("shed.a", "shed.b")] == [None, decision]
     assert found.decisions == {"shed": (decision,)}
     assert found.records == {"shed": ()}

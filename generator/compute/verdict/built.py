@@ -17,12 +17,12 @@ VOIDING = (*UNFIT_SUPPLY, "heater-leads", "circuit-device", "wiring-method", "el
 
 
 def unfit_supply(findings: Iterable[Finding]) -> Finding | None:
-    """Return the stop by which the supply does not fit the heater, accepted or not; None where it fits."""
+    """Return the stop by which the supply does not fit the heater, decided or not; None where it fits."""
     return _first(findings, UNFIT_SUPPLY)
 
 
 def voiding(findings: Iterable[Finding]) -> Finding | None:
-    """Return the stop by which no circuit may be built, accepted or not; None where one may."""
+    """Return the stop by which no circuit may be built, decided or not; None where one may."""
     return _first(findings, VOIDING)
 
 
@@ -35,14 +35,15 @@ def must_not_be_built(result: SiteResult) -> bool:
 def circuit_shown(result: SiteResult, existing: bool) -> CircuitShown:
     """Return which circuit a reader sees as the heater's: never one that must not be built or used.
 
-    `existing`: whether a circuit is there already. It is the heater's where all checks of it pass; where one says stop,
-    the new one is to install.
+    `existing`: whether a circuit is there already. It is the heater's where all checks of it pass or are waived; where
+    one says stop, the new one is to install.
     """
     if must_not_be_built(result):
         return "none"
     if not existing:
         return "new"
-    fails = any(one.severity == "stop" and one.rule.startswith("existing-") for one in result.findings)
+    stops = (one for one in result.findings if one.severity == "stop" and not one.decided)
+    fails = any(one.rule.startswith("existing-") for one in stops)
     return "to install" if fails else "as found"
 
 

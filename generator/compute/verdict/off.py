@@ -8,10 +8,10 @@ from generator.model.results import SiteResult
 
 
 def stays_off(result: SiteResult) -> tuple[Finding, ...]:
-    """Return the failed checks for which the heater of a site stays off: those that nobody accepted.
+    """Return the failed checks for which the heater of a site stays off: those without a decision that holds.
 
-    All of them, accepted or not, where no circuit may be built: no word of an owner makes one. Empty only where the
+    All of them, decided or not, where no circuit may be built: no decision makes one. Empty only where the
     heater may be switched on.
     """
     stops = tuple(found for found in result.findings if found.severity == "stop")
-    return stops if must_not_be_built(result) else tuple(found for found in stops if not found.accepted)
+    return stops if must_not_be_built(result) else tuple(found for found in stops if not found.decided)

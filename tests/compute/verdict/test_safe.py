@@ -10,7 +10,7 @@ from generator.compute.verdict.built import VOIDING, must_not_be_built, unfit_su
 from generator.compute.verdict.off import stays_off
 from generator.compute.verdict.set_flow import has_window
 from generator.compute.verdict.too_hot import too_hot
-from generator.model.figures import Accepted, Figure, Finding, Sentence, Severity, Value
+from generator.model.figures import Decided, Figure, Finding, Sentence, Severity, Value
 from generator.model.results import SiteResult
 from tests.compute.test_delivered import inputs, result
 
@@ -35,10 +35,10 @@ def test_too_hot(hottest: Figure, limit: Figure, answer: bool) -> None:
 
 
 AT = Value("at", 328.7, "temperature")
-BY = Accepted("farm manager", "2026-11-02", "a mixing valve is on order", "2026-12-15", AT)
+BY = Decided("accepted", "farm manager", "a mixing valve is on order", "2026-11-02", "2026-12-15", "", (AT,))
 
 
-def _stop(rule: str, accepted: Accepted | None = None, severity: Severity = "stop") -> Finding:
+def _stop(rule: str, accepted: Decided | None = None, severity: Severity = "stop") -> Finding:
     said = Sentence("Said.")
     return Finding(f"x.{rule}", rule, severity, "x", said, said, said, "source", accepted)
 
@@ -50,7 +50,7 @@ def _with(*findings: Finding) -> SiteResult:
 @pytest.mark.parametrize("accepted", [None, BY])
 @pytest.mark.parametrize("rule", VOIDING)
 def test_a_stop_that_voids_the_circuit_keeps_the_heater_off_accepted_or_not(
-    rule: str, accepted: Accepted | None
+    rule: str, accepted: Decided | None
 ) -> None:
     found = _with(_stop(rule, accepted), _stop("hottest-water", BY))
     assert must_not_be_built(found)
