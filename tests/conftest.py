@@ -6,6 +6,10 @@ import shutil
 import pytest
 from hypothesis import settings
 
+from generator.build import Loaded, load
+from generator.render.pages import Rendered, render_pages
+from tests.frozen import FOLDERS
+
 # No limit on time: a busy machine must not fail a test. `repeatable`: the same examples every run. `explore`: others
 # every time, more of them; HANDBOOK_EXPLORE=<seed> chooses which, and a failure is met again by the same seed.
 settings.register_profile("repeatable", derandomize=True, deadline=None)
@@ -19,6 +23,18 @@ def pytest_configure(config: pytest.Config) -> None:
     settings.load_profile("explore" if EXPLORED else "repeatable")
     if EXPLORED:
         config.option.hypothesis_seed = EXPLORED
+
+
+@pytest.fixture(scope="session")
+def loaded() -> Loaded:
+    """The demo, read and computed."""
+    return load(FOLDERS)
+
+
+@pytest.fixture(scope="session")
+def rendered(loaded: Loaded) -> tuple[Rendered, ...]:
+    """The pages of the demo."""
+    return render_pages(FOLDERS.content, loaded.book)
 
 
 @pytest.fixture(scope="session")

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 import re
-import shutil
 from pathlib import Path
 
 import pytest
 
-from generator.build import Folders, load
+from generator.build import load
 from generator.errors import InputFaults
+from tests.frozen import copied
 
-ROOT = Path(__file__).parents[1]
 ENTRY = """decisions:
   - finding: bunkhouse.{rule}
     kind: accepted
@@ -53,14 +52,13 @@ ENTRY = """decisions:
     ],
 )
 def test_the_fault_has_file_line_and_key(tmp_path: Path, rule: str, at: str, line: int, fault: str) -> None:
-    for name in ("site_data", "content"):
-        shutil.copytree(ROOT / name, tmp_path / name)
+    folders = copied(tmp_path)
     site = tmp_path / "site_data" / "sites" / "bunkhouse.yaml"
     text = site.read_text(encoding="utf-8")
     assert "decisions: []\n" in text
     site.write_text(text.replace("decisions: []\n", ENTRY.format(rule=rule, at=at)), encoding="utf-8")
     first = text[: text.index("decisions: []")].count("\n") + 1
     with pytest.raises(InputFaults) as raised:
-        load(Folders(tmp_path))
+        load(folders)
     (told,) = str(raised.value).splitlines()
     assert re.match(rf"site_data/sites/bunkhouse\.yaml:{first + line}:\d+: {fault}; .+", told), told

@@ -28,12 +28,12 @@ from generator.read.plumbing import read_plumbing
 from generator.read.reader_words import read_words
 from generator.read.stated import read_stated
 from generator.render.typst_card import card_code
-from tests.compute.circuit_cases import ROOT, basis, merged
+from tests.compute.circuit_cases import basis, merged
 from tests.compute.wet_cases import PIPES
 from tests.finding_texts import words as words_of_findings
+from tests.frozen import DATA, ROOT
 
 CONTENT = ROOT / "content"
-DATA = CONTENT.parent / "site_data"
 
 _WATER = {
     "working_pressure": {"least": "20 psi", "greatest": "90 psi"},

@@ -4,34 +4,28 @@ import copy
 import json
 from collections.abc import Iterator
 from dataclasses import replace
-from pathlib import Path
 from typing import Any
 
 import jsonschema
 import pytest
 
 from generator.assemble.results_json import results_document
-from generator.build import Folders, Loaded, load, results_of
+from generator.build import Loaded, results_of
 from generator.compute.verdict.decisions import with_decisions
 from generator.model.figures import Value
 from generator.model.site import Decision
 from generator.read.json_schema import schemas
 from generator.render.json_file import results_bytes
-from generator.render.pages import render_pages
+from generator.render.pages import Rendered
+from tests.frozen import ROOT
 
-ROOT = Path(__file__).parents[2]
 SCHEMA = schemas()["results"]
 
 
 @pytest.fixture(scope="module")
-def loaded() -> Loaded:
-    return load(Folders(ROOT))
-
-
-@pytest.fixture(scope="module")
-def document(loaded: Loaded) -> Any:
+def document(loaded: Loaded, rendered: tuple[Rendered, ...]) -> Any:
     """The demo's build/results.json, as another program reads it."""
-    return json.loads(results_bytes(results_of(loaded, render_pages(ROOT / "content", loaded.book))))
+    return json.loads(results_bytes(results_of(loaded, rendered)))
 
 
 def closed(schema: Any) -> Any:

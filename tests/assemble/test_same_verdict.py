@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 import pytest
 
 from generator.assemble.documents import Book, SiteView
-from generator.build import Folders, Loaded, load
+from generator.build import Loaded
 from generator.cards import cards_of
 from generator.compute.notices import site_notices
 from generator.compute.site import compute_site
@@ -18,8 +18,8 @@ from generator.model.card import Card
 from generator.model.figures import Decided, Finding, Value
 from generator.render.pages import render_pages
 from generator.render.typst_card import card_texts
-from tests.content.writing import ROOT
 from tests.finding_texts import worded
+from tests.frozen import ROOT
 from tests.print.random_sites import random_views
 from tests.styles import BOTH
 
@@ -104,8 +104,7 @@ def _book(loaded: Loaded) -> Book:
 
 
 @pytest.fixture(scope="module")
-def documents() -> list[Documents]:
-    loaded = load(Folders(ROOT))
+def documents(loaded: Loaded) -> list[Documents]:
     book = _book(loaded)
     pages = {one.page.id: one.text for one in render_pages(ROOT / "content", book)}
     cards = cards_of(ROOT / "content", book, loaded.notices)

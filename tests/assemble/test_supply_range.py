@@ -6,12 +6,11 @@ Oracle: ANSI C84.1-2020, table 1, Range A, from memory: 114 to 126 V of 120 V, 2
 import pytest
 
 from generator.assemble.comparisons import of_model
-from generator.build import Folders, load
-from tests.content.writing import ROOT
+from generator.build import Loaded
 
 
-def test_the_range_stands_at_each_rated_voltage_once() -> None:
-    book = load(Folders(ROOT)).book
+def test_the_range_stands_at_each_rated_voltage_once(loaded: Loaded) -> None:
+    book = loaded.book
     told = {
         view.spec.id: [round(float(value.value), 6) for value in of_model(view.spec, view.result)["supply-range"]]
         for view in book.models

@@ -1,15 +1,14 @@
 """The demo handbook, built once, and a Chromium that can reach no other host."""
 
-import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 
-from generator.build import Folders, build
+from generator.build import build
+from tests.frozen import copied
 
-ROOT = Path(__file__).parents[2]
 NO_NETWORK = ["--no-sandbox", "--host-resolver-rules=MAP * ~NOTFOUND"]
 
 
@@ -17,10 +16,7 @@ NO_NETWORK = ["--no-sandbox", "--host-resolver-rules=MAP * ~NOTFOUND"]
 def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The folder of the built demo handbook."""
     root = tmp_path_factory.mktemp("project")
-    for name in ("site_data", "content"):
-        shutil.copytree(ROOT / name, root / name)
-    shutil.copy(ROOT / "mkdocs.yml", root)
-    build(Folders(root))
+    build(copied(root))
     return root / "build" / "site"
 
 

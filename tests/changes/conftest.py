@@ -9,7 +9,8 @@ import pytest
 
 from generator import cli
 from generator.build import Folders, comparable, load
-from tests.changes.project import ROOT, copy_of_demo, read_words_once
+from tests.changes.project import copy_of_demo, read_words_once
+from tests.frozen import FOLDERS, ROOT
 
 MODELS, SITES = {"rill-3", "rill-4m"}, {"potting-shed", "seedling-house"}
 
@@ -33,7 +34,7 @@ def words_once() -> Iterator[None]:
 @pytest.fixture(scope="session")
 def demo_ids() -> set[str]:
     """The ids of every figure of the demo."""
-    return set(comparable(load(Folders(ROOT))).figures)
+    return set(comparable(load(FOLDERS)).figures)
 
 
 @pytest.fixture

@@ -15,8 +15,8 @@ from generator.model.results_file import StoredResults
 from generator.render import pages
 from generator.render.marks import unmarked
 from generator.render.typst_card import told
+from tests.frozen import DATA, ROOT
 
-ROOT = Path(__file__).parents[2]
 CODE_LINE = '<p class="page-code">'
 
 
@@ -32,7 +32,7 @@ class State:
 
 def copy_of_demo(root: Path, models: set[str] | None = None, sites: set[str] | None = None) -> Folders:
     """Copy the demo's data without its releases, with these models and sites alone; the words stay where they are."""
-    shutil.copytree(ROOT / "site_data", root / "site_data", ignore=shutil.ignore_patterns("revisions", "schema"))
+    shutil.copytree(DATA, root / "site_data", ignore=shutil.ignore_patterns("revisions", "schema"))
     for folder, kept in (("models", models), ("sites", sites)):
         for path in (root / "site_data" / folder).glob("*.yaml"):
             if kept is not None and path.stem not in kept:

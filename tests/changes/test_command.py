@@ -13,7 +13,8 @@ from generator.model.results_file import FORMAT_VERSION
 from generator.render.json_file import results_bytes
 from generator.render.pages import render_pages
 from tests.changes.conftest import Said
-from tests.changes.project import ROOT, copy_of_demo, edit
+from tests.changes.project import copy_of_demo, edit
+from tests.frozen import ROOT
 
 Handbook = Callable[..., Said]
 SHED = "sites/potting-shed.yaml"

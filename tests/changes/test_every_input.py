@@ -21,10 +21,10 @@ from generator.model.words import Style
 from generator.render.change_texts import Printed
 from generator.render.format import show
 from tests.changes.mutations import candidates, edited
-from tests.changes.project import ROOT, State, copy_of_demo, state
+from tests.changes.project import State, copy_of_demo, state
+from tests.frozen import DATA
 
 Key = TypeVar("Key", bound=Hashable)
-DATA = ROOT / "site_data"
 MODELS = sorted(path.stem for path in (DATA / "models").glob("*.yaml"))
 SITES = sorted(path.stem for path in (DATA / "sites").glob("*.yaml"))
 HEATERS = {site: yaml.safe_load((DATA / "sites" / f"{site}.yaml").read_text())["heater"] for site in SITES}

@@ -1,4 +1,4 @@
-"""Code bases, heaters and sites for the circuit tests. The bases come from site_data/, all else is made here."""
+"""Code bases, heaters and sites for the circuit tests. The bases come from site_data/."""
 
 from __future__ import annotations
 
@@ -12,8 +12,7 @@ from generator.model.codes import BasisHeader, CodeBasis, CodeTable, Methods
 from generator.model.heater import HeaterModel
 from generator.model.rules import Rules
 from generator.model.site import Site
-
-ROOT = Path(__file__).parents[2]
+from tests.frozen import DATA, ROOT
 
 
 def plain(path: Path) -> Any:
@@ -32,11 +31,11 @@ def basis(name: str) -> CodeBasis:
 
 
 def demo_model(name: str) -> HeaterModel:
-    return HeaterModel.model_validate(plain(ROOT / "site_data" / "models" / f"{name}.yaml"))
+    return HeaterModel.model_validate(plain(DATA / "models" / f"{name}.yaml"))
 
 
 def demo_site(name: str) -> Site:
-    return Site.model_validate(plain(ROOT / "site_data" / "sites" / f"{name}.yaml"))
+    return Site.model_validate(plain(DATA / "sites" / f"{name}.yaml"))
 
 
 def heater(
@@ -82,9 +81,9 @@ def heater(
             "neutral_needed": needed,
         }
         | electrical,
-        "water": plain(ROOT / "site_data" / "models" / "beck-9.yaml")["water"],
-        "connections": plain(ROOT / "site_data" / "models" / "beck-9.yaml")["connections"],
-        "mounting": plain(ROOT / "site_data" / "models" / "beck-9.yaml")["mounting"],
+        "water": plain(DATA / "models" / "beck-9.yaml")["water"],
+        "connections": plain(DATA / "models" / "beck-9.yaml")["connections"],
+        "mounting": plain(DATA / "models" / "beck-9.yaml")["mounting"],
         "enclosure": "damp",
         "mass": "9 lb",
         "listing_to_verify": "a listing mark",

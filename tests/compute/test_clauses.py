@@ -14,8 +14,8 @@ from generator.model.inputs import Inputs
 from generator.model.rules import FINDINGS, WORKING
 from generator.read.handbook import read_handbook
 from tests.compute.circuit_cases import basis
+from tests.frozen import DATA, ROOT
 
-ROOT = Path(__file__).parents[2]
 # What is renamed: the document of a basis with all its parts. Product standards are cited by any code.
 NUMBER = re.compile(r"(?<![0-9.])[0-9]{3}\.[0-9]+(?:\.[0-9]+)*(?:\([A-Z0-9]+\))*")
 DOCUMENTS = {"us": r"NFPA 70", "iec": r"IEC 60364(-[0-9]+)*"}
@@ -24,7 +24,7 @@ DOCUMENTS = {"us": r"NFPA 70", "iec": r"IEC 60364(-[0-9]+)*"}
 def renamed(source: str, site_id: str, tmp_path: Path) -> Inputs:
     """One site of the demo on a copy of its basis, `nz`, of another document, edition and clauses."""
     folder = tmp_path / "site_data"
-    shutil.copytree(ROOT / "site_data", folder)
+    shutil.copytree(DATA, folder)
     shutil.copytree(folder / "codes" / source, folder / "codes" / "nz")
     for file in (folder / "codes" / "nz").glob("*.yaml"):
         text = re.sub(rf"document: {DOCUMENTS[source]}", "document: XX 3000", file.read_text(encoding="utf-8"))

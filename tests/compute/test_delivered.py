@@ -14,14 +14,14 @@ from generator.model.inputs import Inputs
 from generator.model.results import SiteResult
 from generator.model.site import Site
 from generator.read.handbook import read_handbook
-from tests.compute.circuit_cases import ROOT
+from tests.frozen import DATA
 
 FOOT = 0.3048
 
 
 @cache
 def inputs() -> Inputs:
-    return read_handbook(ROOT / "site_data")
+    return read_handbook(DATA)
 
 
 def result(name: str, feet: float | None = None) -> SiteResult:

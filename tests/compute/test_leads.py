@@ -7,13 +7,12 @@ conductor, always (NFPA 70 (2023) 200.2, 250.110 and 422.10, from memory).
 from __future__ import annotations
 
 import re
-import shutil
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from generator.build import Folders, load
+from generator.build import load
 from generator.compute.circuit.circuits import model_circuits, site_circuits
 from generator.errors import CannotCompute, InputFaults
 from generator.model.figures import Finding
@@ -21,8 +20,7 @@ from generator.model.heater import HeaterModel, Rating
 from generator.model.site import Site
 from tests.compute.circuit_cases import basis, demo_model, demo_site, heater, leads, metric_heater, metric_site, site
 from tests.finding_texts import said
-
-ROOT = Path(__file__).parents[2]
+from tests.frozen import copied
 
 
 @pytest.mark.parametrize(
@@ -111,15 +109,14 @@ def test_a_neutral_without_a_lead_is_stopped() -> None:
 
 
 def test_the_refusal_names_file_line_and_key(tmp_path: Path) -> None:
-    for name in ("site_data", "content"):
-        shutil.copytree(ROOT / name, tmp_path / name)
+    folders = copied(tmp_path)
     path = tmp_path / "site_data" / "models" / "tarn-18.yaml"
     text, removed = re.subn(r"    - \{role: line 3, colour: blue\}\n", "", path.read_text(encoding="utf-8"))
     assert removed == 1
     path.write_text(text, encoding="utf-8")
     line = next(number for number, words in enumerate(text.splitlines(), 1) if "role: line 1" in words)
     with pytest.raises(InputFaults) as refused:
-        load(Folders(tmp_path))
+        load(folders)
     (fault,) = refused.value.faults
     assert fault.file.endswith("models/tarn-18.yaml")
     assert (fault.line, fault.key) in ((line, "electrical.leads"), (line - 1, "electrical.leads"))

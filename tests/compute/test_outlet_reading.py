@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import numpy as np
 import pytest
 
 from generator.assemble.card import card_water
 from generator.assemble.documents import SiteView
-from generator.build import Folders, load
+from generator.build import Loaded
 from generator.compute.heat.figures.outlet import outlet_table
 from generator.compute.heat.figures.outlet_rows import summer_rows, winter_rows
 from generator.compute.heat.outlet import Heated
@@ -40,8 +38,7 @@ STEP = {"gpm": 0.01, "L/min": 0.05}
 
 
 @pytest.fixture(scope="module")
-def views() -> tuple[SiteView, ...]:
-    loaded = load(Folders(Path(__file__).parents[2]))
+def views(loaded: Loaded) -> tuple[SiteView, ...]:
     return (*loaded.book.sites, *(view for _, view in random_views(loaded.inputs, 11, 15)))
 
 

@@ -15,14 +15,14 @@ from generator.model.figures import Finding, Sentence
 from generator.model.inputs import Inputs
 from generator.model.rules import PLUMBING
 from generator.read.handbook import read_handbook
+from tests.frozen import DATA, ROOT
 
-ROOT = Path(__file__).parents[2]
 UNITED_STATES = re.compile(r"\b(IPC|UPC|10 CFR|United States plumbing)\b")
 
 
 @pytest.fixture(scope="module")
 def demo() -> Inputs:
-    return read_handbook(ROOT / "site_data")
+    return read_handbook(DATA)
 
 
 def sources(inputs: Inputs, site_id: str) -> dict[str, str]:
@@ -54,7 +54,7 @@ def test_a_site_elsewhere_is_not_judged_by_united_states_codes(demo: Inputs) -> 
 
 def test_a_basis_copied_and_renamed_cites_itself(tmp_path: Path) -> None:
     folder = tmp_path / "site_data"
-    shutil.copytree(ROOT / "site_data", folder)
+    shutil.copytree(DATA, folder)
     rules = (folder / "plumbing" / "us" / "rules.yaml").read_text(encoding="utf-8")
     (folder / "plumbing" / "nz").mkdir()
     renamed = re.sub(r"document: (IPC|UPC|10 CFR)", "document: ZZ 12", rules)
@@ -68,7 +68,7 @@ def test_a_basis_copied_and_renamed_cites_itself(tmp_path: Path) -> None:
 
 def test_a_rule_left_out_is_told_with_its_file(tmp_path: Path) -> None:
     folder = tmp_path / "site_data"
-    shutil.copytree(ROOT / "site_data", folder)
+    shutil.copytree(DATA, folder)
     file = folder / "plumbing" / "us" / "rules.yaml"
     text = file.read_text(encoding="utf-8")
     file.write_text(text.replace("  relief-valve:", "  relief-valves:"), encoding="utf-8")

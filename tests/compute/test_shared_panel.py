@@ -12,8 +12,9 @@ from generator.model.figures import Finding
 from generator.model.heater import HeaterModel
 from generator.model.site import Site
 from generator.read.handbook import read_handbook
-from tests.compute.circuit_cases import ROOT, heater, metric_heater, metric_site, site
+from tests.compute.circuit_cases import heater, metric_heater, metric_site, site
 from tests.finding_texts import said
+from tests.frozen import DATA
 
 BARN = {"id": "barn", "rating": "200 A", "demand": "112 A", "spaces": "12", "demand_method": "counted", "phases": "3"}
 
@@ -28,7 +29,7 @@ def at(name: str, panel: dict[str, str], **changes: Any) -> Site:
 
 def judged(sites: list[Site], *models: HeaterModel, basis: str = "us") -> dict[str, dict[str, Finding]]:
     """The findings by site and rule, of sites that are all there is in the handbook."""
-    base = read_handbook(ROOT / "site_data")
+    base = read_handbook(DATA)
     inputs = replace(
         base,
         settings=base.settings.model_copy(update={"code_basis": basis}),

@@ -11,8 +11,9 @@ from generator.compute.results import compute
 from generator.model.figures import Finding
 from generator.model.site import Site
 from generator.read.handbook import read_handbook
-from tests.compute.circuit_cases import ROOT, heater, site
+from tests.compute.circuit_cases import heater, site
 from tests.finding_texts import said
+from tests.frozen import DATA
 
 GPM = 3.785411784e-3 / 60.0
 
@@ -24,7 +25,7 @@ def at(name: str, flow: str, at_once: str = "1", **source: str) -> Site:
 
 
 def judged(*sites: Site) -> dict[str, Finding]:
-    inputs = replace(read_handbook(ROOT / "site_data"), models=(heater(),), sites=sites)
+    inputs = replace(read_handbook(DATA), models=(heater(),), sites=sites)
     return {
         result.id: found
         for result in compute(inputs).sites

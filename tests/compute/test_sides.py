@@ -15,10 +15,10 @@ from typing import Any
 import pytest
 
 from generator.assemble.results_json import walk
-from generator.build import Folders, load
+from generator.build import Loaded
 from generator.compute.results import compute
 from generator.model.figures import Figure, Finding
-from tests.assemble.joint_sites import ROOT, inputs
+from tests.assemble.joint_sites import inputs
 from tests.compute.circuit_cases import plain
 from tests.print.random_sites import random_views
 
@@ -44,8 +44,7 @@ _COUNTS = re.compile(r"\d+|[\d-]+-(awg|kcmil|mm2)|\d+-v-\d-phase|l[123]|[a-h]|al
 
 
 @pytest.fixture(scope="module")
-def results() -> list[Any]:
-    loaded = load(Folders(ROOT))
+def results(loaded: Loaded) -> list[Any]:
     found = [view.result for _, view in random_views(loaded.inputs, 5, RANDOM_SITES)]
     return [loaded.results, compute(inputs()), *found]
 

@@ -12,7 +12,8 @@ from generator.compute.circuit.fit.torque import require_plausible_torque, termi
 from generator.errors import CannotCompute
 from generator.model.heater import HeaterModel
 from generator.units import from_si
-from tests.compute.circuit_cases import ROOT, basis, demo_model, heater
+from tests.compute.circuit_cases import basis, demo_model, heater
+from tests.frozen import ROOT
 
 GREATEST = yaml.safe_load((ROOT / "tests/sources/torque.yaml").read_text(encoding="utf-8"))["greatest"]
 

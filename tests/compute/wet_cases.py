@@ -16,8 +16,8 @@ from generator.model.heater import HeaterModel, Stage
 from generator.model.pipes import Dimensions, Pipes
 from generator.model.site import Fixture, Run, Site
 from generator.read.pipes import read_pipes
+from tests.frozen import DATA
 
-DATA = Path(__file__).parents[2] / "site_data"
 GPM, PSI, FOOT = 3.785411784e-3 / 60.0, 6894.757293168361, 0.3048
 
 

@@ -6,15 +6,14 @@ neutral of 230/400 V. That a neutral may serve a control beside two lines: commo
 """
 
 import re
-import shutil
 from dataclasses import replace
 
 import pytest
 
 from generator.assemble.documents import Book
-from generator.build import Folders, load
+from generator.build import load
 from generator.render.pages import render_pages
-from tests.content.writing import ROOT
+from tests.frozen import ROOT, copied
 
 TO_NEUTRAL = "one ungrounded conductor, the neutral and a grounding conductor"
 PAGE = "installation/electrical"
@@ -25,15 +24,14 @@ NEUTRAL_LEAD = "    - {role: neutral, colour: white}\n    - {role: ground"
 def book(tmp_path_factory: pytest.TempPathFactory) -> Book:
     """The demo, with Beck 9 made a heater of two lines whose control takes a neutral."""
     folder = tmp_path_factory.mktemp("handbook")
-    for name in ("site_data", "content"):
-        shutil.copytree(ROOT / name, folder / name)
+    folders = copied(folder)
     model = folder / "site_data" / "models" / "beck-9.yaml"
     text = model.read_text(encoding="utf-8").replace("neutral_needed: no", "neutral_needed: yes")
     model.write_text(text.replace("    - {role: ground", NEUTRAL_LEAD), encoding="utf-8")
     site = folder / "site_data" / "sites" / "packing-house.yaml"
     stated = site.read_text(encoding="utf-8").replace("  panel:\n", "  neutral_present: yes\n  panel:\n", 1)
     site.write_text(stated, encoding="utf-8")
-    return load(Folders(folder)).book
+    return load(folders).book
 
 
 def page(book: Book, name: str = PAGE) -> str:

@@ -10,7 +10,8 @@ import pytest
 from generator import cli
 from generator.build import Folders, load
 from generator.compute.flow.operating_point import LEAST_PRESSURE, SUPPLY_LIMIT
-from tests.changes.project import ROOT, copy_of_demo, edit
+from tests.changes.project import copy_of_demo, edit
+from tests.frozen import ROOT
 
 SITE = "sites/packing-house.yaml"
 

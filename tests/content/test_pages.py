@@ -6,23 +6,19 @@ from pathlib import Path
 
 import pytest
 
-from generator.build import Folders, Loaded, load
+from generator.build import Loaded, load
 from generator.compute.heat.burn import TABLES
 from generator.errors import PageFault
 from generator.render.format import show
-from generator.render.pages import render_pages
-from tests.content.writing import PAGES, ROOT, templates
+from generator.render.pages import Rendered, render_pages
+from tests.content.writing import PAGES, templates
+from tests.frozen import ROOT, copied
 from tests.styles import BOTH
 
 
 @pytest.fixture(scope="module")
-def loaded() -> Loaded:
-    return load(Folders(ROOT))
-
-
-@pytest.fixture(scope="module")
-def pages(loaded: Loaded) -> dict[str, str]:
-    return {one.page.id: one.text for one in render_pages(ROOT / "content", loaded.book)}
+def pages(rendered: tuple[Rendered, ...]) -> dict[str, str]:
+    return {one.page.id: one.text for one in rendered}
 
 
 def test_every_page_shows_its_notices_with_their_reasons_filled(loaded: Loaded, pages: dict[str, str]) -> None:
@@ -99,13 +95,12 @@ def test_a_site_with_a_stop_says_so_before_anything_that_invites_to_a_start(
 
 
 def test_at_a_supply_that_does_not_fit_no_window_outlet_or_current_is_shown(tmp_path: Path) -> None:
-    for name in ("site_data", "content"):
-        shutil.copytree(ROOT / name, tmp_path / name)
+    folders = copied(tmp_path)
     site = tmp_path / "site_data" / "sites" / "potting-shed.yaml"
     text, changed = re.subn(r"voltage: 120 V", "voltage: 240 V", site.read_text(encoding="utf-8"))
     assert changed == 1
     site.write_text(text, encoding="utf-8")
-    book = load(Folders(tmp_path)).book
+    book = load(folders).book
     page = next(one.text for one in render_pages(ROOT / "content", book) if one.page.id == "sites/potting-shed")
     assert "The supply is 240" in page
     shown = without_findings(page)

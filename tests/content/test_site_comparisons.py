@@ -7,10 +7,10 @@ from dataclasses import replace
 
 import pytest
 
-from generator.build import Folders, Loaded, load
+from generator.build import Loaded
 from generator.render.format import show
-from generator.render.pages import render_pages
-from tests.content.writing import ROOT
+from generator.render.pages import Rendered, render_pages
+from tests.frozen import ROOT
 from tests.styles import BOTH
 
 # What a question or check names, and the key that it must then be compared with.
@@ -22,13 +22,8 @@ NAMED = {
 
 
 @pytest.fixture(scope="module")
-def loaded() -> Loaded:
-    return load(Folders(ROOT))
-
-
-@pytest.fixture(scope="module")
-def pages(loaded: Loaded) -> dict[str, str]:
-    return {one.page.id: _words(one.text) for one in render_pages(ROOT / "content", loaded.book)}
+def pages(rendered: tuple[Rendered, ...]) -> dict[str, str]:
+    return {one.page.id: _words(one.text) for one in rendered}
 
 
 def _words(text: str) -> str:

@@ -10,8 +10,8 @@ from typing import Any
 import yaml
 
 from generator.units import KINDS
+from tests.frozen import ROOT
 
-ROOT = Path(__file__).parents[2]
 CONTENT = ROOT / "content"
 PAGES = CONTENT / "pages"
 

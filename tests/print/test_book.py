@@ -15,7 +15,7 @@ from generator.render.book_nodes import BookPage, labels_in, pointed
 from generator.render.html_tree import parse
 from generator.render.pages import Rendered, render_pages
 from generator.render.print_book import EXTENSIONS, html_of, print_book
-from tests.print.conftest import ROOT
+from tests.frozen import ROOT
 from tests.print.reading import reader, squeezed
 
 CONTENT = ROOT / "content"

@@ -28,7 +28,7 @@ from generator.render.print_card import TEMPLATE, Printing, print_card
 from generator.render.typesetter import Typesetter
 from generator.render.typst_card import card_code, card_texts
 from tests.finding_texts import worded
-from tests.print.conftest import ROOT
+from tests.frozen import ROOT
 from tests.print.reading import reader, squeezed, text_of, words_of
 from tests.styles import BOTH, US
 

@@ -20,9 +20,10 @@ from generator.render.card_fit import fit, page_of
 from generator.render.format import NBSP, show
 from generator.render.text_width import line_count, text_width
 from generator.render.typst_card import card_texts
-from tests.print.conftest import PRINT
+from tests.frozen import ROOT
 from tests.styles import BOTH, US
 
+PRINT = ROOT / "content" / "print"
 PLENTY = 600.0
 
 

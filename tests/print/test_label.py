@@ -17,9 +17,10 @@ from generator.model.figures import Decided, Value
 from generator.model.settings import LabelSize
 from generator.render.print_label import TEMPLATE, print_label
 from generator.render.typesetter import Typesetter
-from tests.print.conftest import PRINT, ROOT
+from tests.frozen import ROOT
 from tests.print.reading import reader, sizes, squeezed, text_of
 
+PRINT = ROOT / "content" / "print"
 AT = Value("at", 328.7, "temperature")
 BY = Decided("accepted", "farm manager", "a mixing valve is on order", "2026-11-02", "2026-12-15", "", (AT,))
 BY_TEXT = "farm manager, 2026-11-02: a mixing valve is on order; until 2026-12-15"

@@ -18,7 +18,7 @@ from generator.read.yaml_file import read_yaml_file
 from generator.render.print_card import TEMPLATE, Printing, print_card
 from generator.render.typesetter import Typesetter
 from generator.render.typst_card import card_texts
-from tests.print.conftest import ROOT
+from tests.frozen import ROOT
 from tests.print.random_sites import random_views
 from tests.print.reading import boxes, reader, sizes, squeezed, text_of
 

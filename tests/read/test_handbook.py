@@ -22,9 +22,8 @@ from generator.read.handbook import read_handbook
 from generator.read.validate import validate
 from generator.read.yaml_file import read_yaml_file
 from generator.read.yaml_marks import parse
+from tests.frozen import DATA
 from tests.read.conftest import SMALL, Handbook
-
-DEMO = Path(__file__).parents[2] / "site_data"
 
 
 def faults_of(folder: Path) -> list[str]:
@@ -34,7 +33,7 @@ def faults_of(folder: Path) -> list[str]:
 
 
 def test_the_demo_reads() -> None:
-    inputs = read_handbook(DEMO)
+    inputs = read_handbook(DATA)
     assert [model.id for model in inputs.models] == ["beck-9", "rill-3", "rill-4m", "tarn-18"]
     assert {site.heater for site in inputs.sites} == {model.id for model in inputs.models}
     assert set(inputs.codes) == {"us", "iec"}

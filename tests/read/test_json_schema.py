@@ -12,10 +12,11 @@ import pytest
 import yaml
 
 from generator.read.json_schema import schemas
+from tests.frozen import DATA
 
-DEMO = Path(__file__).parents[2] / "site_data"
+SHIPPED = Path(__file__).parents[2] / "site_data"
 SCHEMAS = schemas()
-FILES = sorted(path.relative_to(DEMO).as_posix() for path in DEMO.rglob("*.yaml"))
+FILES = sorted(path.relative_to(SHIPPED).as_posix() for path in SHIPPED.rglob("*.yaml"))
 
 
 class Core(yaml.SafeLoader):
@@ -47,11 +48,11 @@ def _dates_as_text(node: Any) -> Any:
 
 def kind_of(file: str) -> str:
     """The kind that the file's first line names, and whose path leads to the schemas' folder."""
-    text = (DEMO / file).read_text(encoding="utf-8")
+    text = (SHIPPED / file).read_text(encoding="utf-8")
     found = re.match(r"# yaml-language-server: \$schema=(\S+)\n", text)
     assert found, f"{file} begins without the comment that names its schema"
-    schema = (DEMO / file).parent / found[1]
-    assert schema.resolve().parent == DEMO / "schema", f"{file}: {found[1]} leads elsewhere"
+    schema = (SHIPPED / file).parent / found[1]
+    assert schema.resolve().parent == SHIPPED / "schema", f"{file}: {found[1]} leads elsewhere"
     return schema.name.removesuffix(".schema.json")
 
 
@@ -89,11 +90,11 @@ def test_a_demo_file_names_its_schema(file: str) -> None:
 @pytest.mark.parametrize("read", [as_pyyaml_reads, as_an_editor_reads])
 @pytest.mark.parametrize("file", FILES)
 def test_a_demo_file_is_as_its_schema_says(file: str, read: Callable[[str], Any]) -> None:
-    assert faults(kind_of(file), read((DEMO / file).read_text(encoding="utf-8"))) == []
+    assert faults(kind_of(file), read((SHIPPED / file).read_text(encoding="utf-8"))) == []
 
 
 def site(change: Callable[[dict[str, Any]], None]) -> list[str]:
-    data = copy.deepcopy(as_pyyaml_reads((DEMO / "sites" / "potting-shed.yaml").read_text(encoding="utf-8")))
+    data = copy.deepcopy(as_pyyaml_reads((DATA / "sites" / "potting-shed.yaml").read_text(encoding="utf-8")))
     change(data)
     return faults("site", data)
 

@@ -13,9 +13,9 @@ from generator.model.state import STATES
 from generator.read.reader_words import read_words
 from generator.read.results_file import read_results
 from generator.read.results_migrations import from_1
+from tests.frozen import DATA, ROOT
 
-ROOT = Path(__file__).parents[2]
-RELEASE = ROOT / "site_data" / "revisions" / "3" / "results.json"
+RELEASE = DATA / "revisions" / "3" / "results.json"
 FIGURE = {"label": "A", "value": None, "unit": "", "kind": "count", "rounds": "up", "reason": ""}
 FINDING = {"rule": "a", "severity": "stop", "subject": "shed", "found": {"template": "A.", "values": []}}
 FORMAT_1: dict[str, Any] = {

@@ -4,8 +4,6 @@ Nothing here checks a number: the figures only have to be there. Titles hold cha
 meaning, since a writer's title may.
 """
 
-from pathlib import Path
-
 import yaml
 
 from generator.assemble.documents import Book, ModelView, SiteView
@@ -17,10 +15,9 @@ from generator.model.results import CircuitResult, Conductors, FlowWindow, Model
 from generator.model.rules import Rules
 from generator.model.settings import Settings
 from generator.model.site import Site
+from tests.frozen import DATA, ROOT
 from tests.styles import WORDS
 
-ROOT = Path(__file__).parents[2]
-DATA = ROOT / "site_data"
 DO = Sentence("Select fewer stages.")
 STAGES = (1, 2, 3, 4)  # those of beck-9
 HOSTILE = "Shed | <b>bold</b> *star* _line_ `code` [link](x) & # {: .a }"
@@ -33,7 +30,9 @@ BALANCE = Step(
 
 
 def raw(path: str) -> dict[str, object]:
-    return yaml.load((DATA / path).read_text(encoding="utf-8"), Loader=yaml.BaseLoader)
+    return yaml.load(
+        ((ROOT if path.startswith("content") else DATA) / path).read_text(encoding="utf-8"), Loader=yaml.BaseLoader
+    )
 
 
 def figure(id_: str, label: str, value: float | str | None, kind: str, **more: object) -> Figure:
@@ -150,7 +149,7 @@ def basis() -> CodeBasis:
 
 
 def scald(form: str = "section") -> ActiveNotice:
-    entries = next(entry for entry in raw("../content/notices/3-hot-water.yaml")["notices"] if entry["id"] == "scald")
+    entries = next(entry for entry in raw("content/notices/3-hot-water.yaml")["notices"] if entry["id"] == "scald")
     because = Sentence("Water at {hot} is possible.", (Value("hot", 331.5, "temperature", "up"),))
     return ActiveNotice(Notice.model_validate(entries), form, because)
 

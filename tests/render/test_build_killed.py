@@ -2,7 +2,6 @@
 
 import random
 import re
-import shutil
 import signal
 import subprocess
 import sys
@@ -11,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.render.small import ROOT
+from tests.frozen import ROOT, copied
 
 REVISION = re.compile(r"Revision (\d+), ")
 
@@ -37,9 +36,7 @@ def published(root: Path) -> tuple[int, set[str]]:
 
 @pytest.fixture
 def project(tmp_path: Path) -> Path:
-    for name in ("site_data", "content"):
-        shutil.copytree(ROOT / name, tmp_path / name)
-    shutil.copy(ROOT / "mkdocs.yml", tmp_path)
+    copied(tmp_path)
     return tmp_path
 
 

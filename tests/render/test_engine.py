@@ -12,13 +12,14 @@ from pathlib import Path
 
 import pytest
 
-from generator.build import Folders, build, load
+from generator.build import Loaded, build
 from generator.errors import HandbookError, PageFault
 from generator.render.engine import run_zensical, started, write_config
 from generator.render.finish import finish
 from generator.render.mkdocs_engine import run_mkdocs
 from generator.render.pages import write_pages
-from tests.render.small import HOSTILE, ROOT, small_book
+from tests.frozen import ROOT, copied
+from tests.render.small import HOSTILE, small_book
 from tests.render.test_pages import content  # noqa: F401 - a fixture
 
 Engine = Callable[[Path, Path], None]
@@ -151,22 +152,20 @@ def test_a_key_that_follows_from_the_book_is_refused_in_the_project_s_file(tmp_p
 
 def test_a_page_at_fault_leaves_the_published_site(tmp_path: Path) -> None:
     root = tmp_path / "project"
-    for name in ("site_data", "content"):
-        shutil.copytree(ROOT / name, root / name)
-    shutil.copy(ROOT / "mkdocs.yml", root)
-    build(Folders(root))
+    folders = copied(root)
+    build(folders)
     site = root / "build" / "site"
     before = files_of(site)
     with (root / "content" / "pages" / "glossary.md.j2").open("a", encoding="utf-8") as page:
         page.write("\n[gone](nowhere.md)\n")
     with pytest.raises(PageFault, match="nowhere"):
-        build(Folders(root))
+        build(folders)
     assert files_of(site) == before
 
 
-def test_the_shortcuts_change_no_byte(tmp_path: Path) -> None:
+def test_the_shortcuts_change_no_byte(tmp_path: Path, loaded: Loaded) -> None:
     """The demo handbook as `mkdocs build` makes it, and as this program does."""
-    book = load(Folders(ROOT)).book
+    book = loaded.book
     pages = [one.page for one in write_pages(ROOT / "content", tmp_path / "pages", book)]
     config = tmp_path / "mkdocs.yml"
     write_config(ROOT / "mkdocs.yml", config, pages, book.settings)
@@ -177,9 +176,9 @@ def test_the_shortcuts_change_no_byte(tmp_path: Path) -> None:
     assert files_of(tmp_path / "short") == files_of(tmp_path / "plain")
 
 
-def test_both_engines_show_the_same_words_on_every_page(tmp_path: Path) -> None:
+def test_both_engines_show_the_same_words_on_every_page(tmp_path: Path, loaded: Loaded) -> None:
     """The demo handbook under MkDocs and under zensical, both strict."""
-    book = load(Folders(ROOT)).book
+    book = loaded.book
     pages = [one.page for one in write_pages(ROOT / "content", tmp_path / "pages", book)]
     write_config(ROOT / "mkdocs.yml", tmp_path / "mkdocs.yml", pages, book.settings)
     run_mkdocs(tmp_path / "mkdocs.yml", tmp_path / "one")

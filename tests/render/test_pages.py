@@ -8,7 +8,8 @@ import pytest
 from generator.assemble.pages import Template, navigation, pages
 from generator.errors import InputFaults, PageFault
 from generator.render.pages import read_template, write_pages
-from tests.render.small import ROOT, small_book
+from tests.frozen import ROOT
+from tests.render.small import small_book
 
 OWN = ("_macros", "_model", "_site", "findings", "revision", "method")
 
