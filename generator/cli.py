@@ -15,7 +15,7 @@ import click
 
 from generator import __version__
 from generator.build import Folders, Progress, build
-from generator.errors import HandbookError
+from generator.errors import HandbookError, ProgramFault
 from generator.read.json_schema import schemas
 from generator.render.engine import ENGINES
 from generator.render.files import write_if_changed
@@ -30,13 +30,16 @@ Exit status:
      release: a stop without a decision that holds; nothing is written
 """
 
+VERBS = ("check", "build", "serve", "card", "label", "print", "changes", "release", "schema")
+DEBUG = "handbook.debug"  # where the context keeps the word `--debug`
+
 
 class Verbs(click.Group):
     """The verbs; those in modules of their own load when they are asked for, so that a build waits for none."""
 
     def list_commands(self, context: click.Context) -> list[str]:
         """Return the verbs in the order in which they are used."""
-        return ["check", "build", "serve", "card", "label", "print", "changes", "release", "schema"]
+        return sorted({*super().list_commands(context), *VERBS}, key=VERBS.index)
 
     def get_command(self, context: click.Context, name: str) -> click.Command | None:
         """Return the verb of that name, or None."""
@@ -53,6 +56,17 @@ class Verbs(click.Group):
         else:
             return super().get_command(context, name)
         return found
+
+    def invoke(self, context: click.Context) -> object:
+        """Call the verb. ProgramFault for whatever it did not foresee; with `--debug`, that itself."""
+        try:
+            return super().invoke(context)
+        except (HandbookError, click.ClickException, click.exceptions.Exit, click.Abort):
+            raise
+        except Exception as error:
+            if context.meta.get(DEBUG):
+                raise
+            raise ProgramFault(error) from None
 
 
 @click.group(cls=Verbs, epilog=EPILOG, context_settings={"help_option_names": ["-h", "--help"]})
@@ -71,13 +85,13 @@ def cli(context: click.Context, root: Path, debug: bool) -> None:
     Start with `handbook check`, which reads site_data/ and says what is wrong or unsafe. Then `handbook build` writes
     the handbook to build/site/ (open index.html) and `handbook card --all` the cards to build/print/.
     """
-    context.obj = Folders(root)
+    context.obj, context.meta[DEBUG] = Folders(root), debug
 
 
 @cli.command("build")
 @click.option("--engine", type=click.Choice(ENGINES), default="mkdocs", help="What turns the pages into a site.")
 @click.pass_obj
-def build_command(folders: Folders, engine: str) -> int:
+def build_command(folders: Folders, engine: str) -> None:
     """Write the handbook to build/site/ and every figure to build/results.json.
 
     The new handbook takes the old one's place in one step, when all of it is done: a build that fails, or is stopped,
@@ -87,14 +101,13 @@ def build_command(folders: Folders, engine: str) -> int:
         build(folders, engine, progress)
     click.echo(f"handbook: {folders.output / 'site' / 'index.html'}")
     click.echo(f"figures:  {folders.output / 'results.json'}")
-    return 0
 
 
 @cli.command("serve")
 @click.option("--host", default="127.0.0.1", show_default=True, help="The address to serve at.")
 @click.option("--port", default=8000, show_default=True, help="The port to serve at.")
 @click.pass_obj
-def serve_command(folders: Folders, host: str, port: int) -> int:
+def serve_command(folders: Folders, host: str, port: int) -> None:
     """Show the handbook in a browser while you work: it rebuilds and reloads when a YAML, template or page changes.
 
     A fault is printed here, and the last good handbook stays on view.
@@ -102,12 +115,11 @@ def serve_command(folders: Folders, host: str, port: int) -> int:
     from generator.serve import serve  # the server is needed by this verb alone
 
     serve(folders, host, port, click.echo)
-    return 0
 
 
 @cli.command("schema")
 @click.pass_obj
-def schema_command(folders: Folders) -> int:
+def schema_command(folders: Folders) -> None:
     """Write a JSON Schema for each kind of YAML file to site_data/schema/, for editors that check as you type.
 
     Beside them stands that of build/results.json, for other programs.
@@ -118,7 +130,6 @@ def schema_command(folders: Folders) -> int:
         path = folders.data / "schema" / f"{kind}.schema.json"
         write_if_changed(path, pretty_bytes(schema))
         click.echo(path)
-    return 0
 
 
 @contextmanager
@@ -134,26 +145,16 @@ def _progress() -> Iterator[Progress]:
 
 
 def main() -> None:
-    """Run the command; print what is wrong in plain words and exit 1. `--debug` lets the traceback through."""
-    debug = "--debug" in sys.argv[1:]
+    """Run the command, print what is wrong in plain words, and exit with the status that the fault says."""
     try:
-        status = cli.main(standalone_mode=False)
+        status = cli.main(standalone_mode=False) or 0  # an int where click itself has said all, as for --help
     except HandbookError as error:
         click.echo(str(error), err=True)
-        status = 1
-    except click.exceptions.Abort:
+        status = error.exit_status
+    except click.Abort:
         click.echo("interrupted; what was published before is untouched", err=True)
-        status = 1
+        status = HandbookError.exit_status
     except click.ClickException as error:
         error.show()
-        status = 1
-    except Exception as error:
-        if debug:
-            raise
-        kind = type(error).__name__
-        click.echo(
-            f"a fault of the program itself ({kind}: {error}); what was published before is untouched.", err=True
-        )
-        click.echo("Please report it with what `handbook --debug …` prints.", err=True)
-        status = 1
-    sys.exit(status if isinstance(status, int) else 0)
+        status = HandbookError.exit_status
+    sys.exit(status)

@@ -10,7 +10,7 @@ from rich.console import Console
 from generator.build import Folders
 from generator.changes import card_status, changes
 from generator.cli_options import on_day
-from generator.errors import OpenStops
+from generator.errors import SafetyMoved
 from generator.read.revisions import FOLDER
 from generator.release import release
 from generator.render import changes_report as report_texts
@@ -30,7 +30,7 @@ from generator.render.changes_report import reissue
     help="How to print (default: table on a terminal, markdown in a pipe).",
 )
 @click.pass_obj
-def changes_command(folders: Folders, old: str | None, new: str | None, code: str | None, form: str | None) -> int:
+def changes_command(folders: Folders, old: str | None, new: str | None, code: str | None, form: str | None) -> None:
     """Say what moved from OLD to NEW: limits crossed, findings, cards to reissue, inputs, figures, pages.
 
     OLD and NEW are each a results.json, a folder of data (site_data, or a project that holds one), the name of a
@@ -46,7 +46,9 @@ def changes_command(folders: Folders, old: str | None, new: str | None, code: st
             raise click.UsageError("--card compares one card with today's; leave out OLD and NEW")
         card = card_status(folders, code)
         click.echo(report_texts.card_json(card) if form == "json" else report_texts.card_text(card))
-        return 0 if card.current else 2
+        if not card.current:
+            raise SafetyMoved(f"the card {code} is not current")
+        return
     report = changes(folders, old, new)
     console = Console()
     if form == "json":
@@ -55,14 +57,15 @@ def changes_command(folders: Folders, old: str | None, new: str | None, code: st
         report_texts.changes_tables(console, report)
     else:
         click.echo(report_texts.changes_markdown(report))
-    return 2 if report.touches_safety else 0
+    if report.touches_safety:
+        raise SafetyMoved("something that touches safety has moved")
 
 
 @click.command("release")
 @click.argument("name")
 @on_day
 @click.pass_obj
-def release_command(folders: Folders, name: str, day: datetime.datetime) -> int:
+def release_command(folders: Folders, name: str, day: datetime.datetime) -> None:
     """Freeze the handbook as it stands as the release NAME, in site_data/revisions/NAME/.
 
     From then on `handbook changes` compares with it, the pages mark what has moved since, and `handbook check` names
@@ -72,12 +75,7 @@ def release_command(folders: Folders, name: str, day: datetime.datetime) -> int:
     Exit status 2, and nothing written, when a site has a stop without a decision that holds on the day of `--on`
     (today where it is left out).
     """
-    try:
-        made = release(folders, name, day.date(), tell=lambda line: click.echo(line, err=True))
-    except OpenStops as stops:
-        click.echo(str(stops), err=True)
-        return 2
+    made = release(folders, name, day.date(), tell=lambda line: click.echo(line, err=True))
     click.echo(f"released {made.name}: {folders.data / FOLDER / made.name}")
     for card in made.changes.cards if made.changes else ():
         click.echo(f"card {card.id}: {reissue(card)}")
-    return 0

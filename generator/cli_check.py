@@ -9,6 +9,7 @@ from rich.console import Console
 
 from generator.build import Folders, load
 from generator.cli_options import on_day
+from generator.errors import OpenStops
 from generator.render.changes_report import cards_notice
 from generator.render.findings_report import (
     escaped,
@@ -24,7 +25,7 @@ from generator.render.findings_report import (
 @click.option("--all", "everything", is_flag=True, help="Print the findings that are ok as well.")
 @on_day
 @click.pass_obj
-def check(folders: Folders, form: str, everything: bool, day: datetime.datetime) -> int:
+def check(folders: Folders, form: str, everything: bool, day: datetime.datetime) -> None:
     """Judge every site and print the findings: stop, attention, and how many are ok.
 
     Then name the decisions that have lapsed, since what is found grew worse or their last day is before the day of
@@ -48,7 +49,5 @@ def check(folders: Folders, form: str, everything: bool, day: datetime.datetime)
         click.echo(
             f"::warning title=cards to reissue::{escaped(notice)}" if form == "github" else notice, err=form == "json"
         )
-    open_stops = results.open_stops
-    if open_stops:
-        click.echo(f"{len(open_stops)} findings say stop: {', '.join(open_stops)}", err=True)
-    return 2 if open_stops else 0
+    if results.open_stops:
+        raise OpenStops(results.open_stops)

@@ -13,7 +13,7 @@ from rich.progress import Progress as ProgressBar
 from generator.assemble.selection import selected
 from generator.build import Folders, load
 from generator.cards import printing_of
-from generator.errors import HandbookError
+from generator.errors import HandbookError, NotPrinted
 from generator.model.card import Card
 from generator.render import print_label as labels
 from generator.render.files import write_if_changed
@@ -31,7 +31,7 @@ LABELS: tuple[Literal["panel", "heater"], ...] = ("panel", "heater")
 @click.option("--paper", type=click.Choice(["letter", "a4"]), help="The paper (default: the handbook's).")
 @click.option("--combine", is_flag=True, help="Also write one PDF with every card, build/print/cards.pdf.")
 @click.pass_obj
-def card(folders: Folders, sites: tuple[str, ...], every: bool, paper: str | None, combine: bool) -> int:
+def card(folders: Folders, sites: tuple[str, ...], every: bool, paper: str | None, combine: bool) -> None:
     """Print the one-page quick card of SITE (its id, such as potting-shed) to build/print/.
 
     A card that has not changed is left alone. A card that cannot be printed is named, and the others are still written;
@@ -47,14 +47,16 @@ def card(folders: Folders, sites: tuple[str, ...], every: bool, paper: str | Non
         _tell(outcome)
     if combined is not None and combined.exists():
         click.echo(f"all cards: {combined}")
-    return 1 if any(outcome.state == "failed" for outcome in outcomes) else 0
+    failed = [outcome for outcome in outcomes if outcome.state == "failed"]
+    if failed:
+        raise NotPrinted(f"{len(failed)} of {len(outcomes)} cards are not printed")
 
 
 @click.command()
 @click.argument("sites", nargs=-1, metavar="[SITE]...")
 @click.option("--all", "every", is_flag=True, help="Every site.")
 @click.pass_obj
-def label(folders: Folders, sites: tuple[str, ...], every: bool) -> int:
+def label(folders: Folders, sites: tuple[str, ...], every: bool) -> None:
     """Print the panel label and the heater label of SITE to build/print/labels/.
 
     Their sizes are panel_label and heater_label in site_data/handbook.yaml.
@@ -69,7 +71,6 @@ def label(folders: Folders, sites: tuple[str, ...], every: bool) -> int:
             path = folders.output / "print" / "labels" / f"{site}-{kind}.pdf"
             write_if_changed(path, labels.print_label(setter, one, printing, kind, sizes[kind]))
             click.echo(f"{kind} label: {path}")
-    return 0
 
 
 @click.command("print")
@@ -84,7 +85,7 @@ def book(
     sites: tuple[str, ...],
     paper: Literal["letter", "a4"] | None,
     working: bool,
-) -> int:
+) -> None:
     """Print the whole handbook as one PDF, build/print/handbook.pdf, from the same pages as the site.
 
     With --model or --site, only those models and sites, and the pages that are for everyone.
@@ -94,7 +95,6 @@ def book(
     path = folders.output / "print" / "handbook.pdf"
     write_if_changed(path, print_book(folders.content, pages, loaded.inputs.settings, paper, working))
     click.echo(f"book: {path}")
-    return 0
 
 
 def _chosen(cards: Mapping[str, Card], sites: tuple[str, ...], every: bool) -> Mapping[str, Card]:

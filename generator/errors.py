@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from typing import ClassVar
 
 FILE_KEY = "file"  # stands for the key where a fault is one of the file as a whole
 
@@ -36,7 +37,21 @@ class Fault:
 
 
 class HandbookError(Exception):
-    """Anything the command line reports in words, without a traceback."""
+    """Anything the command line reports in words, without a traceback; `exit_status`: what the command ends with."""
+
+    exit_status: ClassVar[int] = 1
+
+
+class ProgramFault(HandbookError):
+    """A fault of the program itself, which only its maker can mend."""
+
+    def __init__(self, error: Exception) -> None:
+        kind = type(error).__name__
+        untouched = "what was published before is untouched"
+        super().__init__(
+            f"a fault of the program itself ({kind}: {error}); {untouched}.\n"
+            "Please report it with what `handbook --debug …` prints."
+        )
 
 
 class InputFaults(HandbookError):
@@ -78,13 +93,35 @@ class PageFault(HandbookError):
     """A page that must not be published: a required notice is missing, a link is broken."""
 
 
-class OpenStops(HandbookError):
-    """Findings of severity stop without a decision that holds stand against a release; `findings` holds their ids."""
+class Unsafe(HandbookError):
+    """All was read and computed, and something in it is not safe to go on with."""
+
+    exit_status = 2
+
+
+class OpenStops(Unsafe):
+    """Findings of severity stop without a decision that holds; `findings` holds their ids."""
+
+    before, after = "", ""
 
     def __init__(self, findings: Iterable[str]) -> None:
         self.findings = tuple(findings)
-        told = f"not released: {len(self.findings)} findings say stop: {', '.join(self.findings)}"
-        super().__init__(f"{told}; mend each; an owner may accept what is no matter of code or maker")
+        count = len(self.findings)
+        super().__init__(f"{self.before}{count} findings say stop: {', '.join(self.findings)}{self.after}")
+
+
+class NotReleased(OpenStops):
+    """Open stops that stand against a release."""
+
+    before, after = "not released: ", "; mend each; an owner may accept what is no matter of code or maker"
+
+
+class SafetyMoved(Unsafe):
+    """Something that touches safety is not what it was: a limit, a finding, or what a card says."""
+
+
+class NotPrinted(HandbookError):
+    """Some cards could not be printed; what was wrong with each is said."""
 
 
 class PrintFault(HandbookError):

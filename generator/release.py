@@ -14,7 +14,7 @@ from typing import Any
 from generator import __version__
 from generator.assemble.change_report import change_report
 from generator.build import Folders, Loaded, comparable, load, results_of
-from generator.errors import HandbookError, OpenStops
+from generator.errors import HandbookError, NotReleased
 from generator.model.changes import ChangeReport
 from generator.model.revisions import FORMAT, FORMAT_VERSION, RELEASE, History, Release
 from generator.read.revisions import FOLDER, RECORD, RESULTS, read_frozen, read_releases
@@ -33,9 +33,9 @@ def release(
 ) -> Release:
     """Freeze the project as it stands as the release `name`, and return its record.
 
-    `tell` is given a line for each decision that has lapsed; without a `day` none is late. OpenStops for stops without
-    a decision that holds on that day; HandbookError for a name that is taken or unfit, and for a revision
-    or date that does not follow on the last release. Nothing is written then.
+    `tell` is given a line for each decision that has lapsed; without a `day` none is late. NotReleased for stops
+    without a decision that holds on that day; HandbookError for a name that is taken or unfit, and for a revision or
+    date that does not follow on the last release. Nothing is written then.
     """
     loaded, releases = load(folders), read_releases(folders.data)
     settings = loaded.inputs.settings
@@ -43,7 +43,7 @@ def release(
     for line in lapsed_decisions(today.findings, loaded.book.style):
         tell(line)
     if today.open_stops:
-        raise OpenStops(today.open_stops)
+        raise NotReleased(today.open_stops)
     made = Release(FORMAT, FORMAT_VERSION, name, settings.revision, settings.date, __version__, None)
     _refuse_unfit(made, releases)
     if releases:

@@ -20,7 +20,7 @@ from importlib.util import find_spec
 from pathlib import Path
 
 from generator.assemble.pages import Page, navigation
-from generator.errors import HandbookError, PageFault
+from generator.errors import FILE_KEY, Fault, HandbookError, InputFaults, PageFault
 from generator.model.settings import Settings
 from generator.render.files import write_if_changed
 from generator.render.finish import finish
@@ -37,9 +37,14 @@ def write_config(plain: Path, derived: Path, pages: Iterable[Page], settings: Se
     """Write the engine's configuration: the project's mkdocs.yml as it is, and the keys that follow from the book.
 
     The theme takes titles for HTML, so they are escaped.
-    PageFault if the project's file sets one of those keys itself.
+    InputFaults if the project's file cannot be read; PageFault if it sets one of those keys itself.
     """
-    text = plain.read_text(encoding="utf-8")
+    try:
+        text = plain.read_text(encoding="utf-8")
+    except (OSError, UnicodeDecodeError) as error:
+        reason = (error.strerror or "") if isinstance(error, OSError) else "it is not UTF-8"
+        expected = "the engine's configuration: theme, search and markdown_extensions, without the keys of the book"
+        raise InputFaults([Fault(str(plain), 1, 1, FILE_KEY, f"this cannot be read: {reason}", expected)]) from None
     for number, line in enumerate(text.splitlines(), 1):
         if (key := line.partition(":")[0]) in DERIVED:
             raise PageFault(f"{plain}:{number}: {key}: this key follows from the book; remove it here")
