@@ -26,6 +26,7 @@ from generator.compute.verdict.decisions import judged_on
 from generator.errors import ComputeFaults, Fault, InputFaults, dotted
 from generator.model.card import Card
 from generator.model.faults import FaultBook
+from generator.model.finding_rules import SAID
 from generator.model.inputs import Inputs, Place
 from generator.model.notices import ActiveNotice, Notice
 from generator.model.results import Results
@@ -118,7 +119,7 @@ def load(folders: Folders) -> Loaded:
     symptoms = read_faults(folders.content / "faults", {notice.id for notice in notices})
     stated = read_stated(folders.content / "stated.yaml")
     words = read_words(folders.content, inputs.settings.language)
-    results = with_words(_computed(inputs), read_finding_words(folders.content, declared_rules()))
+    results = with_words(_computed(inputs), read_finding_words(folders.content, declared_rules(), SAID))
     active = dict(_notices(inputs, results, notices, symptoms))
     shown = book(inputs, results, words, active, symptoms, stated, comparison(), burn_tables())
     cards = cards_of(folders.content, shown, notices)

@@ -17,6 +17,7 @@ from generator.build import Folders, comparable, load
 from generator.errors import HandbookError, InputFaults, PageFault
 from generator.git_tree import commit_of, tree_at
 from generator.model.changes import CardReport, ChangeReport
+from generator.model.finding_rules import SAID
 from generator.model.results_file import StoredResults
 from generator.model.words import Style
 from generator.read.finding_words import FOLDER as FINDINGS
@@ -138,7 +139,7 @@ def _with_words(name: str, then: Path, now: Path) -> tuple[str, ...]:
     notes = []
     for folder, read in (
         (WORDS, read_words),
-        (FINDINGS, lambda content: read_finding_words(content, declared_rules())),
+        (FINDINGS, lambda content: read_finding_words(content, declared_rules(), SAID)),
     ):
         try:
             read(then)

@@ -1,11 +1,12 @@
 """Findings in the handbook's own words, for tests of what a rule says."""
 
-from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
-from generator.assemble.finding_words import Words, in_words
+from generator.assemble.finding_words import in_words, site_in_words
 from generator.model.figures import Finding
+from generator.model.finding_rules import SAID
+from generator.model.finding_words import FindingBook
 from generator.model.results import SiteResult
 from generator.read.finding_words import read_finding_words
 from generator.render.findings_report import say
@@ -16,13 +17,13 @@ CONTENT = Path(__file__).parents[1] / "content"
 
 
 @cache
-def words() -> Words:
-    return read_finding_words(CONTENT, declared_rules())
+def words() -> FindingBook:
+    return read_finding_words(CONTENT, declared_rules(), SAID)
 
 
 def worded(result: SiteResult) -> SiteResult:
     """The results of a site with its findings in words, as a page or card needs them."""
-    return replace(result, findings=tuple(in_words(found, words()) for found in result.findings))
+    return site_in_words(result, words())
 
 
 def said(finding: Finding, key: str = "found") -> str:

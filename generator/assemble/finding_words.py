@@ -2,28 +2,35 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
+from typing import Any
 
 from generator.model.figures import Finding, Row, Sentence, Value
 from generator.model.finding_rules import NOT_JUDGED, STOP_NOT_JUDGED
-from generator.model.finding_words import FindingWords, Listing, Part, places
-from generator.model.results import Results
-
-Words = Mapping[str, FindingWords]
+from generator.model.finding_words import FindingBook, FindingWords, Listing, Part, places
+from generator.model.results import FlowWindow, Results, SiteResult
 
 
-def with_words(results: Results, words: Words) -> Results:
-    """Return the results with every finding in words."""
-    sites = (replace(site, findings=tuple(in_words(one, words) for one in site.findings)) for site in results.sites)
-    return replace(results, sites=tuple(sites))
+def with_words(results: Results, book: FindingBook) -> Results:
+    """Return the results in words: every finding, and why a window holds no flow."""
+    return replace(results, sites=tuple(site_in_words(site, book) for site in results.sites))
 
 
-def in_words(finding: Finding, words: Words) -> Finding:
-    """Return a finding in words; one without a case came with words from where it was judged."""
-    if not finding.case:
-        return finding
-    own = words[NOT_JUDGED if finding.case in (NOT_JUDGED, STOP_NOT_JUDGED) else finding.rule]
+def site_in_words(site: SiteResult, book: FindingBook) -> SiteResult:
+    """Return the results of a site in words."""
+    findings = tuple(in_words(one, book) for one in site.findings)
+    return replace(site, findings=findings, windows=tuple(_window(one, book) for one in site.windows))
+
+
+def _window(window: FlowWindow, book: FindingBook) -> FlowWindow:
+    why = window.why_empty
+    return replace(window, why_empty=Sentence(book.sentences[why.say], why.values)) if why and why.say else window
+
+
+def in_words(finding: Finding, book: FindingBook) -> Finding:
+    """Return a finding in words."""
+    own = book.rules[NOT_JUDGED if finding.case in (NOT_JUDGED, STOP_NOT_JUDGED) else finding.rule]
     found, why, do = (_sentence(finding, own, own.parts(finding.case, key)) for key in ("found", "why", "do"))
     return replace(finding, found=found, why=why, do=do)
 
@@ -44,25 +51,39 @@ def _sentence(finding: Finding, words: FindingWords, parts: Iterable[Part]) -> S
 
 def _chosen(value: Value, words: FindingWords) -> Value:
     """Return the value, a code as its word."""
-    choice = words.choices.get(value.symbol)
+    choice = words.words(value.symbol)
     return replace(value, value=choice[str(value.value)]) if choice else value
 
 
 def _opened(text: str, given: Row, words: FindingWords) -> str:
     """Return the text with each word of a code that has places of its own written out in it."""
     for name in places(text):
-        if name in words.choices and name in given and places(word := str(given[name].value)):
+        if words.words(name) and name in given and places(word := str(given[name].value)):
             text = text.replace(f"{{{name}}}", word)
     return text
 
 
 def _written(name: str, rows: Iterable[tuple[str, Row]], listing: Listing) -> tuple[str, dict[str, Value]]:
     """Return rows, each with its text, as one text in which each value has a place of its own, and those values."""
-    texts, values = [], {}
-    for number, (text, row) in enumerate(rows, 1):
-        for symbol, value in row.items():
-            place = f"{name}_{number}_{symbol}"
-            text = text.replace(f"{{{symbol}}}", f"{{{place}}}")
-            values[place] = replace(value, symbol=place)
+    texts, values = [], dict[str, Value]()
+    for number, (text, row, gathered) in enumerate(_gathered(rows, listing.gather), 1):
+        for symbol, several in {**{symbol: [value] for symbol, value in row.items()}, **gathered}.items():
+            own = [f"{name}_{number}_{symbol}{f'_{n}' if n else ''}" for n in range(len(several))]
+            text = text.replace(f"{{{symbol}}}", listing.joined([f"{{{place}}}" for place in own]))
+            values |= {place: replace(value, symbol=place) for place, value in zip(own, several, strict=True)}
         texts.append(text)
     return listing.joined(texts), values
+
+
+def _gathered(
+    rows: Iterable[tuple[str, Row]], symbol: str | None
+) -> Iterator[tuple[str, Row, Mapping[str, list[Value]]]]:
+    """Yield (text, values, values of `symbol`) of the rows, those that differ in `symbol` alone as one."""
+    found: dict[tuple[Any, ...], tuple[str, Row, dict[str, list[Value]]]] = {}
+    for number, (text, row) in enumerate(rows):
+        own = {name: value for name, value in row.items() if name != symbol}
+        key = (text, *own.items()) if symbol else (number,)
+        _, _, gathered = found.setdefault(key, (text, own, {}))
+        if symbol:
+            gathered.setdefault(symbol, []).append(row[symbol])
+    yield from found.values()

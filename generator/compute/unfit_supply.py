@@ -88,7 +88,7 @@ def _without_power(result: SiteResult, cause: Finding) -> SiteResult:
     blank, wet = blanked(result, settle_first(cause), KEPT), result.water
     return replace(
         blank,
-        windows=tuple(_window(window, settle_first(cause)) for window in blank.windows),
+        windows=tuple(_window(window, cause) for window in blank.windows),
         findings=judged(result.findings),
         water=blank.water and replace(blank.water, findings=_each(wet.findings if wet else (), cause)),
     )
@@ -104,10 +104,9 @@ def _each(findings: tuple[Finding, ...], cause: Finding) -> tuple[Finding, ...]:
     return tuple(_finding(found, cause) for found in findings)
 
 
-def _window(window: FlowWindow, reason: str) -> FlowWindow:
-    return FlowWindow(
-        window.number, window.least, window.greatest, Sentence(f"The supply does not fit the heater. {reason}")
-    )
+def _window(window: FlowWindow, cause: Finding) -> FlowWindow:
+    why = Sentence("", (Value("cause", cause.rule, "text"),), "window-unfit-supply")
+    return FlowWindow(window.number, window.least, window.greatest, why)
 
 
 def _finding(found: Finding, cause: Finding) -> Finding:

@@ -92,12 +92,13 @@ class FigureTable:
 class Sentence:
     """A sentence with places for values: `template` holds `{symbol}` for each of `values`.
 
-    What a writer of the data wrote is a value, never part of the template: ValueError for a place without a value, and
-    for a brace that is no place.
+    Compute names the shared sentence that it is to `say`, and leaves the template to the words. What a writer of the
+    data wrote is a value, never part of the template: ValueError for a place without a value, and a brace that is none.
     """
 
     template: str
     values: tuple[Value, ...] = ()
+    say: str = ""
 
     def __post_init__(self) -> None:
         unfilled = set(_PLACE.findall(self.template)) - {value.symbol for value in self.values}

@@ -14,6 +14,14 @@ from generator.model.figures import Finding, Row, Sentence, Severity, Value
 # of the stop to settle first.
 NOT_JUDGED, STOP_NOT_JUDGED = "not-judged", "not-judged-stop"
 NO_WORDS = Sentence("")
+# The sentences that compute says of what is no finding, by name, each with its values: why a window holds no flow.
+SAID: Mapping[str, tuple[str, ...]] = {
+    "window-unfit-supply": ("cause",),
+    "window-warm-inlet": ("summer_inlet", "hottest_allowed"),
+    "window-no-flow": ("for_least",),
+    "window-crossed": ("least", "for_least", "greatest", "for_greatest"),
+    "window-narrow": ("about", "settable"),
+}
 Names = Mapping[str, tuple[str, ...]]
 
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Annotated, Any
 
-from pydantic import BeforeValidator, Field
+from pydantic import BeforeValidator, Field, model_validator
 
-from generator.model.scalars import Identifier, Strict, Text
+from generator.model.scalars import Identifier, Strict, Text, refuse
 
 _PLACE = re.compile(r"\{([a-z][a-z0-9_]*)\}")
 TEXTS = ("found", "why", "do")
@@ -27,15 +28,22 @@ Conditions = Annotated[tuple[Text, ...], BeforeValidator(_several)]
 
 
 class Part(Strict):
-    """One sentence, or a part of one.
+    """One sentence, or a part of one: its `text`, or with `say` the shared sentence of that name.
 
     `when` and `unless` name cases, and values and lists that a case may give or not: with `when` the part is said only
     where one of them holds, with `unless` only where none does.
     """
 
-    text: Text
+    text: str = ""
+    say: Identifier | None = None
     when: Conditions = ()
     unless: Conditions = ()
+
+    @model_validator(mode="after")
+    def _has_one(self) -> Part:
+        if (self.say is None) == (not self.text):
+            raise refuse("a part has either a text or the name of a shared sentence", "write 'text' or 'say'")
+        return self
 
     def applies(self, holding: Collection[str]) -> bool:
         """Return whether the part is said where these cases, values and lists hold."""
@@ -53,15 +61,19 @@ Parts = Annotated[tuple[Part, ...], BeforeValidator(_parts), Field(min_length=1)
 
 
 class Listing(Strict):
-    """How a list is written: each row by `text`, with `join` between and `last` before the last."""
+    """How a list is written: each row by `text`, with `join` between and `last` before the last.
+
+    `gather`: rows that differ in this value alone are written as one, their values of it one behind another.
+    """
 
     text: Text
     join: Text = ","
     last: Text = "and"
+    gather: Text | None = None
 
     def joined(self, texts: Sequence[str]) -> str:
-        """Return the rows' texts as one; a word stands between spaces, a comma has one behind it."""
-        join, last = (f"{one} " if one in ",;" else f" {one} " for one in (self.join, self.last))
+        """Return the rows' texts as one; a word stands between spaces, a comma or semicolon has one behind it."""
+        join, last = (f"{one} " if one[0] in ",;" else f" {one} " for one in (self.join, self.last))
         return last.join([*([join.join(texts[:-1])] if texts[1:] else []), *texts[-1:]])
 
 
@@ -73,25 +85,46 @@ class Texts(Strict):
     do: Parts | None = None
 
 
+class SharedWords(Strict):
+    """What several rules say: sentences by name, and words of codes by the name of the choice."""
+
+    sentences: dict[str, Text] = Field(default_factory=dict)
+    choices: dict[str, dict[str, Text]] = Field(default_factory=dict)
+
+
 class FindingWords(Texts):
     """The words of one rule; a case without a text of its own takes the rule's.
 
-    `title` names the rule for readers; `lists` says how its lists are written; `choices` the word of each code.
+    `title` names the rule for readers; `lists` says how its lists are written; `choices` the word of each code, or the
+    name of the shared codes and words.
     """
 
     rule: Identifier
     title: Text
     lists: dict[str, Listing] = Field(default_factory=dict)
-    choices: dict[str, dict[str, Text]] = Field(default_factory=dict)
+    choices: dict[str, dict[str, Text] | Identifier] = Field(default_factory=dict)
     cases: dict[str, Texts] = Field(min_length=1)
+
+    def words(self, choice: str) -> Mapping[str, str]:
+        """Return the word of each code of a choice; none of one that is not there."""
+        own = self.choices.get(choice, {})
+        return {} if isinstance(own, str) else own
 
     def places(self, text: str) -> tuple[str, ...]:
         """Return the places of a text, and those in the words of the codes that it names."""
         own = places(text)
-        words = [word for name in own for word in self.choices.get(name, {}).values()]
+        words = [word for name in own for word in self.words(name).values()]
         return (*own, *(place for word in words for place in places(word)))
 
     def parts(self, case: str, key: str) -> tuple[Part, ...]:
         """Return the sentences of a case for `found`, `why` or `do`; none where neither case nor rule has any."""
         own: tuple[Part, ...] | None = getattr(self.cases[case], key)
         return own or getattr(self, key) or ()
+
+
+@dataclass(frozen=True, slots=True)
+class FindingBook:
+    """The words of every rule, and the shared sentences by name."""
+
+    rules: Mapping[str, FindingWords]
+    sentences: Mapping[str, str]

@@ -6,28 +6,40 @@ from collections.abc import Collection, Iterator, Mapping
 from pathlib import Path
 
 from generator.errors import FILE_KEY, Fault, InputFaults
-from generator.model.finding_rules import Rule
-from generator.model.finding_words import TEXTS, FindingWords, Part, places
+from generator.model.finding_rules import Names, Rule
+from generator.model.finding_words import TEXTS, FindingBook, FindingWords, Part, places
+from generator.read.shared_words import SHARED, filled_in, read_shared, shared_faults
 from generator.read.yaml_file import YamlFile, load_yaml_file
 from generator.read.yaml_marks import Path as KeyPath
 
 FOLDER = "findings"
 
 
-def read_finding_words(content: Path, rules: Mapping[str, Rule]) -> Mapping[str, FindingWords]:
+def read_finding_words(content: Path, rules: Mapping[str, Rule], said: Names) -> FindingBook:
     """Return the words by rule. InputFaults for all that is missing, unused or misspelt, each with its place.
 
-    `content` is the folder of that name.
+    `content` is the folder of that name, `said` the shared sentences that are said of what is no finding, with their
+    values.
     """
     name = f"{content.name}/{FOLDER}"
-    paths = sorted((content / FOLDER).glob("*.yaml"))
-    files = [load_yaml_file(path, FindingWords, f"{name}/{path.name}") for path in paths]
-    faults = [fault for file in files for fault in (*file.faults, *_faults(file, rules))]
+    folder = content / FOLDER
+    shared = read_shared(folder, name)
+    paths = [path for path in sorted(folder.glob("*.yaml")) if path.name != SHARED]
+    read = [load_yaml_file(path, FindingWords, f"{name}/{path.name}") for path in paths]
+    faults = [
+        *shared.faults,
+        *(fault for file in read for fault in file.faults),
+        *shared_faults(shared, read, rules, said),
+    ]
+    files = []
+    for file, unknown in (filled_in(one, shared.words, rules) for one in read):
+        files.append(file)
+        faults += [*unknown, *_faults(file, rules)]
     for rule in sorted(rules.keys() - {file.stem for file in files}):
         faults.append(Fault(f"{name}/{rule}.yaml", 1, 1, FILE_KEY, "this file is missing", "the words of the rule"))
     if faults:
         raise InputFaults(faults)
-    return {file.stem: file.value for file in files if file.value}
+    return FindingBook({file.stem: file.value for file in files if file.value}, shared.words.sentences)
 
 
 def _faults(file: YamlFile[FindingWords], rules: Mapping[str, Rule]) -> Iterator[Fault]:
@@ -44,7 +56,7 @@ def _faults(file: YamlFile[FindingWords], rules: Mapping[str, Rule]) -> Iterator
     yield from _unequal(file, ("lists",), words.lists, rule.lists, "list")
     yield from _unequal(file, ("choices",), words.choices, rule.choices, "choice")
     for name in words.choices.keys() & rule.choices.keys():
-        yield from _unequal(file, ("choices", name), words.choices[name], rule.choices[name], "code")
+        yield from _unequal(file, ("choices", name), words.words(name), rule.choices[name], "code")
     for name in words.lists.keys() & rule.lists.keys():
         stated, given = words.places(words.lists[name].text), set(rule.lists[name])
         yield from _unknown(file, ("lists", name, "text"), stated, given)

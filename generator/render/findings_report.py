@@ -66,7 +66,7 @@ def findings_json(results: Results, style: Style) -> str:
             "decision": decision_words(found.decision, style) if found.decision else "",
             "lapsed": lapse_words(found.decision, style) if found.decision else "",
             "case": found.case,
-            "values": {one.symbol: show(one, style) for one in (*found.values, *found.found.values)},
+            "values": {one.symbol: show(one, style) for one in found.values},
             "subject": found.subject,
             "found": say(found.found, style),
             "why": say(found.why, style),

@@ -9,7 +9,7 @@ import pytest
 from generator.assemble.finding_words import in_words
 from generator.model.figures import Finding, Value
 from generator.model.finding_rules import Rule
-from generator.model.finding_words import FindingWords
+from generator.model.finding_words import FindingBook, FindingWords
 from generator.render.findings_report import say
 from tests.styles import style
 
@@ -40,14 +40,13 @@ WORDS = FindingWords.model_validate(
         "cases": {"ok": {}, "low": {"why": "It is nearly empty."}},
     }
 )
+BOOK = FindingBook({"tank-level": WORDS}, {})
 
 
 def finding(case: str = "ok", others: int = 0, sensor: str | None = None) -> Finding:
     values = [Value("level", 2.0, "count")] + ([Value("sensor", sensor, "text")] if sensor else [])
     rows = tuple({"tank": Value("tank", f"T{n}", "text"), "level": Value("level", n, "count")} for n in range(others))
-    return in_words(
-        RULE.judge(case, "ok", tuple(values), lists={"others": rows}, source="a rule").at("shed"), {"tank-level": WORDS}
-    )
+    return in_words(RULE.judge(case, "ok", tuple(values), lists={"others": rows}, source="a rule").at("shed"), BOOK)
 
 
 def text(found: Finding) -> str:
@@ -72,7 +71,7 @@ def test_the_word_of_a_code_may_have_places_of_its_own_and_a_writers_text_never_
         for lid, name in (("shut", "a {level} tank"), ("open", "T2"))
     )
     found = RULE.judge("ok", "ok", (Value("level", 2.0, "count"),), lists={"lids": lids}, source="a rule").at("shed")
-    told = in_words(found, {"tank-level": WORDS})
+    told = in_words(found, BOOK)
     assert text(told) == "Level 2. No others. Lids: a {level} tank is shut and one is open."
 
 

@@ -97,7 +97,7 @@ def test_a_decision_stands_with_its_site_and_its_finding(loaded: Loaded, lapsed:
     view = next(view for view in loaded.book.sites if view.spec.id == "bunkhouse")
     id_ = "bunkhouse.hottest-water"
     stop = next(found for found in view.result.findings if found.id == id_)
-    shown = {value.symbol: float(value.value) for value in stop.found.values if value.kind == "temperature"}
+    shown = {value.symbol: float(value.value) for value in stop.values if value.kind == "temperature"}
     hottest_k = shown["hottest"] - (1.0 if lapsed else 0.0)
     entry = Decision.model_validate(
         {

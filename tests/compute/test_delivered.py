@@ -41,7 +41,7 @@ def test_a_long_run_leaves_no_window_and_says_what_would_help() -> None:
     assert near.windows[3].why_empty is None
     assert far.windows[3].why_empty is not None
     assert severity(far, "target-reached") == "stop"
-    assert "larger conductors" in next(f.do.template for f in far.findings if f.rule == "target-reached")
+    assert next(f.case for f in far.findings if f.rule == "target-reached") == "drop-too-great"
     assert severity(far, "fixture-demand") == "attention"
 
 

@@ -100,4 +100,4 @@ def test_a_valve_that_the_code_asks_for_is_missed(kind: str) -> None:
     place = with_fixtures(site("packing-house"), fixture(kind, 110.0))
     found = mixing_valve(at_work(place), CLIMATE)
     assert found.severity == "attention"
-    assert found.found.template.startswith("No mixing valve is stated at: {fixture_1}")
+    assert found.case.startswith("missing")

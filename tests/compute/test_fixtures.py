@@ -3,6 +3,7 @@
 import random
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 import yaml
@@ -22,8 +23,16 @@ from generator.compute.use.fixture_findings import (
 )
 from generator.compute.use.fixtures import Climate, duties, serving_stage, smallest_heater, together
 from generator.compute.use.mixing_finding import mixing_valve
-from generator.compute.use.valve_fit import NO_PRESSURE, STAYS_OFF, all_obstacles, clearing, obstacles
-from generator.model.figures import Figure
+from generator.compute.use.valve_fit import (
+    MORE_PRESSURE,
+    NO_EXCESS,
+    NO_PRESSURE,
+    OTHER_HEATER,
+    STAYS_OFF,
+    all_obstacles,
+    obstacles,
+)
+from generator.model.figures import Figure, Finding
 from generator.model.heater import HeaterModel
 from generator.model.site import Fixture, Site
 from tests.compute.heat_cases import heater as made
@@ -41,6 +50,7 @@ from tests.compute.wet_cases import (
     with_water,
 )
 from tests.compute.wet_random import random_model, random_site, seeds
+from tests.finding_texts import said
 
 PUBLISHED = yaml.safe_load((Path(__file__).parents[1] / "sources/water/fixtures.yaml").read_text())
 NO_DROP = no_drop(site("packing-house"))
@@ -50,6 +60,15 @@ CLIMATE = Climate(kelvin(50.0), kelvin(68.0), kelvin(105.0), kelvin(120.0), NO_D
 def at_work(place: Site) -> Operating:
     heater, place = four_stage(), place.model_copy(update={"selected_stage": None})
     return operating(place, heater, waterway(place, heater, CLIMATE.winter_k))
+
+
+def values(found: Finding) -> dict[str, Any]:
+    return {value.symbol: value.value for value in found.values}
+
+
+def codes(found: Finding, name: str) -> list[Any]:
+    """The single values of the rows of a list."""
+    return [value.value for row in found.lists[name] for value in row.values()]
 
 
 def tap(gpm: float, target_f: float = 105.0, **changes: object) -> Fixture:
@@ -171,9 +190,9 @@ def test_no_water_is_promised_where_no_stage_is_on(gpm: float, psi: float, state
     for part in ("stage", "coldest", "warmest"):
         assert (row[part].value, row[part].state, row[part].reason) == (None, state, OFF[state])
     found = fixture_demand(at_work(place), CLIMATE, all_models())
-    assert found.severity == "attention"
-    assert OFF[state] in found.found.template
-    assert ("another heater" in found.do.template) is (state == "not-on")
+    assert (found.severity, found.case) == ("attention", state)
+    assert values(found)["off"] == state
+    assert ("another heater" in said(found, "do")) is (state == "not-on")
 
 
 def test_no_heater_of_another_supply_is_proposed() -> None:
@@ -186,17 +205,38 @@ def test_no_heater_of_another_supply_is_proposed() -> None:
 def test_demand_names_what_would_do() -> None:
     place = with_fixtures(site("packing-house"), tap(1.8))
     found = fixture_demand(at_work(place), CLIMATE, all_models())
-    assert found.severity == "attention"
-    assert model("tarn-18").title in found.do.template
+    (duty,) = duties(at_work(place), CLIMATE)
+    assert (found.severity, found.case) == ("attention", "short")
+    assert values(found) == {
+        "fixture": "tap",
+        "flow": 1.8 * GPM,
+        "target": CLIMATE.target_k,
+        "inlet": CLIMATE.winter_k,
+        "needed": duty.needed_w,
+        "stage": 4,
+        "power": 9600.0,
+        "outlet": duty.winter_k,
+        "best": model("tarn-18").title,
+    }
     enough = with_fixtures(site("packing-house"), tap(1.0))
-    assert fixture_demand(at_work(enough), CLIMATE, all_models()).severity == "ok"
+    found = fixture_demand(at_work(enough), CLIMATE, all_models())
+    assert (found.severity, found.case) == ("ok", "met")
+    low = operating(place, four_stage(), waterway(place, four_stage(), CLIMATE.winter_k))
+    low = replace(low, site=place.model_copy(update={"selected_stage": 2}))
+    assert fixture_demand(low, CLIMATE, all_models()).case == "short-higher"
+
+
+def test_no_heater_is_said_to_do_where_none_does() -> None:
+    found = fixture_demand(at_work(with_fixtures(site("packing-house"), tap(1.8))), CLIMATE, ())
+    assert "best" not in values(found)
+    assert said(found, "do").endswith("No heater of the range would.")
 
 
 @pytest.mark.parametrize(("target_f", "own"), [(49.0, True), (50.0, True), (51.0, False)])
 def test_a_target_of_cold_water_is_no_demand(target_f: float, own: bool) -> None:
     """Cold water is 50 degF here."""
     found = fixture_demand(at_work(with_fixtures(site("packing-house"), tap(1.0, target_f))), CLIMATE, all_models())
-    assert ("needs no heater" in found.found.template, found.severity == "attention") == (own, own)
+    assert (found.case == "no-need", found.severity == "attention") == (own, own)
 
 
 def test_demand_is_met_with_what_the_drop_leaves_and_valves_meet_the_whole() -> None:
@@ -210,7 +250,7 @@ def test_demand_is_met_with_what_the_drop_leaves_and_valves_meet_the_whole() -> 
     assert fixture_demand(at, CLIMATE, all_models()).severity == "ok"
     found = fixture_demand(at, fallen, all_models())
     assert found.severity == "attention"
-    assert {value.symbol: value.value for value in found.found.values}["power"] == pytest.approx(0.8 * 9600.0)
+    assert {value.symbol: value.value for value in found.values}["power"] == pytest.approx(0.8 * 9600.0)
     (whole,), (left,) = duties(at, CLIMATE), duties(at, fallen)
     assert left.summer_k == whole.summer_k
     assert left.winter_k < whole.winter_k
@@ -223,17 +263,20 @@ def test_a_heater_without_a_possible_circuit_is_not_proposed() -> None:
 
 def test_flow_too_small_for_any_stage_is_told() -> None:
     found = fixture_demand(at_work(with_fixtures(site("packing-house"), tap(0.3))), CLIMATE, all_models())
-    assert OFF["not-on"] in found.found.template
+    assert found.case == "not-on"
 
 
 def test_use_at_once_adds_up() -> None:
     two = at_work(with_fixtures(site("packing-house"), tap(0.58), tap(0.7, 95.0)))
     assert together(two, CLIMATE).flow_m3_s == pytest.approx(1.28 * GPM)
     assert fixture_demand(two, CLIMATE, all_models()).severity == "ok"
-    assert simultaneous_use(two, CLIMATE, all_models()).severity == "attention"
+    both = simultaneous_use(two, CLIMATE, all_models())
+    assert (both.severity, both.case) == ("attention", "short")
+    assert (values(both)["flow"], values(both)["target"]) == (pytest.approx(1.28 * GPM), CLIMATE.target_k)
     assert len(fixture_table("site.x.water", two, CLIMATE).rows) == 3
     one = at_work(with_fixtures(site("packing-house"), tap(0.6)))
-    assert simultaneous_use(one, CLIMATE, all_models()).severity == "ok"
+    single = simultaneous_use(one, CLIMATE, all_models())
+    assert (single.severity, single.case) == ("ok", "one-at-a-time")
 
 
 @pytest.mark.parametrize("kind", PUBLISHED["flow_limits"]["rows"])
@@ -242,21 +285,29 @@ def test_flow_limits_in_law_and_code(kind: str) -> None:
     assert FLOW_LIMITS[kind][0] == pytest.approx(gpm * GPM)
     for factor, severity in ((1.0, "ok"), (1.01, "attention")):
         fixture = tap(gpm * factor).model_copy(update={"kind": kind})
-        assert fixture_flow_limit(at_work(with_fixtures(site("packing-house"), fixture)), "nfpa70").severity == severity
+        found = fixture_flow_limit(at_work(with_fixtures(site("packing-house"), fixture)), "nfpa70")
+        assert (found.severity, found.case) == (severity, "within" if severity == "ok" else "above")
+        assert values(found) == pytest.approx({"fixture": "tap", "flow": gpm * factor * GPM, "limit": gpm * GPM})
 
 
 def test_flow_limits_of_the_united_states_are_not_held_elsewhere() -> None:
     fixture = tap(9.0).model_copy(update={"kind": "shower"})
     found = fixture_flow_limit(at_work(with_fixtures(site("packing-house"), fixture)), "iec60364")
-    assert found.severity == "ok"
-    assert "CFR" not in found.source and "United States only" in found.found.template
+    assert (found.severity, found.case) == ("ok", "none-held")
+    assert "CFR" not in found.source
 
 
 def test_a_valve_that_meets_too_much_heat_needs_attention() -> None:
     """9.6 kW in 1.0 gpm from 68 degF is 133 degF; the valve is set to 105 degF."""
     found = mixing_valve(at_work(with_fixtures(site("packing-house"), tap(1.0, 105.0, mixing_valve=True))), CLIMATE)
-    assert found.severity == "attention"
-    assert "more heat than this flow takes" in found.found.template
+    assert (found.severity, found.case) == ("attention", "disagrees-selector")
+    assert codes(found, "troubles") == ["heat", STAYS_OFF]
+    (duty,) = duties(at_work(with_fixtures(site("packing-house"), tap(1.0, 105.0, mixing_valve=True))), CLIMATE)
+    held = values(found)
+    assert (held["mixed"], held["target"], held["at_limit"]) == (duty.summer_k, kelvin(105.0), kelvin(120.0))
+    assert held["hot_flow"] == pytest.approx(duty.hot_share * GPM)
+    assert (held["flow"], held["opens"], held["closes"]) == pytest.approx((GPM, 0.78 * GPM, 0.90 * GPM))
+    assert held["hot"] == pytest.approx(kelvin(150.0)), "held at the cut-out"
 
 
 def test_a_valve_is_judged_at_the_warmest_inlet() -> None:
@@ -268,14 +319,14 @@ def test_a_valve_is_judged_at_the_warmest_inlet() -> None:
 def test_a_valve_within_its_heater_is_ok() -> None:
     """9.6 kW in 2.2 gpm from 68 degF is 98 degF: below the target, so the valve stays open."""
     found = mixing_valve(at_work(with_fixtures(site("packing-house"), tap(2.2, 105.0, mixing_valve=True))), CLIMATE)
-    assert found.severity == "ok"
+    assert (found.severity, found.case, codes(found, "troubles")) == ("ok", "suits", [])
 
 
 def test_a_valve_needs_flow_and_hotter_water() -> None:
     trickle = mixing_valve(at_work(with_fixtures(site("packing-house"), tap(0.45, mixing_valve=True))), CLIMATE)
-    assert "below what such valves are listed for" in trickle.found.template
+    assert "least-flow" in codes(trickle, "troubles")
     hot = mixing_valve(at_work(with_fixtures(site("packing-house"), tap(2.2, 125.0, mixing_valve=True))), CLIMATE)
-    assert "as much hotter" in hot.found.template
+    assert NO_EXCESS in codes(hot, "troubles")
 
 
 def test_the_heaters_part_of_the_flow_must_close_the_stage() -> None:
@@ -286,20 +337,20 @@ def test_the_heaters_part_of_the_flow_must_close_the_stage() -> None:
     assert (duty.stage, duty.hot_share) == (3, pytest.approx(0.5, abs=0.005))
     found = mixing_valve(at_work(place), CLIMATE)
     assert found.severity == "attention"
-    assert STAYS_OFF in found.found.template
-    assert {value.symbol: value.value for value in found.found.values}["closes"] == pytest.approx(0.7 * GPM)
+    assert STAYS_OFF in codes(found, "troubles")
+    assert values(found)["closes"] == pytest.approx(0.7 * GPM)
     wide = mixing_valve(at_work(with_fixtures(site("packing-house"), tap(2.2, 105.0, mixing_valve=True))), CLIMATE)
-    assert STAYS_OFF not in wide.found.template
+    assert STAYS_OFF not in codes(wide, "troubles")
 
 
 def test_a_shower_without_a_valve_is_told_when_the_heater_would_not_suit_one() -> None:
     shower = tap(1.0, 105.0).model_copy(update={"kind": "shower"})
     found = mixing_valve(at_work(with_fixtures(site("packing-house"), shower)), CLIMATE)
-    assert "do not fit each other" in found.found.template
+    assert found.case == "missing-unsuited"
     wide = mixing_valve(
         at_work(with_fixtures(site("packing-house"), shower.model_copy(update={"flow_m3_s": 2.2 * GPM}))), CLIMATE
     )
-    assert "do not fit" not in wide.found.template
+    assert wide.case == "missing"
 
 
 def test_every_fixture_that_the_code_wants_guarded_is_named() -> None:
@@ -309,10 +360,10 @@ def test_every_fixture_that_the_code_wants_guarded_is_named() -> None:
     fixtures = [shower.model_copy(update={"name": name}) for name in names]
     fixtures[2] = fixtures[2].model_copy(update={"kind": "public lavatory"})
     found = mixing_valve(at_work(with_fixtures(site("packing-house"), *fixtures, tap(2.2))), CLIMATE)
-    held = {value.symbol: value.value for value in found.found.values}
-    assert [held[f"fixture_{n}"] for n in (1, 2, 3)] == list(names)
-    assert [held[f"limit_{n}"] for n in (1, 2, 3)] == pytest.approx([kelvin(120.0), kelvin(120.0), kelvin(110.0)])
-    assert "fixture_4" not in held
+    held = [{name: value.value for name, value in row.items()} for row in found.lists["bare"]]
+    assert [row["fixture"] for row in held] == list(names)
+    assert [row["kind"] for row in held] == ["shower", "shower", "public lavatory"]
+    assert [row["limit"] for row in held] == pytest.approx([kelvin(120.0), kelvin(120.0), kelvin(110.0)])
 
 
 def test_a_missing_valve_that_would_not_work_is_not_simply_ordered() -> None:
@@ -321,8 +372,9 @@ def test_a_missing_valve_that_would_not_work_is_not_simply_ordered() -> None:
     at = at_work(with_fixtures(site("packing-house"), shower, shower.model_copy(update={"name": "other"})))
     assert all_obstacles(at, CLIMATE) == ((STAYS_OFF,),) * 2
     found = mixing_valve(at, CLIMATE)
-    assert found.do.template.startswith(clearing((STAYS_OFF,)))
-    assert {value.symbol: value.value for value in found.found.values}["other_0"] == "other"
+    assert (found.case, codes(found, "ways")) == ("missing-unsuited", [OTHER_HEATER])
+    assert (values(found)["fixture"], codes(found, "others")) == ("tap", ["other"])
+    assert (values(found)["stage"], values(found)["closes"]) == (3, pytest.approx(0.7 * GPM))
 
 
 @pytest.mark.parametrize(("psi_left", "found"), [(19.9, (NO_PRESSURE,)), (20.1, ())])
@@ -334,17 +386,24 @@ def test_a_shower_valve_needs_its_own_pressure(psi_left: float, found: tuple[str
     place = with_water(place, static_pressure_pa=place.water.static_pressure_pa - spare_pa)
     at = at_work(place)
     assert obstacles(at, shower, duties(at, CLIMATE)[0]) == found
-    assert ("higher supply pressure" in mixing_valve(at, CLIMATE).do.template) is bool(found)
+    missing = mixing_valve(at, CLIMATE)
+    assert missing.case == ("missing-unsuited" if found else "missing")
+    if found:
+        assert (codes(missing, "ways"), codes(missing, "obstacles")) == ([MORE_PRESSURE], [NO_PRESSURE])
+        assert values(missing)["left"] == pytest.approx(psi_left * PSI)
+        assert values(missing)["needed"] == pytest.approx(20.0 * PSI)
 
 
 def test_no_lower_stage_is_offered_without_a_selector() -> None:
     place, fixed = site("packing-house"), four_stage().model_copy(update={"stage_selector": False})
     place = with_fixtures(place, tap(1.0, 105.0, mixing_valve=True))
-    assert "Select a lower stage" in mixing_valve(at_work(place), CLIMATE).do.template
+    assert mixing_valve(at_work(place), CLIMATE).case == "disagrees-selector"
     at = operating(place, fixed, waterway(place, fixed, CLIMATE.winter_k))
-    assert mixing_valve(at, CLIMATE).severity == "attention"
-    assert "elect" not in mixing_valve(at, CLIMATE).do.template
+    found = mixing_valve(at, CLIMATE)
+    assert (found.severity, found.case) == ("attention", "disagrees")
+    assert "elect" not in said(found, "do")
 
 
 def test_no_valve_is_ok() -> None:
-    assert mixing_valve(at_work(with_fixtures(site("packing-house"), tap(1.0))), CLIMATE).severity == "ok"
+    found = mixing_valve(at_work(with_fixtures(site("packing-house"), tap(1.0))), CLIMATE)
+    assert (found.severity, found.case) == ("ok", "no-valve")

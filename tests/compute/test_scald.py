@@ -12,14 +12,15 @@ from generator.compute.heat.figures.hottest import hottest_figure
 from generator.compute.heat.hottest import Hottest, drop_out_points, hottest_water
 from generator.compute.heat.hottest_finding import hottest_water_finding
 from generator.compute.heat.stages import closed_stages, power_of_w
-from generator.compute.use.valve_fit import STAYS_OFF, clearing
-from generator.model.figures import Finding, Sentence
+from generator.compute.use.valve_fit import OTHER_HEATER, STAYS_OFF
+from generator.model.figures import Finding
 from generator.model.heater import HeaterModel
 from generator.model.rules import Family
 from generator.model.site import Fixture, Site
 from generator.render.format import show
 from tests.compute.heat_cases import heater
 from tests.compute.wet_cases import GPM, kelvin, site, with_fixtures
+from tests.finding_texts import said
 from tests.styles import US
 
 FOUR = heater([0.4, 0.55, 0.7, 0.9], [0.32, 0.46, 0.6, 0.78])
@@ -83,14 +84,18 @@ def test_water_held_by_the_cut_out_is_judged_as_the_next_hotter_row(cut_out_f: f
     assert last.judged_k == pytest.approx(kelvin(judged_f))
     found = judge((last,) * 4, basin(cut_out_f))
     assert found.severity == "stop"
-    assert "{hottest} or more;" in found.found.template
-    assert values(found.found)["row"] == pytest.approx(kelvin(judged_f))
+    assert "cut_out" in values(found)
+    assert " or more; the limit" in said(found)
+    assert values(found).get("row", values(found).get("last_row")) == pytest.approx(kelvin(judged_f))
 
 
 def test_water_beyond_every_row_passes_every_limit() -> None:
     beyond = heater([0.4], [0.32], 9600.0, cut_out_f=160.0)
     (last,) = hottest_water(beyond, 240.0, 1, kelvin(70.0))
-    assert judge((last,) * 4, basin(199.0, kind="service sink")).severity == "stop"
+    found = judge((last,) * 4, basin(199.0, kind="service sink"))
+    assert found.severity == "stop"
+    assert "last_row" in values(found) and "row" not in values(found)
+    assert "That is hotter than the burn table's last row, " in said(found)
     assert show(hottest_figure("x", last, kelvin(70.0), kelvin(160.0)), US).replace("\u00a0", " ") == "160 °F or more"
 
 
@@ -130,8 +135,12 @@ def judge(
     )
 
 
-def values(sentence: Sentence) -> dict[str, float | str]:
-    return {value.symbol: value.value for value in sentence.values}
+def values(found: Finding) -> dict[str, float | str]:
+    return {value.symbol: value.value for value in found.values}
+
+
+def rows(found: Finding, name: str) -> list[tuple[float | str, ...]]:
+    return [tuple(value.value for value in row.values()) for row in found.lists[name]]
 
 
 FLAT_HOT, FLAT_COOL = hottest_at(137, 137, 137, 137), hottest_at(93, 93, 93, 93)
@@ -159,18 +168,18 @@ def test_the_stage_selected_decides_and_turning_it_up_is_warned_of() -> None:
     rising = hottest_at(100, 110, 125, 137)
     assert judge(rising, basin(), selected=3).severity == "stop"
     found = judge(rising, basin(), selected=2)
-    assert found.severity == "attention"
-    assert "turned up" in found.do.template
-    assert values(found.found)["hottest"] == kelvin(137.0)
+    assert (found.severity, found.case) == ("attention", "turned-up")
+    assert (values(found)["hottest"], values(found)["closed"]) == (kelvin(137.0), 4)
     assert judge(hottest_at(100, 110, 111, 112), basin(), selected=2).severity == "ok"
 
 
 def test_the_sentence_holds_both_numbers_and_the_time_of_one_document() -> None:
     found = judge(FLAT_HOT, basin())
-    held = values(found.found)
+    held = values(found)
+    assert (held["flow"], held["closed"], held["stages"], held["fixture"]) == (GPM, 4, 4, "lavatory")
     assert (held["hottest"], held["limit"]) == (kelvin(137.0), LIMIT_K)
     assert (held["row"], held["time"], held["qualifier"]) == (pytest.approx(kelvin(140.0)), 5, "less than")
-    assert all("{" + symbol + "}" in found.found.template for symbol in held)
+    assert held["describes"] in said(found)
     assert "Katcher" in found.source
 
 
@@ -180,13 +189,13 @@ def test_water_that_enters_too_hot_gets_no_remedy_that_cannot_help(inlet_f: floa
     found = judge(FLAT_HOT, basin(valve=True), basin(140.0), inlet_f=inlet_f)
     assert found.severity == ("stop" if own else "attention")
     if own:
-        assert values(found.found)["inlet"] == kelvin(inlet_f)
-        assert "Feed it with cooler water" in found.do.template
-        assert "Fit" not in found.do.template and "elect" not in found.do.template
+        assert found.case == "warm-inlet"
+        assert values(found)["inlet"] == kelvin(inlet_f)
+        assert "Fit" not in said(found, "do") and "elect" not in said(found, "do")
 
 
 def test_no_time_is_given_where_no_limit_is_passed() -> None:
-    assert "time" not in values(judge(FLAT_COOL, basin()).found)
+    assert "time" not in values(judge(FLAT_COOL, basin()))
 
 
 @pytest.mark.parametrize(
@@ -196,12 +205,13 @@ def test_no_time_is_given_where_no_limit_is_passed() -> None:
 )  # fmt: skip
 def test_the_remedy_names_the_valve_that_the_fixture_calls_for(kind: str, family: Family, standard: str) -> None:
     """ASSE numbers by fixture as in IPC 2021 412.3, 412.5, 419.5 and UPC 2021 407 to 409, from memory."""
-    assert standard in judge(FLAT_HOT, basin(kind=kind), family=family).do.template
+    assert standard in said(judge(FLAT_HOT, basin(kind=kind), family=family), "do")
 
 
 def test_a_lower_stage_is_offered_only_where_one_is_safe() -> None:
-    assert "Or select stage 2 or lower" in judge(hottest_at(100, 119, 125, 137), basin()).do.template
-    assert "select stage" not in judge(FLAT_HOT, basin()).do.template
+    found = judge(hottest_at(100, 119, 125, 137), basin())
+    assert (found.case, values(found)["lower"]) == ("above", 2)
+    assert "lower" not in values(judge(FLAT_HOT, basin()))
 
 
 @pytest.mark.parametrize("kind", ["shower", "tub", "public lavatory"])
@@ -209,31 +219,36 @@ def test_nothing_is_offered_in_place_of_a_valve_that_the_code_asks_for(kind: str
     """IPC (2021) 412.3: the heater's own control is no substitute for the valve at a shower, from memory."""
     rising = hottest_at(100, 109, 125, 137)
     for hottest in (FLAT_HOT, rising):
-        do = judge(hottest, basin(kind=kind)).do.template
+        found = judge(hottest, basin(kind=kind))
+        assert (found.severity, found.case, rows(found, "coded")) == ("stop", "above-coded", [(kind,)])
+        do = said(found, "do")
         assert do.startswith("Fit a thermostatic mixing valve listed to ")
         assert "Or " not in do and "Or" not in do.split()
-    assert "Select stage 2 or lower as well." in judge(rising, basin(kind=kind)).do.template
-    assert "turned up. Also: Fit a thermostatic mixing valve" in judge(rising, basin(kind=kind), selected=2).do.template
-    assert "Or fit an outlet with a fixed flow" in judge(FLAT_HOT, basin(kind="service sink")).do.template
+    assert "Select stage 2 or lower as well." in said(judge(rising, basin(kind=kind)), "do")
+    assert "turned up. Also: Fit a thermostatic" in said(judge(rising, basin(kind=kind), selected=2), "do")
+    assert "Or fit an outlet with a fixed flow" in said(judge(FLAT_HOT, basin(kind="service sink")), "do")
 
 
 def test_no_valve_is_fitted_where_one_is() -> None:
     rising = hottest_at(100, 110, 125, 137)
-    for selected in (2, 4):
-        assert "fit a thermostatic" not in judge(rising, basin(valve=True), selected=selected).do.template.lower()
-    assert "turned up. Or: Fit a thermostatic mixing valve" in judge(rising, basin(), selected=2).do.template
+    for selected, case in ((2, "turned-up-guarded"), (4, "guarded")):
+        found = judge(rising, basin(valve=True), selected=selected)
+        assert (found.severity, found.case) == ("attention", case)
+        assert rows(found, "checked") == [("ASSE 1070/ASME A112.1070/CSA B125.70", "lavatory")]
+        assert "fit a thermostatic" not in said(found, "do").lower()
+    assert "turned up. Or: Fit a thermostatic mixing valve" in said(judge(rising, basin(), selected=2), "do")
 
 
 def test_the_remedy_names_every_fixture_that_lacks_its_valve() -> None:
     """Two lavatories and two showers, all bare: each belongs to its standard, and codes name the showers alone."""
     kinds = {"left basin": "lavatory", "right basin": "lavatory", "shower one": "shower", "shower two": "shower"}
     bare = [basin(kind=kind).model_copy(update={"name": name}) for name, kind in kinds.items()]
-    do = judge(FLAT_HOT, *bare).do.template
+    do = said(judge(FLAT_HOT, *bare), "do")
     assert "CSA B125.16 type T or T/P (shower one and shower two) and ASSE 1070" in do
     assert "CSA B125.70 (left basin and right basin)" in do
     assert "Plumbing codes ask for the valve at the shower one and shower two;" in do
     guarded = [fixture.model_copy(update={"mixing_valve": fixture.name != "left basin"}) for fixture in bare]
-    left = judge(FLAT_HOT, *guarded).do.template
+    left = said(judge(FLAT_HOT, *guarded), "do")
     assert "(left basin)" in left
     assert "right basin" not in left and "shower" not in left and "codes" not in left
 
@@ -241,8 +256,11 @@ def test_the_remedy_names_every_fixture_that_lacks_its_valve() -> None:
 def test_no_valve_is_ordered_where_it_does_not_work_with_the_heater() -> None:
     """A shower too weak for the valve's share of the flow: the heater or the demand changes first, here as there."""
     shower, sink = basin(kind="shower"), basin(kind="service sink")
-    do = judge(FLAT_HOT, sink, shower, obstacles=((), (STAYS_OFF,))).do.template
+    found = judge(FLAT_HOT, sink, shower, obstacles=((), (STAYS_OFF,)))
+    assert (rows(found, "unsuited"), rows(found, "obstacles")) == ([("shower",)], [(STAYS_OFF,)])
+    assert rows(found, "ways") == [(OTHER_HEATER,)]
+    do = said(found, "do")
     assert do.startswith("Fit a thermostatic mixing valve listed to ASSE 1070/ASME A112.1070/CSA B125.70 (serv")
-    there = do.index("At the shower a mixing valve does not work with this heater yet: " + STAYS_OFF)
-    assert there < do.index(clearing((STAYS_OFF,))) < do.index("Then fit a thermostatic mixing valve listed to ASSE 10")
+    there = do.index("At the shower a mixing valve does not work with this heater yet: the heater's part of the flow")
+    assert there < do.index("First choose another heater") < do.index("Then fit a thermostatic mixing valve listed to")
     assert do.endswith("Until then keep the heater off.")

@@ -10,13 +10,14 @@ import pytest
 
 from generator.compute.circuit.delivered import Powers
 from generator.compute.flow.operating_point import GREATEST_PRESSURE, LEAST_PRESSURE, SUPPLY_LIMIT
+from generator.compute.heat.balance import flow_for_outlet_m3_s
 from generator.compute.heat.case import ThermalCase
 from generator.compute.heat.findings import idle_finding, inlet_finding, thermal_findings
 from generator.compute.heat.hottest import hottest_water
 from generator.compute.heat.inlet import Season
 from generator.compute.heat.stages import stage_powers_w
 from generator.compute.heat.target_finding import target_finding
-from generator.compute.heat.window import LIMIT, Bound, StagePower, flow_window, next_stage_bound
+from generator.compute.heat.window import CLOSES, Bound, StagePower, flow_window, next_stage_bound
 from generator.compute.use.fixture_limit import Limits
 from generator.compute.verdict.set_flow import SETTABLE_M3_S
 from generator.model.figures import Finding
@@ -25,6 +26,7 @@ from generator.model.water_results import FlowBounds
 from tests.compute.heat_cases import heater
 from tests.compute.test_scald import basin
 from tests.compute.wet_cases import GPM, kelvin, site, with_fixtures
+from tests.finding_texts import said
 
 FOUR = heater([0.4, 0.55, 0.7, 0.9], [0.32, 0.46, 0.6, 0.78])
 RULES = ("hottest-water", "target-reached", "inlet-limit", "greatest-outlet", "stage-idle")
@@ -83,34 +85,46 @@ def test_every_rule_is_always_reported_once_with_its_numbers_in_place() -> None:
         assert tuple(one.rule for one in found) == RULES
         for one in found:
             assert one.id == f"bunkhouse.{one.rule}"
-            assert all("{" + value.symbol + "}" in one.found.template for value in one.found.values)
-            assert one.found.template.count("{") == len({value.symbol for value in one.found.values})
-            assert one.why
-            assert one.do.template
+            assert all(said(one, key) for key in ("found", "why", "do"))
+            assert one.values
             assert one.source
 
 
 @pytest.mark.parametrize(
-    ("changes", "severity", "words"),
+    ("changes", "severity", "name"),
     [
-        ({}, "ok", "outlet side"),
-        ({"selected": 1}, "attention", "Select stage 2"),
-        ({"winter_f": 50.0, "summer_f": 70.0, "target_f": 105.0}, "attention", "each season"),
-        ({"supply_gpm": 0.3}, "stop", "more power"),
-        ({"left": 0.9}, "ok", "outlet side"),
-        ({"left": 0.5}, "stop", "Lay larger conductors"),
-        ({"left": 0.5, "supply_gpm": 0.3}, "stop", "Choose a heater"),
-        ({"model": heater([1.5], [1.2]), "target_f": 105.0}, "stop", "more power"),
+        ({}, "ok", "reached"),
+        ({"selected": 1}, "attention", "other-stage"),
+        ({"winter_f": 50.0, "summer_f": 70.0, "target_f": 105.0}, "attention", "seasons-selector"),
+        ({"supply_gpm": 0.3}, "stop", "out-of-reach"),
+        ({"left": 0.9}, "ok", "reached"),
+        ({"left": 0.5}, "stop", "drop-too-great"),
+        ({"left": 0.5, "supply_gpm": 0.3}, "stop", "out-of-reach"),
+        ({"model": heater([1.5], [1.2]), "target_f": 105.0}, "stop", "out-of-reach"),
     ],
 )
-def test_target_reached(changes: dict[str, Any], severity: str, words: str) -> None:
-    found = finding("target-reached", **changes)
-    assert found.severity == severity
-    assert words in found.do.template
+def test_target_reached(changes: dict[str, Any], severity: str, name: str) -> None:
+    found, at = finding("target-reached", **changes), case(**changes)
+    assert (found.severity, found.case) == (severity, name)
+    held = numbers(found)
+    assert (held["target"], held["inlet"]) == (at.limits.target_k, at.season.coldest_k)
+    assert held["power"] == at.powers.reach_w[held["stage"] - 1]
+
+
+def test_the_window_that_serves_is_told_by_its_ends() -> None:
+    at = case()
+    held, window = numbers(target_finding(at)), at.windows[3]
+    assert (held["from"], held["to"]) == (window.least.flow_m3_s, window.greatest.flow_m3_s)
+    said_why = numbers(finding("target-reached", selected=1))
+    assert (said_why["least"], said_why["greatest"]) == (
+        pytest.approx(0.4 * GPM),
+        pytest.approx(flow_for_outlet_m3_s(at.season.coldest_k, at.limits.target_k, 2400.0)),
+    )
+    assert said_why["least"] > said_why["greatest"]
 
 
 def numbers(found: Finding) -> dict[str, Any]:
-    return {value.symbol: value.value for value in found.found.values}
+    return {value.symbol: value.value for value in found.values}
 
 
 def test_the_stage_in_use_is_named_where_it_serves_and_told_where_it_does_not() -> None:
@@ -124,13 +138,13 @@ def test_the_stage_in_use_is_named_where_it_serves_and_told_where_it_does_not() 
     assert (above.severity, numbers(above)["in_use"], numbers(above)["stage"]) == ("attention", 1, 2)
     below = finding("target-reached", supply_gpm=0.8)
     assert (below.severity, numbers(below)["in_use"], numbers(below)["stage"]) == ("attention", 4, 2)
-    assert below.do.template.startswith("Select stage 2")
+    assert below.case == above.case == "other-stage"
 
 
 def narrowed(at: ThermalCase, number: int, width_m3_s: float) -> ThermalCase:
     """The case with one window brought to this width [m3/s] from its greatest flow, and the others left."""
     windows = tuple(
-        replace(window, least_bounds=(Bound(window.greatest.flow_m3_s - width_m3_s, LIMIT),))
+        replace(window, least_bounds=(Bound(window.greatest.flow_m3_s - width_m3_s, CLOSES),))
         if window.number == number
         else window
         for window in at.windows
@@ -146,8 +160,9 @@ def test_a_window_too_narrow_to_set_is_not_recommended(share: float, severity: s
     assert target_finding(narrow).severity == idle_finding(narrow).severity == severity
     if severity == "attention":
         assert numbers(target_finding(narrow))["stage"] == 3
-        assert "closer than a flow can be set" in target_finding(narrow).found.template
-        assert "closer than a flow can be set" in idle_finding(narrow).found.template
+        for found in (target_finding(narrow), idle_finding(narrow)):
+            assert numbers(found)["about"] == case().windows[3].greatest.flow_m3_s
+            assert "closer than a flow can be set" in said(found)
 
 
 def test_only_narrow_windows_need_attention_and_no_larger_heater() -> None:
@@ -155,9 +170,8 @@ def test_only_narrow_windows_need_attention_and_no_larger_heater() -> None:
     for number in (2, 3, 4):
         narrow = narrowed(narrow, number, 0.5 * SETTABLE_M3_S)
     found = target_finding(narrow)
-    assert found.severity == "attention"
-    assert "wide enough to set" in found.found.template
-    assert found.do.template.startswith("Lower the target")
+    assert (found.severity, found.case) == ("attention", "narrow")
+    assert "wide enough to set" in said(found)
 
 
 def test_the_printed_ends_of_a_usable_window_never_meet() -> None:
@@ -170,32 +184,31 @@ def test_the_printed_ends_of_a_usable_window_never_meet() -> None:
 
 
 @pytest.mark.parametrize(
-    ("end", "reason", "words", "never"),
+    ("end", "reason", "name"),
     [
-        ("least", GREATEST_PRESSURE, "Fit a pressure-reducing valve", "more power at"),
-        ("greatest", LEAST_PRESSURE, "Raise the supply pressure", "more power at"),
-        ("greatest", SUPPLY_LIMIT, "Raise the supply pressure", "more power at"),
+        ("least", GREATEST_PRESSURE, "pressure-too-high"),
+        ("greatest", LEAST_PRESSURE, "pressure-too-low"),
+        ("greatest", SUPPLY_LIMIT, "pressure-too-low"),
     ],
 )
-def test_pressure_is_mended_as_pressure(end: str, reason: str, words: str, never: str) -> None:
+def test_pressure_is_mended_as_pressure(end: str, reason: str, name: str) -> None:
     at = case(supply_gpm=0.3)
     windows = tuple(
         replace(window, **{f"{end}_bounds": (Bound(getattr(window, end).flow_m3_s, reason),)}) for window in at.windows
     )
     found = target_finding(replace(at, windows=windows))
-    assert found.severity == "stop"
-    assert found.do.template.startswith(words)
-    assert never not in found.do.template
+    assert (found.severity, found.case) == ("stop", name)
+    assert "more power at" not in said(found, "do")
 
 
 def test_no_valve_is_said_to_join_the_seasons() -> None:
     """Energy balance: at a fixed flow the mixture carries the heat put in, however hot and cold are shared."""
     apart = {"winter_f": 50.0, "summer_f": 70.0, "target_f": 105.0}
-    assert "Fit a mixing valve" not in finding("target-reached", **apart).do.template
-    assert "stage and flow" in finding("target-reached", **apart).do.template
+    assert "Fit a mixing valve" not in said(finding("target-reached", **apart), "do")
+    assert "stage and flow" in said(finding("target-reached", **apart), "do")
     fixed = heater([0.4], [0.32], selector=False)
     found = finding("target-reached", model=fixed, winter_f=50.0, summer_f=75.0, target_f=115.0)
-    assert "set the flow anew each season" in found.do.template
+    assert "set the flow anew each season" in said(found, "do")
 
 
 @pytest.mark.parametrize(("summer_f", "severity"), [(119.9, "attention"), (120.0, "stop"), (132.0, "stop")])
@@ -204,32 +217,45 @@ def test_an_inlet_at_the_limit_is_cooled_and_nothing_else(summer_f: float, sever
     assert found.severity == severity
     if severity == "stop":
         assert numbers(found)["summer_inlet"] == kelvin(summer_f)
-        assert "Feed it with cooler water" in found.do.template and "arget" not in found.do.template
+        assert found.case == "warm-inlet"
+        assert "arget" not in said(found, "do")
 
 
 @pytest.mark.parametrize(("target_f", "own"), [(54.0, True), (50.0, True), (95.0, False)])
 def test_a_target_that_the_cold_water_meets_is_looked_at(target_f: float, own: bool) -> None:
     found = finding("target-reached", target_f=target_f, winter_f=54.0)
-    assert ("warm enough already" in found.found.template, found.severity == "attention") == (own, own)
+    assert (found.case == "no-need", found.severity == "attention") == (own, own)
 
 
 @pytest.mark.parametrize(("above_k", "severity"), [(-0.01, "ok"), (0.0, "ok"), (1e-12, "ok"), (0.01, "stop")])
 def test_inlet_limit(above_k: float, severity: str) -> None:
     at_limit = replace(case(), season=Season(kelvin(54.0), FOUR.water.greatest_inlet_k + above_k))
-    assert inlet_finding(at_limit).severity == severity
+    found = inlet_finding(at_limit)
+    assert (found.severity, found.case) == (severity, "within" if severity == "ok" else "above")
+    assert numbers(found) == {"inlet": at_limit.season.warmest_k, "greatest": FOUR.water.greatest_inlet_k}
 
 
 def test_greatest_outlet() -> None:
-    assert finding("greatest-outlet").severity == "attention"
-    assert finding("greatest-outlet", selected=1).severity == "ok"
+    at = case()
+    found, hottest = finding("greatest-outlet"), at.hottest[3]
+    assert (found.severity, found.case) == ("attention", "above-selector")
+    assert numbers(found) == {
+        "hottest": hottest.temperature_k,
+        "flow": hottest.flow_m3_s,
+        "greatest": kelvin(140.0),
+        "cut_out": kelvin(150.0),
+    }
+    assert "or more" in said(found)
+    low = finding("greatest-outlet", selected=1)
+    assert (low.severity, low.case) == ("ok", "within")
+    assert "cut_out" not in numbers(low) and "or more" not in said(low)
     plain = heater([0.4], [0.32], selector=False, power_w=9600.0)
-    assert "Select" not in finding("greatest-outlet", model=plain).do.template
+    assert finding("greatest-outlet", model=plain).case == "above"
 
 
 def test_stage_idle() -> None:
     assert finding("stage-idle").severity == "ok"
     idle = finding("stage-idle", supply_gpm=0.8)
     assert idle.severity == "attention"
-    assert {value.symbol: value.value for value in idle.found.values}["used"] == 2
-    assert idle.do.template.startswith("Select stage 2")
-    assert "target-reached" in finding("stage-idle", supply_gpm=0.1).do.template
+    assert (idle.case, numbers(idle)["used"], numbers(idle)["selected"]) == ("some-selector", 2, 4)
+    assert finding("stage-idle", supply_gpm=0.1).case == "all"

@@ -2,7 +2,6 @@
 
 import math
 import random
-import string
 
 import pytest
 from hypothesis import given, settings
@@ -24,6 +23,7 @@ from generator.model.site import Site, Tariff
 from generator.model.water_results import FlowBounds, WaterSide
 from tests.compute.wet_cases import SITES, all_models, kelvin, model, no_drop, site, waterway
 from tests.compute.wet_random import random_model, random_site
+from tests.finding_texts import said
 
 RULES = """
 inlet-year static-pressure working-pressure working-flow fixture-pressure pressure-sag filter-screen throttle-on-outlet
@@ -59,9 +59,7 @@ def check(found: WaterSide) -> None:
             assert figure.steps[-1].result.value == figure.value
         assert all(step.source for step in figure.steps)
     for told in found.findings:
-        places = {name for _, name, _, _ in string.Formatter().parse(told.found.template) if name}
-        assert places <= {value.symbol for value in told.found.values}
-        assert told.why and told.do and told.source
+        assert all(said(told, key) for key in ("found", "why", "do")) and told.source
     assert [told.rule for told in found.findings] == RULES
 
 

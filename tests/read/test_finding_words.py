@@ -14,6 +14,7 @@ RULE = Rule(
     lists={"others": ("tank",)},
     choices={"sensor": ("wet", "dry")},
 )
+SAID = {"brim": ("level",)}
 WORDS = """\
 rule: tank-level
 title: Level of the tank
@@ -42,13 +43,13 @@ def write(folder: Path, name: str, text: str) -> None:
 def faults(folder: Path, text: str) -> list[Fault]:
     write(folder, "tank-level", text)
     with pytest.raises(InputFaults) as caught:
-        read_finding_words(folder / "content", {RULE.name: RULE})
+        read_finding_words(folder / "content", {RULE.name: RULE}, SAID)
     return list(caught.value.faults)
 
 
 def test_words_that_fit_their_rule_are_read(tmp_path: Path) -> None:
     write(tmp_path, "tank-level", WORDS)
-    assert list(read_finding_words(tmp_path / "content", {RULE.name: RULE})) == ["tank-level"]
+    assert list(read_finding_words(tmp_path / "content", {RULE.name: RULE}, {}).rules) == ["tank-level"]
 
 
 @pytest.mark.parametrize(
@@ -85,7 +86,67 @@ def test_each_fault_is_told_at_its_place(tmp_path: Path, old: str, new: str, lin
 def test_a_rule_without_words_and_words_without_a_rule_are_refused(tmp_path: Path) -> None:
     write(tmp_path, "tank-lid", WORDS.replace("tank-level", "tank-lid"))
     with pytest.raises(InputFaults) as caught:
-        read_finding_words(tmp_path / "content", {RULE.name: RULE})
+        read_finding_words(tmp_path / "content", {RULE.name: RULE}, {})
     told = {(one.file, one.wrong) for one in caught.value.faults}
     assert ("content/findings/tank-level.yaml", "this file is missing") in told
     assert ("content/findings/tank-lid.yaml", "no rule is called 'tank-lid'") in told
+
+
+SHARED = """\
+sentences:
+  fill-it: Fill it.
+  brim: It stands at {level}.
+choices:
+  sensor: {wet: under water, dry: above it}
+"""
+SHARING = WORDS.replace("do: Nothing to do.", "do: {say: fill-it}").replace(
+    "sensor: {wet: under water, dry: above it}", "sensor: sensor"
+)
+
+
+def sharing(folder: Path, words: str, shared: str) -> None:
+    write(folder, "tank-level", words)
+    (folder / "content" / "findings" / "_shared.yaml").write_text(shared, encoding="utf-8")
+
+
+def test_what_several_rules_say_is_said_once(tmp_path: Path) -> None:
+    sharing(tmp_path, SHARING, SHARED)
+    book = read_finding_words(tmp_path / "content", {RULE.name: RULE}, SAID)
+    words = book.rules["tank-level"]
+    assert [part.text for part in words.parts("ok", "do")] == ["Fill it."]
+    assert words.choices == {"sensor": {"wet": "under water", "dry": "above it"}}
+    assert book.sentences["brim"] == "It stands at {level}."
+
+
+@pytest.mark.parametrize(
+    ("of", "old", "new", "file", "line", "key", "wrong"),
+    [
+        ("words", "say: fill-it", "say: fill", "tank-level", 14, "cases.ok.do", "no shared sentence is called 'fill'"),
+        ("words", "sensor: sensor", "sensor: probe", "tank-level", 11, "choices.sensor", "no shared choice is called"),
+        (
+            "words",
+            "{say: fill-it}",
+            "{say: fill-it, text: Fill.}",
+            "tank-level",
+            14,
+            "cases.ok.do",
+            "a part has either a text",
+        ),
+        ("words", "{say: fill-it}", "Fill it.", "_shared", 2, "sentences.fill-it", "no text says this sentence"),
+        ("shared", "dry: above it", "dry: above it, wed: wet", "_shared", 5, "choices.sensor.wed", "no rule gives"),
+        ("shared", ", dry: above it", "", "tank-level", 11, "choices.sensor", "the code 'dry' is missing"),
+        ("shared", "  brim: It stands at {level}.\n", "", "_shared", 1, "sentences", "the sentence 'brim' is missing"),
+        ("shared", "{level}", "{levle}", "_shared", 3, "sentences.brim", "it has not the places for its values"),
+    ],
+)
+def test_a_fault_of_what_is_shared_is_told_at_its_place(
+    tmp_path: Path, of: str, old: str, new: str, file: str, line: int, key: str, wrong: str
+) -> None:
+    texts = {"words": SHARING, "shared": SHARED}
+    assert texts[of].count(old) == 1
+    sharing(tmp_path, **(texts | {of: texts[of].replace(old, new)}))
+    with pytest.raises(InputFaults) as caught:
+        read_finding_words(tmp_path / "content", {RULE.name: RULE}, SAID)
+    found = caught.value.faults
+    place = (f"content/findings/{file}.yaml", line, key)
+    assert any((one.file, one.line, one.key) == place and wrong in one.wrong for one in found), found

@@ -13,21 +13,35 @@ from __future__ import annotations
 
 import math
 
-from generator.compute.finding import finding
 from generator.compute.flow.operating_point import GREATEST_PRESSURE, LEAST_PRESSURE, SUPPLY_LIMIT
 from generator.compute.heat.balance import BALANCE, flow_for_outlet_m3_s
 from generator.compute.heat.case import ThermalCase
 from generator.compute.heat.figures.window import why_empty
-from generator.compute.heat.hottest_finding import COOL_THE_FEED
 from generator.compute.heat.window import GREATEST_OUTLET, LIMIT, TARGET, Window
-from generator.compute.use.fixture_findings import LOOK_AT_TARGET
+from generator.compute.severity import ATTENTION, OK, STOP
 from generator.model.figures import Finding, Severity, Value
-from generator.model.heater import HeaterModel
+from generator.model.finding_rules import Rule
 
-_TARGET_WHY = (
-    "The flow must close the stage, keep the summer outlet within the limits and the winter outlet at the target."
+WHY_EMPTY = ("summer_inlet", "hottest_allowed", "least", "for_least", "greatest", "for_greatest", "about", "settable")
+_COMMON = ("target", "inlet", "stage", "power")
+_REACHED, _UNREACHED = (*_COMMON, "from", "to"), (*_COMMON, *WHY_EMPTY)
+TARGET_REACHED = Rule(
+    "target-reached",
+    {
+        "warm-inlet": ("summer_inlet", "hottest_allowed"),
+        "no-need": ("target", "inlet"),
+        "reached": _REACHED,
+        "other-stage": ("in_use", *_REACHED, *WHY_EMPTY),
+        "seasons": _UNREACHED,
+        "seasons-selector": _UNREACHED,
+        "narrow": _UNREACHED,
+        "pressure-too-high": _UNREACHED,
+        "pressure-too-low": _UNREACHED,
+        "drop-too-great": _UNREACHED,
+        "out-of-reach": _UNREACHED,
+    },
 )
-Found = tuple[str, tuple[Value, ...]]
+Found = tuple[str, Severity, tuple[Value, ...]]
 
 
 def _seasonal(case: ThermalCase) -> Window | None:
@@ -68,36 +82,11 @@ def _common(case: ThermalCase, window: Window) -> tuple[Value, ...]:
     )
 
 
-def _unreached(case: ThermalCase, window: Window) -> Found:
-    """Return why the target is out of reach, by a window that is empty or too narrow."""
-    why = why_empty(window)
-    flow = "a range of flow wide enough to set" if window.narrow else "one flow"
-    template = f"No stage has {flow} that is active, safe in summer and reaches {{target}} from {{inlet}} in winter."
-    at_stage = "At stage {stage}, which has {power} left after the voltage drop:"
-    return (f"{template} {at_stage} {why.template}", (*_common(case, window), *why.values))
-
-
-def _reached(case: ThermalCase, window: Window) -> Found:
+def _reached(case: ThermalCase, window: Window) -> tuple[Value, ...]:
     """Return the window in which the target is reached."""
-    values = [*_common(case, window), Value("from", window.least.flow_m3_s, "flow", "up")]
-    template = (
-        "At the winter inlet of {inlet}, with the {power} that the voltage drop leaves it, stage {stage} reaches "
-        "{target} from {from}"
-    )
-    if math.isinf(window.greatest.flow_m3_s):
-        return (f"{template} upward.", tuple(values))
-    values.append(Value("to", window.greatest.flow_m3_s, "flow", "down"))
-    return (f"{template} to {{to}}.", tuple(values))
-
-
-def _by_another(case: ThermalCase, window: Window) -> Found:
-    """Return why the stage in use does not serve, and the window of the stage that would."""
-    in_use = case.windows[case.selected - 1]
-    why, (reaches, values) = why_empty(in_use), _reached(case, window)
-    return (
-        f"Stage {{in_use}}, the one selected, does not serve: {why.template} {reaches}",
-        (Value("in_use", in_use.number, "count"), *why.values, *values),
-    )
+    least, greatest_m3_s = Value("from", window.least.flow_m3_s, "flow", "up"), window.greatest.flow_m3_s
+    ends = (least,) if math.isinf(greatest_m3_s) else (least, Value("to", greatest_m3_s, "flow", "down"))
+    return (*_common(case, window), *ends)
 
 
 def _serving(case: ThermalCase) -> Window | None:
@@ -110,72 +99,40 @@ def _serving(case: ThermalCase) -> Window | None:
     return in_reach[-1] if in_reach else next(iter(beyond), None)
 
 
-def _each_season(model: HeaterModel) -> str:
-    """Return what to do where one flow cannot serve both seasons."""
-    setting = "stage and flow" if model.stage_selector else "the flow"
-    return (
-        f"Lower the target, or set {setting} anew each season and measure the outlet each time. A mixing valve guards "
-        "against scalding, but at a fixed flow no share of hot and cold makes one setting serve both seasons."
-    )
-
-
-def _by_pressure(window: Window) -> str:
-    """Return what to do where the pressure, not the heater's power, leaves the stage no flow; else nothing."""
-    if window.least.reason == GREATEST_PRESSURE:
-        return (
-            "Fit a pressure-reducing valve before the heater (see `static-pressure`), then judge this again with the "
-            "pressure it leaves."
-        )
-    if window.greatest.reason in (LEAST_PRESSURE, SUPPLY_LIMIT):
-        return (
-            "Raise the supply pressure, or use wider or shorter pipe (see `working-pressure`), then judge this again; "
-            "more power would not help while the water does not flow."
-        )
-    return ""
-
-
-def _out_of_reach(case: ThermalCase) -> tuple[Severity, Found, str]:
-    """Return severity, what was found and what to do where no stage has a usable window."""
+def _out_of_reach(case: ThermalCase) -> Found:
+    """Return what was found where no stage has a usable window, by one that is empty or too narrow."""
     seasonal, in_use = _seasonal(case), case.windows[case.selected - 1]
     if seasonal:
-        return "attention", _unreached(case, seasonal), _each_season(case.model)
+        name = "seasons-selector" if case.model.stage_selector else "seasons"
+        return name, ATTENTION, (*_common(case, seasonal), *why_empty(seasonal).values)
     narrow = next((window for window in reversed(case.windows) if window.narrow), None)
     if narrow:
-        do = "Lower the target, which widens the window: as it is a small change of flow, inlet or voltage leaves it."
-        return "attention", _unreached(case, narrow), do
-    do = "Choose a heater with more power at this supply voltage or with lower closing flows, or lower the target."
-    if _drop_alone(case):
-        do = f"Lay larger conductors (see `voltage-drop`): without the drop a stage would reach it. Or: {do}"
-    return "stop", _unreached(case, in_use), _by_pressure(in_use) or do
+        return "narrow", ATTENTION, (*_common(case, narrow), *why_empty(narrow).values)
+    name = "drop-too-great" if _drop_alone(case) else "out-of-reach"
+    if in_use.least.reason == GREATEST_PRESSURE:
+        name = "pressure-too-high"
+    elif in_use.greatest.reason in (LEAST_PRESSURE, SUPPLY_LIMIT):
+        name = "pressure-too-low"
+    return name, STOP, (*_common(case, in_use), *why_empty(in_use).values)
 
 
-def _too_warm(case: ThermalCase) -> Found:
-    inlet = Value("summer_inlet", case.season.warmest_k, "temperature", "up")
-    allowed = Value("hottest_allowed", case.limits.allowed_k, "temperature", "down")
-    return "The summer inlet of {summer_inlet} is not below {hottest_allowed}, so no flow is enough.", (inlet, allowed)
-
-
-def _no_need(case: ThermalCase) -> Found:
+def _found(case: ThermalCase) -> Found:
     inlet = Value("inlet", case.season.coldest_k, "temperature", "down")
-    template = (
-        "The winter inlet of {inlet} is as warm as the target of {target}: the cold water is warm enough already."
-    )
-    return template, (inlet, Value("target", case.limits.target_k, "temperature"))
+    if case.season.warmest_k >= case.limits.allowed_k:
+        summer = Value("summer_inlet", case.season.warmest_k, "temperature", "up")
+        return "warm-inlet", STOP, (summer, Value("hottest_allowed", case.limits.allowed_k, "temperature", "down"))
+    if case.season.coldest_k >= case.limits.target_k:
+        return "no-need", ATTENTION, (inlet, Value("target", case.limits.target_k, "temperature"))
+    serving, in_use = _serving(case), case.windows[case.selected - 1]
+    if serving is None:
+        return _out_of_reach(case)
+    if serving.number == case.selected or not case.model.stage_selector:
+        return "reached", OK, _reached(case, serving)
+    values = (Value("in_use", in_use.number, "count"), *why_empty(in_use).values, *_reached(case, serving))
+    return "other-stage", ATTENTION, values
 
 
 def target_finding(case: ThermalCase) -> Finding:
     """Return `target-reached`: whether winter water reaches the target safely at the stage in use, or at another."""
-    if case.season.warmest_k >= case.limits.allowed_k:
-        return finding(case.site, "target-reached", "stop", _too_warm(case), _TARGET_WHY, COOL_THE_FEED, BALANCE)
-    if case.season.coldest_k >= case.limits.target_k:
-        return finding(case.site, "target-reached", "attention", _no_need(case), _TARGET_WHY, LOOK_AT_TARGET, BALANCE)
-    serving = _serving(case)
-    if serving is None:
-        severity, found, do = _out_of_reach(case)
-    elif serving.number == case.selected or not case.model.stage_selector:
-        severity, found = "ok", _reached(case, serving)
-        do = "Set the flow on the outlet side, within the window of the stage in use, and measure the outlet."
-    else:
-        severity, found = "attention", _by_another(case, serving)
-        do = f"Select stage {serving.number}, once the hottest water at that stage is found safe."
-    return finding(case.site, "target-reached", severity, found, _TARGET_WHY, do, BALANCE)
+    name, severity, values = _found(case)
+    return TARGET_REACHED.judge(name, severity, values, source=BALANCE).at(case.site.id)

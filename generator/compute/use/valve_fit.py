@@ -6,13 +6,13 @@ flow and season at one pressure, so the type is named too.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Iterable
 
-from generator.compute.finding import listed
 from generator.compute.flow.operating_point import Operating
 from generator.compute.flow.pressure_findings import fixture_needs_pa
 from generator.compute.heat.stages import closed_stages
 from generator.compute.use.fixtures import Climate, Duty, duties
+from generator.model.figures import Row, Value
 from generator.model.rules import Family
 from generator.model.site import Fixture
 from generator.si import FAHRENHEIT_K, GPM_M3_S
@@ -32,26 +32,28 @@ VALVE_SOURCE = (
     "hot supply 20 °F above the setting: ASSE 1017 (2023), scope; least flow 0.5 gpm: common practice, no source; "
     "use the valve's own listing"
 )
-STAYS_OFF = "the heater's part of the flow does not turn on the stage that it needs"
-NO_EXCESS = "the heater cannot give water as much hotter than the target as such valves need"
-NO_PRESSURE = "less pressure is left there than the plumbing code's table asks for with such a valve"
-SET_STOP = (
-    "Set its limit stop at or below the limit with the heater at its hottest, and again at the warmest inlet and after "
-    "any change."
-)
+# What keeps a valve at a fixture from working with the heater, and what to choose anew where it does.
+STAYS_OFF, NO_EXCESS, NO_PRESSURE = OBSTACLES = ("stays-off", "no-excess", "no-pressure")
+OTHER_HEATER, MORE_PRESSURE = WAYS = ("other-heater", "more-pressure")
 
 
-def named(fixtures: Sequence[Fixture]) -> str:
-    """Return the fixtures' names in words."""
-    return listed([fixture.name for fixture in fixtures])
+def named(fixtures: Iterable[Fixture]) -> tuple[Row, ...]:
+    """Return the fixtures by name, a row each."""
+    return tuple({"fixture": Value("fixture", fixture.name, "text")} for fixture in fixtures)
 
 
-def standards(fixtures: Sequence[Fixture], family: Family) -> str:
-    """Return the standards of the valves that these fixtures call for, each with every fixture it is for, in words."""
-    by_standard: dict[str, list[Fixture]] = {}
-    for fixture in fixtures:
-        by_standard.setdefault(_VALVE[family][fixture.kind == "shower"], []).append(fixture)
-    return listed([f"{standard} ({named(those)})" for standard, those in sorted(by_standard.items())])
+def standards(fixtures: Iterable[Fixture], family: Family) -> tuple[Row, ...]:
+    """Return the standard of the valve that each of these fixtures calls for, in order of the standards."""
+    pairs = [(_VALVE[family][fixture.kind == "shower"], fixture) for fixture in fixtures]
+    return tuple(
+        {"standard": Value("standard", standard, "text"), **named([fixture])[0]}
+        for standard, fixture in sorted(pairs, key=lambda pair: pair[0])
+    )
+
+
+def coded(symbol: str, codes: Iterable[str]) -> tuple[Row, ...]:
+    """Return these codes, each once, a row each."""
+    return tuple({symbol: Value(symbol, code, "text")} for code in dict.fromkeys(codes))
 
 
 def hot_m3_s(duty: Duty) -> float:
@@ -70,7 +72,7 @@ def valve_needs_pa(fixture: Fixture) -> float:
 
 
 def obstacles(at: Operating, fixture: Fixture, duty: Duty) -> tuple[str, ...]:
-    """Return what keeps a mixing valve at a fixture from working with this heater and supply, in words."""
+    """Return what keeps a mixing valve at a fixture from working with this heater and supply: codes of OBSTACLES."""
     found = []
     if stays_off(at, duty):
         found.append(STAYS_OFF)
@@ -87,11 +89,7 @@ def all_obstacles(at: Operating, climate: Climate) -> tuple[tuple[str, ...], ...
     return tuple(obstacles(at, fixture, duty) for fixture, duty in pairs)
 
 
-def clearing(found: Sequence[str]) -> str:
-    """Return what to do first where these obstacles keep a valve from working, as a sentence."""
-    ways = []
-    if STAYS_OFF in found or NO_EXCESS in found:
-        ways.append("another heater, or a lower target or a greater flow that a lower stage serves")
-    if NO_PRESSURE in found:
-        ways.append("wider or shorter pipe, or a higher supply pressure")
-    return f"First choose {'; and '.join(ways)}."
+def ways(found: Collection[str]) -> tuple[Row, ...]:
+    """Return what to choose anew where these obstacles keep a valve from working."""
+    heater = STAYS_OFF in found or NO_EXCESS in found
+    return coded("way", [OTHER_HEATER] * heater + [MORE_PRESSURE] * (NO_PRESSURE in found))

@@ -121,8 +121,7 @@ def _made(entry: Decision) -> Decided:
 
 def _held(found: Finding) -> Iterator[tuple[str, Value]]:
     """Yield by name the values that a decision about a finding holds; of those in a list the worst."""
-    values = [*found.values, *found.found.values]
-    values += [value for rows in found.lists.values() for row in rows for value in row.values()]
+    values = [*found.values, *(value for rows in found.lists.values() for row in rows for value in row.values())]
     for name, worse in HELD.get(found.rule, {}).items():
         of_name = [value for value in values if value.symbol == name]
         if of_name:
@@ -171,8 +170,6 @@ def _refuse_figures(place: int, made: Decided, found: Finding) -> None:
         raise _refusal(place, "at", wrong, "copy them from the finding")
     if not now and not made.case:
         wrong = f"'{found.rule}' shows no figure to hold"
-        if not found.case:
-            raise _refusal(place, "finding", f"{wrong}, and no case", "mend it: nothing would tell when it grows worse")
         raise _refusal(place, "case", f"{wrong}, and the case is missing", f"case: {found.case}")
     for name, figure in at.items():
         if _beyond(figure, now[name], HELD[found.rule][name]) < -ROUNDING[figure.kind]:

@@ -216,7 +216,7 @@ def test_no_electrical_stop_is_an_owners_to_accept() -> None:
 def test_at_a_site_a_decision_leaves_the_other_stops_open_and_lapses_when_the_water_gets_hotter() -> None:
     open_ = bunkhouse()
     hottest = next(one for one in open_.findings if one.rule == "hottest-water")
-    values = {value.symbol: value for value in (*hottest.values, *hottest.found.values)}
+    values = {value.symbol: value for value in hottest.values}
     entry = ACCEPTED | {
         "finding": "bunkhouse.hottest-water",
         "case": hottest.case or None,
@@ -247,7 +247,7 @@ def test_what_is_held_is_found_and_rounds_to_the_side_on_which_a_copy_holds() ->
     seen = set()
     for site in inputs().sites:
         for found in compute_site(site, inputs()).findings:
-            for value in (*found.values, *found.found.values):
+            for value in found.values:
                 worse = HELD.get(found.rule, {}).get(value.symbol)
                 if worse is not None:
                     assert value.side in ("nearest", "up" if worse == "above" else "down"), found.id

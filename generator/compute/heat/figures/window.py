@@ -15,8 +15,6 @@ from generator.model.figures import Figure, Sentence, Side, Step, Value
 from generator.model.heater import HeaterModel
 from generator.model.results import FlowWindow
 
-_CLOSER = "Only flows about {about} fit, within less than {settable} of each other: closer than a flow can be set."
-
 
 def window_figures(prefix: str, window: Window) -> FlowWindow:
     """Return the ends of a window with working; ids `<prefix>.window.<number>.least` and `.greatest`.
@@ -45,27 +43,26 @@ def least_flow_figures(prefix: str, model: HeaterModel) -> tuple[Figure, ...]:
 
 
 def why_empty(window: Window) -> Sentence:
-    """Return why a window holds no flow that a hand can set, with the numbers; nothing of one that does."""
+    """Return why a window holds no flow that a hand can set, a shared sentence with its numbers; of another nothing."""
     least, greatest = window.least, window.greatest
     for_least = Value("for_least", least.reason, "text")
     if window.usable:
         return Sentence("")
     if window.narrow:
         about, width_m3_s = Value("about", greatest.flow_m3_s, "flow"), least_width_m3_s(greatest.flow_m3_s)
-        return Sentence(_CLOSER, (about, Value("settable", width_m3_s, "flow", "up")))
+        return Sentence("", (about, Value("settable", width_m3_s, "flow", "up")), "window-narrow")
     if math.isinf(least.flow_m3_s):
         heated = [bound.heating for bound in window.least_bounds if bound.heating]
         warm = next((one for one in heated if one.needless), None)
         if warm is None:
-            return Sentence("No flow is enough for {for_least}.", (for_least,))
+            return Sentence("", (for_least,), "window-no-flow")
         inlet = Value("summer_inlet", warm.inlet_k, "temperature", "up")
         hottest = Value("hottest_allowed", min(one.outlet_k for one in heated), "temperature", "down")
-        template = "The summer inlet of {summer_inlet} is not below {hottest_allowed}, so no flow is enough."
-        return Sentence(template, (inlet, hottest))
+        return Sentence("", (inlet, hottest), "window-warm-inlet")
     at_least = Value("least", least.flow_m3_s, "flow", "up")
     at_most = Value("greatest", greatest.flow_m3_s, "flow", "down")
-    template = "At least {least} is needed for {for_least}, but at most {greatest} is allowed by {for_greatest}."
-    return Sentence(template, (at_least, for_least, at_most, Value("for_greatest", greatest.reason, "text")))
+    values = (at_least, for_least, at_most, Value("for_greatest", greatest.reason, "text"))
+    return Sentence("", values, "window-crossed")
 
 
 def _end(id_: str, label: str, bounds: Sequence[Bound], side: Side) -> Figure:
