@@ -171,7 +171,6 @@ def test_of_a_list_the_worst_is_held() -> None:
             "case",
             "the case is missing; case: check-valve",
         ),
-        (replace(NOTHING, severity="attention"), SETTLED | {"finding": "x.rule", "at": {}}, "finding", "and no case"),
     ],
 )
 def test_a_decision_that_cannot_be_is_refused(found: Finding, entry: dict[str, Any], key: str, words: str) -> None:
