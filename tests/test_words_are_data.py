@@ -82,3 +82,10 @@ def test_two_families_may_share_a_rule_but_no_case() -> None:
     assert both == Rule("poles", {"us-fit": ("poles",), "iec-fit": ("live",)}, {}, {"how": ("a", "b")})
     with pytest.raises(ValueError, match="us-fit"):
         joined(one, one)
+
+
+def test_no_clause_is_typed_into_the_words_of_a_finding() -> None:
+    """A clause is the code basis' own: a finding names it as its source."""
+    content = COMPUTE.parents[1] / "content" / "findings"
+    texts = {path.name: path.read_text(encoding="utf-8") for path in content.glob("*.yaml")}
+    assert {name for name, text in texts.items() if re.search(r"\d{3}\.\d", text)} == set()
