@@ -119,7 +119,9 @@ def load(folders: Folders) -> Loaded:
     symptoms = read_faults(folders.content / "faults", {notice.id for notice in notices})
     stated = read_stated(folders.content / "stated.yaml")
     words = read_words(folders.content, inputs.settings.language)
-    results = with_words(_computed(inputs), read_finding_words(folders.content, declared_rules(), SAID))
+    results = with_words(
+        _computed(inputs), read_finding_words(folders.content, declared_rules(), SAID, inputs.settings.language)
+    )
     active = dict(_notices(inputs, results, notices, symptoms))
     shown = book(inputs, results, words, active, symptoms, stated, comparison(), burn_tables())
     cards = cards_of(folders.content, shown, notices)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Annotated, Any
+from typing import Annotated, Any, TypeVar
 
 from pydantic import BeforeValidator, Field, model_validator
 
@@ -120,6 +120,36 @@ class FindingWords(Texts):
         """Return the sentences of a case for `found`, `why` or `do`; none where neither case nor rule has any."""
         own: tuple[Part, ...] | None = getattr(self.cases[case], key)
         return own or getattr(self, key) or ()
+
+
+class OtherWords(Texts):
+    """The words of one rule in another language: its entries stand for those of content/findings, one by one."""
+
+    rule: Identifier
+    title: Text | None = None
+    lists: dict[str, Listing] = Field(default_factory=dict)
+    choices: dict[str, dict[str, Text] | Identifier] = Field(default_factory=dict)
+    cases: dict[str, Texts] = Field(default_factory=dict)
+
+    def over(self, words: FindingWords) -> FindingWords:
+        """Return the words with these entries in the place of theirs."""
+        names, none = {**words.cases, **self.cases}, Texts()
+        cases = {name: _over(self.cases.get(name, none), words.cases.get(name, none)) for name in names}
+        codes = {name: {**words.words(name), **own} for name, own in self.choices.items() if not isinstance(own, str)}
+        update = {
+            "title": self.title or words.title,
+            "lists": {**words.lists, **self.lists},
+            "choices": {**words.choices, **self.choices, **codes},
+            "cases": cases,
+        }
+        return _over(self, words).model_copy(update=update)
+
+
+_Texts = TypeVar("_Texts", bound=Texts)
+
+
+def _over(upper: Texts, lower: _Texts) -> _Texts:
+    return lower.model_copy(update={key: getattr(upper, key) for key in TEXTS if getattr(upper, key)})
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,39 +7,64 @@ from pathlib import Path
 
 from generator.errors import FILE_KEY, Fault, InputFaults
 from generator.model.finding_rules import Names, Rule
-from generator.model.finding_words import TEXTS, FindingBook, FindingWords, Part, places
-from generator.read.shared_words import SHARED, filled_in, read_shared, shared_faults
+from generator.model.finding_words import TEXTS, FindingBook, FindingWords, OtherWords, Part, SharedWords, places
+from generator.read.shared_words import SHARED, filled_in, laid_over, other_faults, read_shared, shared_faults
 from generator.read.yaml_file import YamlFile, load_yaml_file
 from generator.read.yaml_marks import Path as KeyPath
 
 FOLDER = "findings"
 
 
-def read_finding_words(content: Path, rules: Mapping[str, Rule], said: Names) -> FindingBook:
+def read_finding_words(content: Path, rules: Mapping[str, Rule], said: Names, language: str = "en") -> FindingBook:
     """Return the words by rule. InputFaults for all that is missing, unused or misspelt, each with its place.
 
     `content` is the folder of that name, `said` the shared sentences that are said of what is no finding, with their
-    values.
+    values. Where there is a folder content/<language>/findings its entries stand for the English ones.
     """
     name = f"{content.name}/{FOLDER}"
-    folder = content / FOLDER
+    folder, other = content / FOLDER, content / language / FOLDER
     shared = read_shared(folder, name)
+    over = read_shared(other, f"{content.name}/{language}/{FOLDER}")
+    words = laid_over(shared.words, over.words)
     paths = [path for path in sorted(folder.glob("*.yaml")) if path.name != SHARED]
     read = [load_yaml_file(path, FindingWords, f"{name}/{path.name}") for path in paths]
     faults = [
         *shared.faults,
         *(fault for file in read for fault in file.faults),
         *shared_faults(shared, read, rules, said),
+        *over.faults,
+        *other_faults(over, shared.words),
     ]
-    files = []
-    for file, unknown in (filled_in(one, shared.words, rules) for one in read):
-        files.append(file)
+    files = {}
+    for file, unknown in (filled_in(one, words, rules) for one in read):
+        files[file.stem] = file
         faults += [*unknown, *_faults(file, rules)]
-    for rule in sorted(rules.keys() - {file.stem for file in files}):
+    for rule in sorted(rules.keys() - files.keys()):
         faults.append(Fault(f"{name}/{rule}.yaml", 1, 1, FILE_KEY, "this file is missing", "the words of the rule"))
     if faults:
         raise InputFaults(faults)
-    return FindingBook({file.stem: file.value for file in files if file.value}, shared.words.sentences)
+    for path in (path for path in sorted(other.glob("*.yaml")) if path.name != SHARED):
+        file, unknown = _of_other_language(path, f"{over.name}/{path.name}", files, words, rules)
+        files[file.stem] = file
+        faults += [*file.faults, *unknown, *_faults(file, rules)]
+    if faults:
+        raise InputFaults(faults)
+    return FindingBook({stem: file.value for stem, file in files.items() if file.value}, words.sentences)
+
+
+def _of_other_language(
+    path: Path, name: str, english: Mapping[str, YamlFile[FindingWords]], shared: SharedWords, rules: Mapping[str, Rule]
+) -> tuple[YamlFile[FindingWords], list[Fault]]:
+    """Return the words of a rule with the entries of another language's file in the place of the English ones."""
+    file = load_yaml_file(path, OtherWords, name)
+    own = english.get(file.stem)
+    if file.value is None or own is None or own.value is None:
+        missing = [file.fault(("rule",), f"no rule is called '{file.stem}'", "the name of a rule, or no such file")]
+        return YamlFile(name, file.stem, None, file.document, file.faults), missing if own is None else []
+    if file.value.rule != file.stem:
+        wrong = file.fault(("rule",), f"'{file.value.rule}' is not the file's name", f"write {file.stem}")
+        return YamlFile(name, file.stem, None, file.document, file.faults), [wrong]
+    return filled_in(YamlFile(name, file.stem, file.value.over(own.value), file.document, ()), shared, rules)
 
 
 def _faults(file: YamlFile[FindingWords], rules: Mapping[str, Rule]) -> Iterator[Fault]:

@@ -19,8 +19,9 @@ _Texts = TypeVar("_Texts", bound=Texts)
 
 @dataclass(frozen=True, slots=True)
 class Shared:
-    """The shared words, their file, and the faults of both."""
+    """The shared words of the folder called `name`, and their file where it has one."""
 
+    name: str
     file: YamlFile[SharedWords] | None
     words: SharedWords
 
@@ -34,9 +35,36 @@ def read_shared(folder: Path, name: str) -> Shared:
     """Return the shared words of a folder, none where it has no file of them. `name` is the folder's in faults."""
     path = folder / SHARED
     if not path.exists():
-        return Shared(None, SharedWords())
+        return Shared(name, None, SharedWords())
     file = load_yaml_file(path, SharedWords, f"{name}/{SHARED}")
-    return Shared(file, file.value or SharedWords())
+    return Shared(name, file, file.value or SharedWords())
+
+
+def laid_over(words: SharedWords, other: SharedWords) -> SharedWords:
+    """Return the shared words with those of another language in the place of theirs, one by one."""
+    names = {**words.choices, **other.choices}
+    choices = {name: {**words.choices.get(name, {}), **other.choices.get(name, {})} for name in names}
+    return SharedWords(sentences={**words.sentences, **other.sentences}, choices=choices)
+
+
+def other_faults(other: Shared, words: SharedWords) -> Iterator[Fault]:
+    """Yield a fault for each shared entry of another language that is none of `words`, or has other places."""
+    if other.file is None:
+        return
+    own: dict[KeyPath, str] = {("sentences", name): text for name, text in other.words.sentences.items()}
+    theirs: dict[KeyPath, str] = {("sentences", name): text for name, text in words.sentences.items()}
+    for codes, found in ((other.words.choices, own), (words.choices, theirs)):
+        found.update({("choices", name, code): text for name, of in codes.items() for code, text in of.items()})
+    for path, text in own.items():
+        if path not in theirs:
+            yield other.file.fault(path, "there is no such entry to stand for", f"one of {other_names(theirs, path)}")
+        elif set(places(text)) != set(places(theirs[path])):
+            yield other.file.fault(path, "it has not the places of the entry it stands for", theirs[path])
+
+
+def other_names(entries: Iterable[KeyPath], path: KeyPath) -> str:
+    """Return the names that stand beside one, for a fault."""
+    return ", ".join(sorted(str(one[-1]) for one in entries if one[:-1] == path[:-1])) or "those of content/findings"
 
 
 def filled_in(

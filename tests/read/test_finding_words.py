@@ -6,6 +6,7 @@ import pytest
 
 from generator.errors import Fault, InputFaults
 from generator.model.finding_rules import Rule
+from generator.model.finding_words import FindingBook
 from generator.read.finding_words import read_finding_words
 
 RULE = Rule(
@@ -149,4 +150,55 @@ def test_a_fault_of_what_is_shared_is_told_at_its_place(
         read_finding_words(tmp_path / "content", {RULE.name: RULE}, SAID)
     found = caught.value.faults
     place = (f"content/findings/{file}.yaml", line, key)
+    assert any((one.file, one.line, one.key) == place and wrong in one.wrong for one in found), found
+
+
+def in_other_words(folder: Path, **texts: str) -> FindingBook:
+    other = folder / "content" / "xx" / "findings"
+    other.mkdir(parents=True)
+    for name, text in texts.items():
+        (other / f"{name}.yaml").write_text(text, encoding="utf-8")
+    return read_finding_words(folder / "content", {RULE.name: RULE}, SAID, "xx")
+
+
+def test_another_language_stands_over_the_english_entry_by_entry(tmp_path: Path) -> None:
+    sharing(tmp_path, SHARING, SHARED)
+    level = "rule: tank-level\nwhy: Leer läuft sie trocken.\ncases:\n  low: {do: 'Auf {least}; {sensor}.'}\n"
+    shared = "sentences: {fill-it: Auffüllen.}\nchoices:\n  sensor: {dry: darüber}\n"
+    book = in_other_words(tmp_path, **{"tank-level": level, "_shared": shared})
+    words = book.rules["tank-level"]
+    assert words.title == "Level of the tank"
+    assert [part.text for part in words.parts("ok", "why")] == ["Leer läuft sie trocken."]
+    assert [part.text for part in words.parts("ok", "do")] == ["Auffüllen."]
+    assert [part.text for part in words.parts("low", "do")] == ["Auf {least}; {sensor}."]
+    assert words.choices == {"sensor": {"wet": "under water", "dry": "darüber"}}
+    assert (
+        read_finding_words(tmp_path / "content", {RULE.name: RULE}, SAID)
+        .rules["tank-level"]
+        .parts("ok", "why")[0]
+        .text.startswith("An empty tank")
+    )
+
+
+@pytest.mark.parametrize(
+    ("name", "text", "line", "key", "wrong"),
+    [
+        ("tank-level", "rule: tank-level\ncases:\n  lwo: {do: Voll.}\n", 3, "cases.lwo", "the rule has no case 'lwo'"),
+        ("tank-level", "rule: tank-level\ncases:\n  low: {do: '{leest}'}\n", 3, "cases.low.do", "no value is called"),
+        ("tank-level", "rule: tank-level\ncases:\n  low: {do: Voll.}\n", 3, "cases.low", "no text shows the value"),
+        ("tank-level", "rule: tank-lid\n", 1, "rule", "'tank-lid' is not the file's name"),
+        ("tank-lid", "rule: tank-lid\n", 1, "rule", "no rule is called 'tank-lid'"),
+        ("_shared", "sentences:\n  fil-it: Voll.\n", 2, "sentences.fil-it", "there is no such entry"),
+        ("_shared", "sentences:\n  brim: Voll.\n", 2, "sentences.brim", "it has not the places"),
+        ("_shared", "choices:\n  sensor: {dyr: da}\n", 2, "choices.sensor.dyr", "there is no such entry"),
+    ],
+)
+def test_a_fault_of_another_language_is_told_at_its_place(
+    tmp_path: Path, name: str, text: str, line: int, key: str, wrong: str
+) -> None:
+    sharing(tmp_path, SHARING, SHARED)
+    with pytest.raises(InputFaults) as caught:
+        in_other_words(tmp_path, **{name: text})
+    place = (f"content/xx/findings/{name}.yaml", line, key)
+    found = caught.value.faults
     assert any((one.file, one.line, one.key) == place and wrong in one.wrong for one in found), found
