@@ -1,5 +1,5 @@
 # make handbook   create .venv, install the locked packages, build the handbook and every card
-# make test       the same, then lint, types and the whole test suite
+# make test       the same, then lint, types, dead code and the whole test suite
 # make serve      rebuild and reload while you edit         make bench   measure speed
 # make lock       pin again after a change to pyproject.toml (LOCK_ARGS=--upgrade for newer versions)
 # make clean      remove what was made, and .venv
@@ -25,6 +25,7 @@ test: handbook
 	$(BIN)/ruff check .
 	$(BIN)/ruff format --check .
 	$(BIN)/mypy
+	$(BIN)/python -m tests.dead_code
 	$(BIN)/python -m pytest $(PYTEST_ARGS)
 
 serve: $(INSTALLED)

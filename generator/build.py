@@ -91,7 +91,7 @@ class Loaded:
         return judged_on(self.results, day)
 
 
-def build(folders: Folders, engine: str = "mkdocs", progress: Progress = lambda step: None) -> Loaded:
+def build(folders: Folders, engine: str = "mkdocs", progress: Progress = lambda _step: None) -> Loaded:
     """Build the handbook into `build/site/` and `build/results.json`; return what it was built from.
 
     HandbookError for any fault; what was published before is then untouched.

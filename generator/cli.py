@@ -136,7 +136,7 @@ def schema_command(folders: Folders) -> None:
 def _progress() -> Iterator[Progress]:
     """Show the step in hand on a terminal; nothing in a pipe."""
     if not sys.stderr.isatty():
-        yield lambda step: None
+        yield lambda _step: None
         return
     from rich.console import Console  # a build in a pipe does not need it
 

@@ -122,4 +122,4 @@ def _bar(total: int) -> Iterator[Progress]:
     console = Console(stderr=True)
     with ProgressBar(console=console, transient=True, disable=not console.is_terminal) as bar:
         task = bar.add_task("printing", total=total)
-        yield lambda done, of, outcome: bar.update(task, completed=done)
+        yield lambda done, _of, _outcome: bar.update(task, completed=done)

@@ -29,7 +29,7 @@ _OF_FINDING = ("rule", "case", "severity", "subject", "found", "decision")
 
 
 def release(
-    folders: Folders, name: str, day: datetime.date | None = None, tell: Callable[[str], None] = lambda line: None
+    folders: Folders, name: str, day: datetime.date | None = None, tell: Callable[[str], None] = lambda _line: None
 ) -> Release:
     """Freeze the project as it stands as the release `name`, and return its record.
 

@@ -30,7 +30,6 @@ EXCEPT = {"compute/heat/water.py", "model/settings.py"}
         (si.FOOT_M, constants.foot),
         (si.POUND_FORCE_N, constants.pound_force),
         (si.PSI_PA, constants.psi),
-        (si.BAR_PA, constants.bar),
         (si.GALLON_M3, constants.gallon_US),
         (si.FLUID_OUNCE_M3, constants.fluid_ounce_US),
         (si.GPM_M3_S, constants.gallon_US / constants.minute),

@@ -31,7 +31,7 @@ class Placed:
 
 
 MODEL_FACTS: dict[str, Callable[[HeaterModel], bool]] = {
-    "always": lambda model: True,
+    "always": lambda _model: True,
     "several-feeds": lambda model: len(model.electrical.feeds) > 1,
     "several-ratings": lambda model: len(model.ratings) > 1,
     "three-phase-model": lambda model: any(rating.phases == 3 for rating in model.ratings),

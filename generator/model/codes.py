@@ -204,11 +204,8 @@ class BasisHeader(CodeFile):
     family: Family
     covers: Text
     frequency_hz: Frequency = Field(alias="frequency")
-    size_word: Text
     sizes: tuple[ConductorSize, ...] = Field(min_length=1)
     reference_ambient_c: Decimal
-    reference_ground_c: Decimal | None = None
-    reference_soil_k_m_per_w: Decimal | None = None
     voltage_drop: DropLimits
     conductor_resistivity: Resistivities = Resistivities()
     deferral: Text

@@ -87,12 +87,12 @@ class QuantityField:
             return self.within(float(value), f"{value} (SI)")
         raise _refuse("this is a list or a mapping, not a quantity", self.expected)
 
-    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
+    def __get_pydantic_core_schema__(self, source: Any, _handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
         """Validate texts and SI numbers; see `parse`."""
         return core_schema.no_info_plain_validator_function(self._validate)
 
     def __get_pydantic_json_schema__(
-        self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
+        self, schema: core_schema.CoreSchema, _handler: GetJsonSchemaHandler
     ) -> dict[str, Any]:
         """Describe the text form to editors."""
         units = "|".join(re.escape(name) for name in unit_names(self.kind))
@@ -142,8 +142,6 @@ Current = Annotated[float, QuantityField("current", "0 A", "2000 A")]
 Frequency = Annotated[float, QuantityField("frequency", "45 Hz", "65 Hz")]
 TORQUE = QuantityField("torque", "5 lbf in", "500 lbf in")
 Torque = Annotated[float, TORQUE]
-Resistance = Annotated[float, QuantityField("resistance", "0 ohm", "100000 ohm", above=True)]
-Time = Annotated[float, QuantityField("time", "0 s", "24 h")]
 Ratio = Annotated[float, QuantityField("ratio", "0 %", "100 %")]
 Share = Annotated[float, QuantityField("ratio", "0 %", "100 %", above=True)]
 Hardness = Annotated[float, QuantityField("concentration", "0 mg/L", "1000 mg/L")]

@@ -88,12 +88,12 @@ class Matching:
             return value
         raise refuse(f"'{value}' is not allowed here", self.expected)
 
-    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
+    def __get_pydantic_core_schema__(self, source: Any, _handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
         """Validate the text against the pattern."""
         return core_schema.no_info_plain_validator_function(self._validate)
 
     def __get_pydantic_json_schema__(
-        self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
+        self, schema: core_schema.CoreSchema, _handler: GetJsonSchemaHandler
     ) -> dict[str, Any]:
         """Describe the text to editors."""
         return {"type": "string", "pattern": f"^({self.pattern})$", "description": self.expected}

@@ -56,7 +56,6 @@ class WaterSide:
     inlet: InletYear
     working_flow: Figure
     greatest_flow: Figure
-    pressure_at_heater: Figure
     bounds: FlowBounds
     figures: tuple[Figure, ...]
     tables: tuple[FigureTable, ...]

@@ -90,7 +90,7 @@ class BookPage:
             return {"severity": word, "c": [element.text().lstrip("✓✕! ")]}
         return {"finding": word, "c": self.nodes(element)}
 
-    def _h1(self, element: Element) -> list[Node]:
+    def _h1(self, _: Element) -> list[Node]:
         return []
 
     def _h2(self, element: Element) -> list[Node]:
@@ -101,7 +101,7 @@ class BookPage:
     def _p(self, element: Element) -> list[Node]:
         return [{"p": self.nodes(element), "note": bool(element.classes & {"table-note", "source"})}]
 
-    def _br(self, element: Element) -> list[Node]:
+    def _br(self, _: Element) -> list[Node]:
         return [{"br": True}]
 
     def _div(self, element: Element) -> list[Node]:

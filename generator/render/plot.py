@@ -10,7 +10,6 @@ from generator.model.water_results import Curve
 from generator.model.words import Units
 from generator.render.format import MINUS, in_first_unit, show_quantity
 
-WIDTH, HEIGHT = 480.0, 240.0
 LEFT, RIGHT, TOP, BOTTOM = 44.0, 468.0, 22.0, 200.0
 TICKS = 5
 DASHES = ("", "7 4", "2 4")

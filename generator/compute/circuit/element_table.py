@@ -7,6 +7,8 @@ resistance (common practice, no source), so the low end of the resistance is low
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from generator.compute.heat.figures.stages import stage_results
 from generator.model.figures import Figure, FigureTable, Side, Step, Value
 from generator.model.heater import HeaterModel, Rating
@@ -15,6 +17,27 @@ from generator.model.results import StageResult
 INPUT_ABOVE, INPUT_BELOW, COLD = 0.05, 0.10, 0.05
 TOLERANCE = "IEC 60335-1 (2010) 10.1, table 1, from memory: input from 10 % below to 5 % above its marking"
 COLD_SOURCE = f"{TOLERANCE}; cold resistance up to 5 % below hot: common practice, no source"
+
+
+@dataclass(frozen=True, slots=True)
+class End:
+    """One end of what a sound stage measures, as a factor of the nominal value."""
+
+    symbol: str
+    formula: str
+    factor: float
+    side: Side
+    source: str
+
+
+CURRENT_ENDS = (
+    End("I_least", "I × (1 − 10 %)", 1.0 - INPUT_BELOW, "down", TOLERANCE),
+    End("I_greatest", "I × (1 + 5 %)", 1.0 + INPUT_ABOVE, "up", TOLERANCE),
+)
+RESISTANCE_ENDS = (
+    End("R_least", "R × (1 − 5 %) / (1 + 5 %)", (1.0 - COLD) / (1.0 + INPUT_ABOVE), "down", COLD_SOURCE),
+    End("R_greatest", "R / (1 − 10 %)", 1.0 / (1.0 - INPUT_BELOW), "up", TOLERANCE),
+)
 
 NOTE = (
     "Currents are for rated voltage; at another, multiply by measured voltage over rated voltage. Resistance is one "
@@ -42,7 +65,7 @@ def _table(model: HeaterModel, rating: Rating) -> FigureTable:
     results = stage_results(prefix, model, rating.voltage_v, rating.phases)
     by_line = rating.phases == 3 and any(stage.lines for stage in model.stages)
     first, subject = (len(_CURRENT), "element resistance") if by_line else (0, "current and element resistance")
-    rows = tuple((Value("stage", float(stage.number), "count"), _row(prefix, stage)[first:]) for stage in results)
+    rows = tuple((Value("stage", float(stage.number), "count"), _row(stage)[first:]) for stage in results)
     return FigureTable(
         prefix,
         f"{model.title}: {subject}, {'three-phase' if rating.phases == 3 else 'single-phase'}",
@@ -54,30 +77,20 @@ def _table(model: HeaterModel, rating: Rating) -> FigureTable:
     )
 
 
-def _row(prefix: str, stage: StageResult) -> tuple[Figure, ...]:
+def _row(stage: StageResult) -> tuple[Figure, ...]:
     current, resistance = stage.current, stage.element_resistance
     return (
         current,
-        _end(prefix, current, "I_least", "I × (1 − 10 %)", 1.0 - INPUT_BELOW, "down", TOLERANCE),
-        _end(prefix, current, "I_greatest", "I × (1 + 5 %)", 1.0 + INPUT_ABOVE, "up", TOLERANCE),
+        *(_end(current, end) for end in CURRENT_ENDS),
         resistance,
-        _end(
-            prefix,
-            resistance,
-            "R_least",
-            "R × (1 − 5 %) / (1 + 5 %)",
-            (1.0 - COLD) / (1.0 + INPUT_ABOVE),
-            "down",
-            COLD_SOURCE,
-        ),
-        _end(prefix, resistance, "R_greatest", "R / (1 − 10 %)", 1.0 / (1.0 - INPUT_BELOW), "up", TOLERANCE),
+        *(_end(resistance, end) for end in RESISTANCE_ENDS),
     )
 
 
-def _end(prefix: str, of: Figure, symbol: str, formula: str, factor: float, side: Side, source: str) -> Figure:
+def _end(of: Figure, end: End) -> Figure:
     """Return one end of the range of a figure of the same stage, with the working that leads to it."""
-    assert isinstance(of.value, float)
-    value, nominal = of.value * factor, of.steps[-1].result
-    step = Step(f"{symbol} = {formula}", (nominal,), Value(symbol, value, of.kind, side), source)
-    end = symbol.partition("_")[2]
-    return Figure(f"{of.id}.{end}", f"{of.label}, {end}", value, of.kind, side, (*of.steps, step))
+    nominal = of.steps[-1].result
+    value = float(nominal.value) * end.factor
+    step = Step(f"{end.symbol} = {end.formula}", (nominal,), Value(end.symbol, value, of.kind, end.side), end.source)
+    name = end.symbol.partition("_")[2]
+    return Figure(f"{of.id}.{name}", f"{of.label}, {name}", value, of.kind, end.side, (*of.steps, step))

@@ -58,13 +58,12 @@ def water_side(at: Operating, climate: Climate, hottest_k: float, findings: tupl
     """Return the wet side of a site at work, with what `water_findings` found with the same."""
     site, prefix = at.site, f"site.{at.site.id}.water"
     inlet, working = inlet_year(site), operating_figures(prefix, at)
-    working_flow, greatest_flow, pressure, *_ = working
+    working_flow, greatest_flow, *_ = working
     return WaterSide(
         id=site.id,
         inlet=inlet,
         working_flow=working_flow,
         greatest_flow=greatest_flow,
-        pressure_at_heater=pressure,
         bounds=flow_bounds(at),
         figures=(inlet.coldest, inlet.hottest, *working, *_figures(prefix, at, hottest_k)),
         tables=_tables(prefix, at, inlet, climate),
