@@ -123,7 +123,7 @@ def load(folders: Folders) -> Loaded:
         _computed(inputs), read_finding_words(folders.content, declared_rules(), SAID, inputs.settings.language)
     )
     active = dict(_notices(inputs, results, notices, symptoms))
-    shown = book(inputs, results, words, active, symptoms, stated, comparison(), burn_tables())
+    shown = book(inputs, results, words, active, symptoms, stated, comparison(), burn_tables(inputs.burns))
     cards = cards_of(folders.content, shown, notices)
     codes = {site: card_code(card, shown.style) for site, card in cards.items()}
     loaded = Loaded(inputs, results, notices, replace(shown, card_codes=codes), cards)

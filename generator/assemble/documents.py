@@ -10,14 +10,17 @@ from generator.assemble.facts import SiteFacts, site_facts
 from generator.compute.verdict.built import must_not_be_built, unfit_supply
 from generator.compute.verdict.off import stays_off
 from generator.compute.verdict.set_flow import leading
+from generator.model.burns import BurnTable
 from generator.model.codes import CodeBasis
 from generator.model.faults import Compared, FaultBook
 from generator.model.figures import FigureTable, Finding, Severity, Value
 from generator.model.heater import HeaterModel
 from generator.model.inputs import Inputs
 from generator.model.notices import ActiveNotice
+from generator.model.pipes import Pipes
 from generator.model.results import FlowWindow, ModelResult, Results, SiteResult
 from generator.model.revisions import History
+from generator.model.rules import Rules
 from generator.model.settings import Settings
 from generator.model.site import Site
 from generator.model.stated import Stated
@@ -101,7 +104,8 @@ class Book:
 
     `words` holds those of content/words; `notices` the safety notices that each page must show, by page id; `symptoms`
     is fault finding; `stated` the values that the text states and nothing computes, by id; `method` the tables that
-    compare our method with others; `burns` the published tables of how soon hot water burns; `history` the releases and
+    compare our method with others; `burns` the published tables of how soon hot water burns; `plumbing`, `pipes`
+    and `burn_sources` the rules and tables themselves, with who says so; `history` the releases and
     what has moved since the last; `card_codes` the codes of the quick cards that hold.
     """
 
@@ -115,6 +119,9 @@ class Book:
     stated: Mapping[str, Stated] = field(default_factory=dict)
     method: tuple[FigureTable, ...] = ()
     burns: tuple[FigureTable, ...] = ()
+    plumbing: Mapping[str, Rules] = field(default_factory=dict)
+    pipes: Pipes | None = None
+    burn_sources: tuple[BurnTable, ...] = ()
     history: History = field(default_factory=History)
     card_codes: Mapping[str, str] = field(default_factory=dict)
 
@@ -149,4 +156,18 @@ def book(
     sites = tuple(
         SiteView(spec, site_results[spec.id], inputs.model(spec.heater), inputs.basis_of(spec)) for spec in inputs.sites
     )
-    return Book(inputs.settings, models, sites, inputs.codes, words, notices, symptoms, stated, method, burns)
+    return Book(
+        inputs.settings,
+        models,
+        sites,
+        inputs.codes,
+        words,
+        notices,
+        symptoms,
+        stated,
+        method,
+        burns,
+        plumbing=inputs.plumbing,
+        pipes=inputs.pipes,
+        burn_sources=inputs.burns,
+    )

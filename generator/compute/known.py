@@ -70,10 +70,11 @@ def known(site: Site, inputs: Inputs) -> Known:
         held,
         powers,
         windows=_windows(at, powers, inlet, held),
-        hottest=hottest_water(model, site.supply.voltage_v, site.supply.phases, inlet.warmest_k),
+        hottest=hottest_water(model, site.supply.voltage_v, site.supply.phases, inlet.warmest_k, burns=inputs.burns),
         default_limit_k=inputs.settings.limit_temperature_k,
         family=basis.header.family,
         obstacles=all_obstacles(at, climate),
+        burns=inputs.burns,
     )
     return Known(circuits, circuit_findings, heat, at, climate)
 

@@ -52,6 +52,7 @@ Law = Literal[
     "ratings",
     "pipe",
     "pressure",
+    "pressure by size",
     "stress",
     "derating",
     "velocity",

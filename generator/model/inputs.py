@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from generator.model.burns import BurnTable
 from generator.model.codes import CodeBasis
 from generator.model.heater import HeaterModel
 from generator.model.pipes import Pipes
@@ -34,6 +35,7 @@ class Inputs:
     codes: Mapping[str, CodeBasis]
     plumbing: Mapping[str, Rules]
     pipes: Pipes
+    burns: tuple[BurnTable, ...]
     places: Mapping[tuple[str | int, ...], Place]
 
     def model(self, model_id: str) -> HeaterModel:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from itertools import chain
 from pathlib import Path
 
@@ -10,6 +11,7 @@ from generator.model.heater import HeaterModel
 from generator.model.inputs import Inputs
 from generator.model.settings import Settings
 from generator.model.site import Site
+from generator.read.burns import read_burns
 from generator.read.code_basis import BasisFolder, read_basis_folder
 from generator.read.folder import subfolders, yaml_files
 from generator.read.pipes import read_pipes
@@ -24,8 +26,7 @@ def read_handbook(folder: Path) -> Inputs:
 
     Files are named in faults and places relative to the folder's parent, such as site_data/sites/potting-shed.yaml.
     """
-    folder = folder.resolve()
-    root = folder.parent
+    folder, root = folder.resolve(), folder.resolve().parent
     if not folder.is_dir():
         raise InputFaults(
             [Fault(folder.name, 1, 1, FILE_KEY, "there is no such folder", "the folder that holds handbook.yaml")]
@@ -35,17 +36,16 @@ def read_handbook(folder: Path) -> Inputs:
     sites, site_file_faults = _load_all(folder / "sites", Site, root)
     bases, basis_faults = _load_bases(folder / "codes", root)
     plumbing, plumbing_faults = read_plumbing(folder / "plumbing", root)
-    pipes = read_pipes(folder / "pipes", root)
+    pipes, burns = read_pipes(folder / "pipes", root), read_burns(folder, root)
 
     faults = [*settings.faults, *model_faults, *site_file_faults, *basis_faults, *plumbing_faults, *pipes.faults]
+    faults += burns.faults
     by_name = {file.stem: file.value for file in models}
     by_id = {file.value.id: file.value for file in models if file.value}
     known = Known(settings.value, by_name | by_id, {basis.id: basis.basis for basis in bases}, set(plumbing))
     faults += () if models or model_faults else (_no_model(folder),)
-    faults += [*settings_faults(settings, known.bases, known.plumbing), *id_faults(models), *id_faults(sites)]
-    faults += sharing_faults(sites)
-    faults += chain.from_iterable(site_faults(site, known) for site in sites)
-    if faults or not settings.value or not pipes.pipes:
+    faults += _across(settings, models, sites, known)
+    if faults or not settings.value or not pipes.pipes or not burns.value:
         raise InputFaults(faults)
     parts = (
         settings.places("handbook", "handbook"),
@@ -54,6 +54,7 @@ def read_handbook(folder: Path) -> Inputs:
         *(basis.places for basis in bases),
         *(rules.places("plumbing", name) for name, rules in plumbing.items()),
         pipes.places,
+        burns.places("burns", "burns"),
     )
     return Inputs(
         settings.value,
@@ -62,8 +63,18 @@ def read_handbook(folder: Path) -> Inputs:
         {basis.id: basis.basis for basis in bases if basis.basis},
         {name: rules.value for name, rules in plumbing.items() if rules.value},
         pipes.pipes,
+        burns.value.tables,
         {path: place for part in parts for path, place in part.items()},
     )
+
+
+def _across(
+    settings: YamlFile[Settings], models: list[YamlFile[HeaterModel]], sites: list[YamlFile[Site]], known: Known
+) -> Iterator[Fault]:
+    """Yield what one file says and another contradicts or lacks."""
+    yield from settings_faults(settings, known.bases, known.plumbing)
+    yield from (*id_faults(models), *id_faults(sites), *sharing_faults(sites))
+    yield from chain.from_iterable(site_faults(site, known) for site in sites)
 
 
 def _no_model(folder: Path) -> Fault:

@@ -13,6 +13,7 @@ from typing import Any
 
 from pydantic import BaseModel
 
+from generator.model.burns import Burns
 from generator.model.codes import BasisHeader, CodeTable, Methods
 from generator.model.heater import HeaterModel
 from generator.model.pipes import PipeMaterials, PipeTable
@@ -31,6 +32,7 @@ CODES: Mapping[str, type[BaseModel]] = {
     "rules": Rules,
     "pipe_materials": PipeMaterials,
     "pipe_table": PipeTable,
+    "burns": Burns,
 }
 
 

@@ -20,14 +20,17 @@ HEADER = "materials.yaml"
 # Kind of table -> the laws that such a table may name.
 KINDS: Mapping[str, tuple[str, ...]] = {
     "sizes": ("pipe",),
-    "ratings": ("pressure", "stress", "derating"),
+    "ratings": ("pressure", "pressure by size", "stress", "derating"),
     "velocities": ("velocity",),
     "fittings": ("lengths", "heads"),
 }
 COLUMNS = (("outside", "wall"), ("outside", "wall", "tolerance"))
+# Part of a rating -> the law of the table that it names.
+PARTS = {"pressure": "pressure", "at_base": "pressure by size", "factor": "derating", "stress": "stress"}
 UNITS: Mapping[str, tuple[str, ...]] = {
     "pipe": ("in", "mm"),
     "pressure": ("psi", "bar"),
+    "pressure by size": ("psi", "bar"),
     "stress": ("psi",),
     "derating": ("ratio",),
     "velocity": ("ft/s", "m/s"),
@@ -110,10 +113,20 @@ def _unjoined(file: YamlFile[PipeMaterials], pipes: Pipes) -> Iterator[Fault]:
         for kind, path, table in missing:
             yield file.fault(path, *unknown(table, f"a table of {kind}/", getattr(pipes, kind)))
         if not missing:
-            yield from _lacking(file, pipes, name)
+            yield from _of_another_law(file, pipes, name) or _lacking(file, pipes, name)
     for place, valve in enumerate(pipes.header.valves):
         if valve not in pipes.fitting_kinds:
             yield file.fault(("valves", place), *unknown(valve, "a fitting", pipes.fitting_kinds))
+
+
+def _of_another_law(file: YamlFile[PipeMaterials], pipes: Pipes, name: str) -> list[Fault]:
+    """Return a fault for every part of a material's rating that is a table of another kind."""
+    faults = []
+    for part, table in pipes.materials[name].rating.tables.items():
+        if (law := pipes.ratings[table].law) != PARTS[part]:
+            wrong = f"'{table}' is a table of the law {law}"
+            faults.append(file.fault(("materials", name, "rating", part), wrong, f"one of the law {PARTS[part]}"))
+    return faults
 
 
 def _lacking(file: YamlFile[PipeMaterials], pipes: Pipes, name: str) -> Iterator[Fault]:

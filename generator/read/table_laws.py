@@ -35,7 +35,7 @@ class Law:
 
     `least` to `greatest`: every cell, but none in the `gap`. `down`: a cell divided by the one above it. `across`: a
     cell divided by the one whose column differs in one of the words above, the lower word. None: not judged. `rows`:
-    what the rows are: rising numbers or sizes, rising temperatures with their unit or sizes, or names in any order.
+    what the rows are: rising numbers or sizes, rising temperatures with their unit, or names in any order.
     """
 
     least: float
@@ -60,6 +60,7 @@ LAWS: Mapping[str, Law] = {
     "factor": Law(0.1, 1.35, (0.65, 1.0)),
     "pipe": Law(0.005, 150, (1.0, 1.7), (3.0, 40.0)),
     "pressure": Law(60, 700, (0.5, 1.0), rows="temperatures"),
+    "pressure by size": Law(60, 700, (0.5, 1.0)),
     "stress": Law(2000, 15000, (0.6, 1.0), rows="temperatures"),
     "derating": Law(0.1, 1.0, (0.65, 1.0), rows="temperatures"),
     "velocity": Law(2.5, 9.5, (0.5, 1.0), rows="names"),
@@ -115,10 +116,10 @@ def _keys(table: CodeTable, sizes: Sequence[str], rows: str = "numbers") -> Iter
 
 
 def _rank(key: str, sizes: Sequence[str], rows: str = "numbers") -> float | None:
-    if key in sizes:
-        return float(sizes.index(key))
     if rows == "temperatures":
         return temperature_k(key)
+    if key in sizes:
+        return float(sizes.index(key))
     try:
         number = float(key)
     except ValueError:
@@ -139,9 +140,10 @@ def _follows(rank: float, before: float, size: bool) -> bool:
 
 
 def _key_expected(sizes: Sequence[str], rows: str) -> str:
-    others = "temperatures with their unit, such as 100 degF" if rows == "temperatures" else "rising numbers"
-    span = f"sizes from {sizes[0]} to {sizes[-1]} in the order of the list of sizes, or " if sizes else ""
-    return f"rising rows without a gap: {span}{others}"
+    if rows == "temperatures":
+        return "rising rows, each a temperature with its unit, such as 100 degF"
+    span = f"sizes from {sizes[0]} to {sizes[-1]} in the order of the list of sizes"
+    return f"rising rows without a gap: {span}, or rising numbers"
 
 
 def _ratings(table: CodeTable) -> Iterator[Breach]:

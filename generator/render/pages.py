@@ -26,6 +26,9 @@ _NAMES = (
     "stated",
     "method",
     "burns",
+    "plumbing",
+    "pipes",
+    "burn_sources",
     "history",
     "card_codes",
 )

@@ -23,7 +23,7 @@ from generator.compute.heat.window import StagePower, flow_window
 from generator.compute.use.fixture_limit import Limits
 from generator.model.figures import Value
 from generator.model.water_results import FlowBounds
-from tests.compute.wet_cases import GPM, SITES, kelvin, model, site
+from tests.compute.wet_cases import BURNS, GPM, SITES, kelvin, model, site
 
 FLOWS = [GPM * (0.5 + 0.25 * n) for n in range(8)]
 HEADS = [Value("Q", flow, "flow") for flow in FLOWS]
@@ -51,7 +51,7 @@ def windows() -> None:
 
 def hottest() -> None:
     for heater, supply in CASES:
-        hottest_water(heater, supply.voltage_v, supply.phases, SUMMER)
+        hottest_water(heater, supply.voltage_v, supply.phases, SUMMER, burns=BURNS)
 
 
 def report(name: str, work: Callable[[], object], number: int) -> None:

@@ -30,7 +30,7 @@ SITES = sorted(path.stem for path in (DATA / "sites").glob("*.yaml"))
 HEATERS = {site: yaml.safe_load((DATA / "sites" / f"{site}.yaml").read_text())["heater"] for site in SITES}
 TABLES = sorted(
     path.relative_to(DATA).as_posix() for top in ("codes", "pipes") for path in (DATA / top).rglob("*.yaml")
-)
+) + ["burns.yaml"]
 EVERY = 8  # of a code table, one value in so many is changed
 
 # Keys whose value cannot be another one alone, and why.
@@ -38,6 +38,16 @@ NO_NEIGHBOUR = {
     **{f"codes/iec/{name}.yaml": {"law"} for name in ("ampacity", "ground_correction", "protective_conductor")},
     **{f"codes/us/{name}.yaml": {"law"} for name in ("ambient_correction", "area")},  # the one whose cells these are
     **{f"codes/{name}/basis.yaml": {"sizes[2]", "sizes[10]"} for name in ("us", "iec")},  # in rising order
+    **{f"pipes/sizes/{name}.yaml": {"law"} for name in ("copper-k", "pex-metric")},
+    **{f"pipes/sizes/{name}.yaml": {"columns[1]"} for name in ("copper-m", "copper-metric", "galvanized")},
+    **{f"pipes/sizes/{name}.yaml": {"columns[3]"} for name in ("cpvc-cts", "pex")},
+    "pipes/sizes/pvc-40.yaml": {"rows.1-1/2 in[3]"},  # a tolerance that rises by no step
+    "pipes/materials.yaml": {
+        *("materials.copper-k.rating.pressure", "materials.copper-m.rating.stress", "materials.pex.rating.pressure"),
+        *("materials.cpvc-cts.velocities[1]", "materials.pvc-40.rating.at_base"),  # the names of tables
+        *("sizes[5]", "sizes[13]", "sizes[21]"),  # in rising order
+    },
+    "burns.yaml": {"tables[1].columns[2]"},  # a table of burns has these columns
     "codes/iec/grouping.yaml": {"rows.12[2]"},  # the factors above and below leave no room
     "codes/iec/standard_ratings.yaml": {"rows.6[1]", "rows.40[1]"},  # a rating is its row's key
     "codes/us/standard_ratings.yaml": {"law", "rows.35[1]", "rows.100[1]", "rows.300[1]"},

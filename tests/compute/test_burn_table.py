@@ -8,17 +8,19 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.compute.heat.burn import KATCHER, SAFETY_COMMISSION, TABLES, BurnTable, exposure_in, shortest_exposure
+from generator.compute.heat.burn import exposure_in, shortest_exposure
+from generator.model.burns import BurnTable
 from tests.compute.heat_cases import source
-from tests.compute.wet_cases import fahrenheit, kelvin
+from tests.compute.wet_cases import BURNS, fahrenheit, kelvin
 
 THIRD = source("burns")
-by_document = pytest.mark.parametrize("table", TABLES, ids=lambda table: table.document[:8])
+SAFETY_COMMISSION, KATCHER = BURNS
+by_document = pytest.mark.parametrize("table", BURNS, ids=lambda table: table.document[:8])
 
 
 @by_document
 def test_hotter_water_never_takes_longer(table: BurnTable) -> None:
-    temperatures, times = ([getattr(row, name) for row in table.rows] for name in ("temperature_k", "time_s"))
+    temperatures, times = ([getattr(row, name) for row in table.burns] for name in ("temperature_k", "time_s"))
     assert temperatures == sorted(set(temperatures))
     assert times == sorted(times, reverse=True)
 
@@ -28,7 +30,7 @@ def test_rows_agree_with_a_third_account_where_they_overlap(table: BurnTable) ->
     """The third account between its rows by log(time) over temperature, within itself alone."""
     known = [(celsius + 273.15, time_s) for celsius, time_s in THIRD["rows"]]
     compared = 0
-    for row in table.rows:
+    for row in table.burns:
         for (cool_k, long_s), (hot_k, short_s) in zip(known, known[1:], strict=False):
             if cool_k <= row.temperature_k <= hot_k + 1e-6:
                 part = (row.temperature_k - cool_k) / (hot_k - cool_k)
@@ -62,12 +64,13 @@ def test_the_next_hotter_row_stands_for_a_temperature(
 
 @given(st.floats(300.0, 372.0))
 def test_the_time_is_a_printed_one_and_the_shortest_of_the_documents(temperature_k: float) -> None:
-    found = shortest_exposure(temperature_k)
-    assert found.row in found.table.rows
-    assert found.row.time_s == min(exposure_in(table, temperature_k).row.time_s for table in TABLES)
+    found = shortest_exposure(temperature_k, BURNS)
+    assert found.row in found.table.burns
+    assert found.row.time_s == min(exposure_in(table, temperature_k).row.time_s for table in BURNS)
     assert found.beyond or found.row.temperature_k >= temperature_k - 1e-6
 
 
 @given(st.floats(300.0, 372.0), st.floats(0.0, 50.0))
 def test_hotter_water_never_shows_a_longer_time(temperature_k: float, by_k: float) -> None:
-    assert shortest_exposure(temperature_k + by_k).row.time_s <= shortest_exposure(temperature_k).row.time_s
+    hotter, cooler = (shortest_exposure(k, BURNS) for k in (temperature_k + by_k, temperature_k))
+    assert hotter.row.time_s <= cooler.row.time_s

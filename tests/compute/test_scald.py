@@ -19,7 +19,7 @@ from generator.model.rules import Family
 from generator.model.site import Fixture, Site
 from generator.render.format import show
 from tests.compute.heat_cases import heater
-from tests.compute.wet_cases import GPM, kelvin, site, with_fixtures
+from tests.compute.wet_cases import BURNS, GPM, kelvin, site, with_fixtures
 from tests.finding_texts import said
 from tests.styles import US
 
@@ -47,7 +47,7 @@ def test_the_hottest_water_is_what_a_sweep_of_the_tap_finds(seed: int) -> None:
     opens = closes * rng.uniform(0.6, 0.95, count)
     model = heater(closes.tolist(), opens.tolist(), float(rng.uniform(2e3, 20e3)), cut_out_f=190.0)
     inlet_k = kelvin(float(rng.uniform(45.0, 80.0)))
-    for found in hottest_water(model, 240.0, 1, inlet_k):
+    for found in hottest_water(model, 240.0, 1, inlet_k, burns=BURNS):
         swept = brute_hottest_k(model, found.number, inlet_k)
         assert swept <= found.temperature_k + 1e-9
         assert swept == pytest.approx(found.temperature_k, abs=0.25)
@@ -56,7 +56,7 @@ def test_the_hottest_water_is_what_a_sweep_of_the_tap_finds(seed: int) -> None:
 def test_the_hottest_water_is_met_on_the_way_down_not_on_the_way_up() -> None:
     """A stage holds below the flow that closes it, so the falling flow gives hotter water than any rising one."""
     wide = heater([0.4, 0.55, 0.7, 0.9], [0.32, 0.46, 0.6, 0.78], power_w=6000.0, cut_out_f=190.0)
-    last = hottest_water(wide, 240.0, 1, kelvin(60.0))[-1]
+    last = hottest_water(wide, 240.0, 1, kelvin(60.0), burns=BURNS)[-1]
     assert last.temperature_k == pytest.approx(
         max(outlet_k(kelvin(60.0), q * GPM, p) for q, p in ((0.32, 1500.0), (0.46, 3e3), (0.6, 4500.0), (0.78, 6e3)))
     )
@@ -68,7 +68,7 @@ def test_the_hottest_water_is_met_on_the_way_down_not_on_the_way_up() -> None:
 
 
 def test_the_cut_out_holds_it() -> None:
-    last = hottest_water(FOUR, 240.0, 1, kelvin(70.0))[-1]
+    last = hottest_water(FOUR, 240.0, 1, kelvin(70.0), burns=BURNS)[-1]
     assert last.temperature_k == pytest.approx(kelvin(150.0), abs=1e-6)
     figure = hottest_figure("x", last, kelvin(70.0), kelvin(150.0))
     assert last.held and figure.state == "at-cut-out"
@@ -79,7 +79,7 @@ def test_the_cut_out_holds_it() -> None:
 def test_water_held_by_the_cut_out_is_judged_as_the_next_hotter_row(cut_out_f: float, judged_f: float) -> None:
     """Rows of the published tables, from memory: ... 145, 150 and, Katcher alone, 155 degF."""
     held = heater([0.4], [0.32], 9600.0, cut_out_f=cut_out_f, greatest_outlet_f=110.0)
-    (last,) = hottest_water(held, 240.0, 1, kelvin(70.0))
+    (last,) = hottest_water(held, 240.0, 1, kelvin(70.0), burns=BURNS)
     assert last.temperature_k == pytest.approx(kelvin(cut_out_f))
     assert last.judged_k == pytest.approx(kelvin(judged_f))
     found = judge((last,) * 4, basin(cut_out_f))
@@ -91,7 +91,7 @@ def test_water_held_by_the_cut_out_is_judged_as_the_next_hotter_row(cut_out_f: f
 
 def test_water_beyond_every_row_passes_every_limit() -> None:
     beyond = heater([0.4], [0.32], 9600.0, cut_out_f=160.0)
-    (last,) = hottest_water(beyond, 240.0, 1, kelvin(70.0))
+    (last,) = hottest_water(beyond, 240.0, 1, kelvin(70.0), burns=BURNS)
     found = judge((last,) * 4, basin(199.0, kind="service sink"))
     assert found.severity == "stop"
     assert "last_row" in values(found) and "row" not in values(found)
@@ -106,14 +106,14 @@ def test_stages_that_open_in_another_order_are_taken_as_they_are() -> None:
 
 @given(st.floats(275.0, 305.0), st.floats(0.0, 15.0), st.floats(200.0, 250.0))
 def test_a_warmer_inlet_or_another_stage_never_makes_it_cooler(inlet_k: float, by_k: float, voltage_v: float) -> None:
-    cool, warm = (hottest_water(FOUR, voltage_v, 1, t) for t in (inlet_k, inlet_k + by_k))
+    cool, warm = (hottest_water(FOUR, voltage_v, 1, t, burns=BURNS) for t in (inlet_k, inlet_k + by_k))
     assert all(a.temperature_k <= b.temperature_k + 1e-9 for a, b in zip(cool, warm, strict=True))
     assert all(a.temperature_k <= b.temperature_k + 1e-9 for a, b in zip(cool, cool[1:], strict=False))
 
 
 def hottest_at(*degrees_f: float) -> tuple[Hottest, ...]:
     """Hottest water given outright, by the number of stages selected."""
-    return tuple(Hottest(n, kelvin(t), GPM, 2400.0 * n, n, False) for n, t in enumerate(degrees_f, start=1))
+    return tuple(Hottest(n, kelvin(t), GPM, 2400.0 * n, n, False, kelvin(t)) for n, t in enumerate(degrees_f, start=1))
 
 
 def basin(limit_f: float | None = 120.0, valve: bool = False, kind: str = "lavatory") -> Fixture:
@@ -131,7 +131,7 @@ def judge(
 ) -> Finding:
     at: Site = with_fixtures(site("bunkhouse"), *fixtures).model_copy(update={"selected_stage": selected})
     return hottest_water_finding(
-        at, FOUR, hottest, kelvin(inlet_f), LIMIT_K, family, obstacles or ((),) * len(fixtures)
+        at, FOUR, hottest, kelvin(inlet_f), LIMIT_K, family, obstacles or ((),) * len(fixtures), BURNS
     )
 
 

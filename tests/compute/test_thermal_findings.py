@@ -25,7 +25,7 @@ from generator.model.heater import HeaterModel
 from generator.model.water_results import FlowBounds
 from tests.compute.heat_cases import heater
 from tests.compute.test_scald import basin
-from tests.compute.wet_cases import GPM, kelvin, site, with_fixtures
+from tests.compute.wet_cases import BURNS, GPM, kelvin, site, with_fixtures
 from tests.finding_texts import said
 
 FOUR = heater([0.4, 0.55, 0.7, 0.9], [0.32, 0.46, 0.6, 0.78])
@@ -60,7 +60,7 @@ def case(
         for n, stage in enumerate(model.stages, start=1)
     )
     at = with_fixtures(site("bunkhouse"), basin()).model_copy(update={"selected_stage": selected})
-    hottest = hottest_water(model, 240.0, 1, summer_k)
+    hottest = hottest_water(model, 240.0, 1, summer_k, burns=BURNS)
     return ThermalCase(
         at,
         model,
@@ -72,6 +72,7 @@ def case(
         limit_k,
         "nfpa70",
         ((),),
+        BURNS,
     )
 
 

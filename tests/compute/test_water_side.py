@@ -21,7 +21,7 @@ from generator.model.figures import Figure
 from generator.model.heater import HeaterModel
 from generator.model.site import Site, Tariff
 from generator.model.water_results import FlowBounds, WaterSide
-from tests.compute.wet_cases import SITES, all_models, kelvin, model, no_drop, site, waterway
+from tests.compute.wet_cases import BURNS, SITES, all_models, kelvin, model, no_drop, site, waterway
 from tests.compute.wet_random import random_model, random_site
 from tests.finding_texts import said
 
@@ -34,7 +34,7 @@ fixture-demand simultaneous-use fixture-flow-limit fixture-limit mixing-valve de
 
 def side(place: Site, heater: HeaterModel) -> WaterSide:
     inlet, volts, phases = season(place), place.supply.voltage_v, place.supply.phases
-    met = max(found.temperature_k for found in hottest_water(heater, volts, phases, inlet.warmest_k))
+    met = max(found.temperature_k for found in hottest_water(heater, volts, phases, inlet.warmest_k, burns=BURNS))
     target = max(fixture.target_k for fixture in place.fixtures)
     limit = min(fixture.limit_k or kelvin(120.0) for fixture in place.fixtures)
     climate = Climate(inlet.coldest_k, inlet.warmest_k, target, limit, no_drop(place))

@@ -2,15 +2,16 @@
 
 import re
 import shutil
+from html import unescape
 from pathlib import Path
 
 import pytest
 
 from generator.build import Loaded, load
-from generator.compute.heat.burn import TABLES
 from generator.errors import PageFault
 from generator.render.format import show
 from generator.render.pages import Rendered, render_pages
+from tests.compute.wet_cases import BURNS, PIPES
 from tests.content.writing import PAGES, templates
 from tests.frozen import ROOT, copied
 from tests.styles import BOTH
@@ -180,10 +181,10 @@ def test_a_page_with_a_figure_of_the_specification_defers_too(pages: dict[str, s
 
 def test_every_row_of_every_burn_table_stands_on_the_safety_page(pages: dict[str, str]) -> None:
     text = pages["safety"].replace("\u00a0", " ")
-    for table in TABLES:
-        body = text.partition(f"<caption><span>{table.document}")[2].partition("</table>")[0]
-        assert body.count('<tr><th scope="row">') == len(table.rows)
-        for row in table.rows:
+    for table in BURNS:
+        body = text.partition(f"<caption><span>{table.source}")[2].partition("</table>")[0]
+        assert body.count('<tr><th scope="row">') == len(table.burns)
+        for row in table.burns:
             assert f"{row.temperature_k * 1.8 - 459.67:.0f} °F" in body and f"<td>{row.qualifier}</td>" in body
         assert table.obtained in text
 
@@ -204,10 +205,15 @@ def test_the_least_insulation_is_read_in_megohms_where_an_element_is_tested(page
 
 
 def test_the_sources_tell_what_each_table_was_compared_with(loaded: Loaded, pages: dict[str, str]) -> None:
-    lines = pages["sources"].replace("\u00a0", " ").splitlines()
-    for basis in loaded.book.codes.values():
-        for table in basis.tables.values():
-            row = next(line for line in lines if f"| {table.source} | {table.obtained[:45]}" in line)
+    lines = unescape(pages["sources"]).replace("\u00a0", " ").splitlines()
+    groups = [basis.tables.values() for basis in loaded.book.codes.values()]
+    for group in (*groups, PIPES.tables, BURNS):
+        for table in group:
+            if not table.compared:
+                assert any(f"| {table.source} | " in line and line.endswith("| none yet |") for line in lines)
+                continue
+            title = table.title.replace("degC", "°C")
+            row = next(line for line in lines if line.startswith(f"| {title} | {table.source} | "))
             differ = sum(one.differ for one in table.compared)
             shown = re.search(r"\| (\d+) \((\d+) cells, (\w+) differs?\) \|$", row)
             assert shown, row

@@ -64,7 +64,7 @@ def expected_kind(file: str) -> str:
         return "rules"
     if top == "pipes":
         return "pipe_materials" if rest == "materials.yaml" else "pipe_table"
-    return {"handbook.yaml": "handbook", "models": "heater_model", "sites": "site"}.get(
+    return {"handbook.yaml": "handbook", "burns.yaml": "burns", "models": "heater_model", "sites": "site"}.get(
         top, codes.get(name, "code_table") if top == "codes" else f"no kind for {rest}"
     )
 

@@ -10,6 +10,7 @@ from generator.compute.heat.inlet import Season
 from generator.compute.heat.window import Window
 from generator.compute.use.fixture_limit import Limits
 from generator.compute.verdict.set_flow import selected_stage
+from generator.model.burns import BurnTable
 from generator.model.heater import HeaterModel
 from generator.model.rules import Family
 from generator.model.site import Site
@@ -19,7 +20,7 @@ from generator.model.site import Site
 class ThermalCase:
     """A site's thermal side: inlet and limits; powers by stage, windows and hottest water for every stage of the model;
     the handbook's limit [K]; the family of the site's code basis; what keeps a mixing valve at each fixture from
-    working with the heater, in words."""
+    working with the heater, in words; the published burn tables."""
 
     site: Site
     model: HeaterModel
@@ -31,6 +32,7 @@ class ThermalCase:
     default_limit_k: float
     family: Family
     obstacles: tuple[tuple[str, ...], ...]
+    burns: tuple[BurnTable, ...]
 
     @property
     def selected(self) -> int:

@@ -79,6 +79,7 @@ def thermal_findings(case: ThermalCase) -> tuple[Finding, ...]:
             case.default_limit_k,
             case.family,
             case.obstacles,
+            case.burns,
         ),
         target_finding(case),
         inlet_finding(case),

@@ -9,18 +9,25 @@ through the day, and the result errs to the hot side.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from generator.compute.heat.balance import capped_outlet_k
 from generator.compute.heat.burn import hotter_row_k
 from generator.compute.heat.stages import power_of_w
+from generator.model.burns import BurnTable
 from generator.model.heater import HeaterModel
 
 
 @dataclass(frozen=True, slots=True)
 class Hottest:
     """The hottest water [K] with at most `number` stages selected, and where it occurs: flow [m3/s], power [W], stages
-    closed. `held`: only the cut-out keeps it from growing hotter."""
+    closed. `held`: only the cut-out keeps it from growing hotter.
+
+    `judged_k`: the temperature to judge by [K], itself or, held by the cut-out, the burn tables' next hotter row: a
+    cut-out senses late and hot elements go on heating, so the water is at least as hot as its setting; infinite where
+    no table has a hotter row.
+    """
 
     number: int
     temperature_k: float
@@ -28,15 +35,7 @@ class Hottest:
     power_w: float
     closed: int
     held: bool
-
-    @property
-    def judged_k(self) -> float:
-        """The temperature to judge by [K]: itself or, held by the cut-out, the burn tables' next hotter row.
-
-        A cut-out senses late and hot elements go on heating, so the water is at least as hot as its setting; infinite
-        where no table has a hotter row.
-        """
-        return hotter_row_k(self.temperature_k) if self.held else self.temperature_k
+    judged_k: float
 
 
 def drop_out_points(model: HeaterModel, number: int) -> tuple[tuple[float, tuple[int, ...]], ...]:
@@ -47,14 +46,18 @@ def drop_out_points(model: HeaterModel, number: int) -> tuple[tuple[float, tuple
     )
 
 
-def hottest_water(model: HeaterModel, voltage_v: float, phases: int, inlet_k: float) -> tuple[Hottest, ...]:
+def hottest_water(
+    model: HeaterModel, voltage_v: float, phases: int, inlet_k: float, *, burns: Sequence[BurnTable]
+) -> tuple[Hottest, ...]:
     """Return the hottest water with at most 1, 2, ... stages selected, on this supply, at the warmest inlet [K]."""
     cut_out_k = model.water.cut_out_k
 
     def at(number: int, flow_m3_s: float, closed: tuple[int, ...]) -> Hottest:
         power_w = power_of_w(model, closed, voltage_v, phases)
         outlet_k = max(inlet_k, capped_outlet_k(inlet_k, flow_m3_s, power_w, cut_out_k))
-        return Hottest(number, outlet_k, flow_m3_s, power_w, len(closed), outlet_k >= cut_out_k)
+        held = outlet_k >= cut_out_k
+        judged_k = hotter_row_k(outlet_k, burns) if held else outlet_k
+        return Hottest(number, outlet_k, flow_m3_s, power_w, len(closed), held, judged_k)
 
     return tuple(
         max((at(number, *point) for point in drop_out_points(model, number)), key=_order)

@@ -22,6 +22,7 @@ from generator.compute.severity import ATTENTION, OK, STOP
 from generator.compute.use.fixture_limit import fixture_limit_k, needs_limiting_valve
 from generator.compute.use.valve_fit import OBSTACLES, WAYS, coded, named, standards, ways
 from generator.compute.verdict.set_flow import selected_stage
+from generator.model.burns import BurnTable
 from generator.model.figures import Finding, Row, Value
 from generator.model.finding_rules import Rule
 from generator.model.heater import HeaterModel
@@ -84,7 +85,7 @@ def _judge(selected_k: float, greatest_k: float, limits: list[_Limit]) -> tuple[
     return ("turned-up", turned_up) if turned_up else ("within", limits)
 
 
-def _values(hottest: Hottest, limit: _Limit, model: HeaterModel) -> tuple[Value, ...]:
+def _values(hottest: Hottest, limit: _Limit, model: HeaterModel, burns: Sequence[BurnTable]) -> tuple[Value, ...]:
     """Return what was found, with the burn time when the limit is passed."""
     values = [
         Value("flow", hottest.flow_m3_s, "flow", "down"),
@@ -95,16 +96,16 @@ def _values(hottest: Hottest, limit: _Limit, model: HeaterModel) -> tuple[Value,
     ]
     if hottest.held:
         values.append(Value("cut_out", model.water.cut_out_k, "temperature", "up"))
-    return (*values, *(_burn(hottest.judged_k) if limit.passed(hottest.judged_k) else ()))
+    return (*values, *(_burn(hottest.judged_k, burns) if limit.passed(hottest.judged_k) else ()))
 
 
 def _limit_values(limit: _Limit) -> tuple[Value, ...]:
     return Value("fixture", limit.fixture.name, "text"), Value("limit", limit.limit_k, "temperature", "down")
 
 
-def _burn(temperature_k: float) -> tuple[Value, ...]:
+def _burn(temperature_k: float, burns: Sequence[BurnTable]) -> tuple[Value, ...]:
     """Return how soon water of this temperature [K] burns; the last row of the table where it is hotter than all."""
-    exposure = shortest_exposure(temperature_k)
+    exposure = shortest_exposure(temperature_k, burns)
     return (
         Value("last_row" if exposure.beyond else "row", exposure.row.temperature_k, "temperature"),
         Value("qualifier", exposure.row.qualifier, "text"),
@@ -159,12 +160,13 @@ def hottest_water_finding(
     default_limit_k: float,
     family: Family,
     obstacles: Sequence[tuple[str, ...]],
+    burns: Sequence[BurnTable],
 ) -> Finding:
     """Return the finding `hottest-water` of a site (severity as the module says).
 
     `hottest` as `scald.hottest_water` gives it at the warmest inlet `summer_k` [K], `default_limit_k` [K] for fixtures
     without a limit of their own, `family` of the site's code basis, which names the valve standards;
-    `obstacles` at each fixture as `valve_fit.all_obstacles` gives them.
+    `obstacles` at each fixture as `valve_fit.all_obstacles` gives them; `burns` the published burn tables.
     """
     limits = [
         _Limit(fixture_limit_k(fixture, default_limit_k), fixture, found)
@@ -172,16 +174,16 @@ def hottest_water_finding(
     ]
     lowest = min(limits, key=lambda limit: limit.limit_k)
     if summer_k >= lowest.limit_k:
-        values = (Value("inlet", summer_k, "temperature", "up"), *_limit_values(lowest), *_burn(summer_k))
-        source = shortest_exposure(summer_k).table.document
+        values = (Value("inlet", summer_k, "temperature", "up"), *_limit_values(lowest), *_burn(summer_k, burns))
+        source = shortest_exposure(summer_k, burns).table.source
         return HOTTEST.judge("warm-inlet", STOP, values, source=source).at(site.id)
     selected, greatest = hottest[selected_stage(site, model) - 1], hottest[-1]
     judged, concerned = _judge(selected.judged_k, greatest.judged_k, limits)
     lowest = min(concerned, key=lambda limit: limit.limit_k)
-    values = _values(greatest if judged == "turned-up" else selected, lowest, model)
+    values = _values(greatest if judged == "turned-up" else selected, lowest, model, burns)
     case, lists = _remedy(judged, concerned, family)
     lower = _lower_stage(hottest, model, concerned) if judged == "above" else None
     if lower:
         values += (Value("lower", lower, "count"),)
-    source = f"{heating.BALANCE}; {shortest_exposure(greatest.temperature_k).table.document}"
+    source = f"{heating.BALANCE}; {shortest_exposure(greatest.temperature_k, burns).table.source}"
     return HOTTEST.judge(case, _SEVERITIES[judged], values, lists=lists, source=source).at(site.id)
