@@ -28,6 +28,7 @@ from generator.model.results_file import (
     StoredValue,
 )
 from generator.model.state import State
+from generator.model.words import ChangeWord
 
 Entry = TypeVar("Entry")
 # What a table's head is called where its symbol is one of a formula.
@@ -42,6 +43,9 @@ class Printer(Protocol):
 
     def state(self, state: State) -> str:
         """Return the word for a state."""
+
+    def change(self, word: ChangeWord, **values: str) -> str:
+        """Return what is said of a change, with its values."""
 
     def figure(self, figure: StoredFigure) -> str:
         """Return a figure's text with the state that qualifies it."""
@@ -110,7 +114,7 @@ def _figures(old: StoredResults, new: StoredResults, printer: Printer) -> Iterat
             heads = _heads(old.tables, printer) | _heads(new.tables, printer)
         moved = printer.difference(before, after) if before and after else ""
         label = (after or before).label  # type: ignore[union-attr]  # one side has it
-        yield FigureChange(id_, _name(id_, label, heads), *texts, moved, crossing(id_, before, after, printer.state))
+        yield FigureChange(id_, _name(id_, label, heads), *texts, moved, crossing(id_, before, after, printer))
 
 
 def _texts(old: StoredFigure | None, new: StoredFigure | None, printer: Printer) -> tuple[str | None, str | None]:

@@ -2,42 +2,51 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from typing import Protocol
 
 from generator.model.changes import STEPPED
 from generator.model.results_file import StoredFigure
 from generator.model.state import State
+from generator.model.words import ChangeWord
 
 NO_VALUE: State = "none"
 
 
-def crossing(figure_id: str, old: StoredFigure | None, new: StoredFigure | None, word: Callable[[State], str]) -> str:
-    """Name the limit that a figure crossed on the way from `old` to `new` (None: it is not there); "" for none.
+class Words(Protocol):
+    """The reader's words for states and changes."""
 
-    `word` gives the reader's word for a state.
-    """
+    def state(self, state: State) -> str:
+        """Return the word for a state."""
+
+    def change(self, word: ChangeWord, **values: str) -> str:
+        """Return what is said of a change, with its values."""
+
+
+def crossing(figure_id: str, old: StoredFigure | None, new: StoredFigure | None, words: Words) -> str:
+    """Name the limit that a figure crossed on the way from `old` to `new` (None: it is not there); "" for none."""
     parts = figure_id.split(".")
     if old is None or new is None:
-        return "" if parts[-1] not in STEPPED else "new" if old is None else "gone"
+        return words.change("new" if old is None else "gone") if parts[-1] in STEPPED else ""
     if old.state != new.state:
-        return _window(old, new, word) if "window" in parts else _state(old, new, word)
+        return _window(old, new, words) if "window" in parts else _state(old, new, words)
     if parts[-1] in STEPPED and old.value != new.value:
-        return _stepped(old, new)
+        return words.change(_stepped(old, new))
     return ""
 
 
-def _window(old: StoredFigure, new: StoredFigure, word: Callable[[State], str]) -> str:
+def _window(old: StoredFigure, new: StoredFigure, words: Words) -> str:
     if NO_VALUE not in (old.state, new.state):
-        return _state(old, new, word)
-    return "the flow window closed" if new.state == NO_VALUE else "a flow window opened"
+        return _state(old, new, words)
+    return words.change("window-closed" if new.state == NO_VALUE else "window-opened")
 
 
-def _state(old: StoredFigure, new: StoredFigure, word: Callable[[State], str]) -> str:
-    told = [f"{when} {word(figure.state)}" for when, figure in (("was", old), ("now", new)) if figure.state != "ok"]
-    return ", ".join(told)
+def _state(old: StoredFigure, new: StoredFigure, words: Words) -> str:
+    was = [words.change("was", text=words.state(old.state))] if old.state != "ok" else []
+    now = [words.change("now", text=words.state(new.state))] if new.state != "ok" else []
+    return ", ".join((*was, *now))
 
 
-def _stepped(old: StoredFigure, new: StoredFigure) -> str:
+def _stepped(old: StoredFigure, new: StoredFigure) -> ChangeWord:
     if isinstance(old.value, float) and isinstance(new.value, float):
-        return "stepped up" if new.value > old.value else "stepped down"
-    return "another size"
+        return "stepped-up" if new.value > old.value else "stepped-down"
+    return "another-size"

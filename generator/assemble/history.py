@@ -21,26 +21,26 @@ def history(
     if last is None:
         return History(ordered)
     pending = change_report(last, now, (ordered[-1].name, NOW), printer)
-    return History(ordered, pending, last.codes, _was(pending, last, now) if mark else {}, mark)
+    return History(ordered, pending, last.codes, _was(pending, last, now, printer) if mark else {}, mark)
 
 
-def _was(pending: ChangeReport, last: StoredResults, now: StoredResults) -> dict[str, str]:
+def _was(pending: ChangeReport, last: StoredResults, now: StoredResults, printer: Printer) -> dict[str, str]:
     """Return what to say beside each figure and finding that moved at a known model or site, by id.
 
     Where a figure has no value now, the old one is not said: nobody may work by it.
     """
     known = {subject_of(id_) for id_ in last.figures}
     was = {
-        change.id: "changed" if now.figures[change.id].value is None else _words(change.old)
+        change.id: printer.change("changed") if now.figures[change.id].value is None else _words(change.old, printer)
         for change in pending.figures
         if change.new is not None and subject_of(change.id) in known
     }
     return was | {
-        change.id: _words(change.old)
+        change.id: _words(change.old, printer)
         for change in pending.findings
         if change.new is not None and f"site.{change.subject}" in known
     }
 
 
-def _words(old: str | None) -> str:
-    return "new" if old is None else f"was {old}"
+def _words(old: str | None, printer: Printer) -> str:
+    return printer.change("new") if old is None else printer.change("was", text=old)

@@ -57,6 +57,22 @@ CardWord = Literal[
     "window",
     "window-or-more",
 ]
+ChangeWord = Literal[
+    "new",
+    "gone",
+    "changed",
+    "was",
+    "now",
+    "window-closed",
+    "window-opened",
+    "stepped-up",
+    "stepped-down",
+    "another-size",
+    "new-since",
+    "changed-since",
+    "marked",
+    "what-moved",
+]
 # The places for values that an entry has, none where it is not named.
 _PLACES: Mapping[str, tuple[str, ...]] = {
     "terminals-rated": ("terminals",),
@@ -66,6 +82,11 @@ _PLACES: Mapping[str, tuple[str, ...]] = {
     "clamp-on": ("feeds",),
     "window": ("least", "greatest"),
     "window-or-more": ("least",),
+    "was": ("text",),
+    "now": ("text",),
+    "new-since": ("release", "date"),
+    "changed-since": ("release", "date"),
+    "marked": ("sign",),
     "owner": ("by", "date", "why", "until"),
     "authority": ("authority", "document", "date", "why", "until"),
     "owner-short": ("by", "date", "until"),
@@ -97,6 +118,7 @@ FILES: Mapping[str, type[Strict]] = {
     "states": _file("states", STATES),
     "figures": _file("figures", get_args(FigureWord)),
     "card": _file("card", get_args(CardWord)),
+    "changes": _file("changes", get_args(ChangeWord)),
     "decisions": _file("decisions", get_args(DecisionWord)),
 }
 
@@ -108,6 +130,7 @@ class Words:
     states: Mapping[State, str]
     figures: Mapping[FigureWord, str]
     card: Mapping[CardWord, str]
+    changes: Mapping[ChangeWord, str]
     decisions: Mapping[DecisionWord, str]
 
 

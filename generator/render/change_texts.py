@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from generator.model.results_file import StoredFigure, StoredValue
 from generator.model.state import State
-from generator.model.words import Style
+from generator.model.words import ChangeWord, Style
 from generator.render.format import MINUS, parts, show_quantity
 
 _DIFFERENCE_KINDS = {"temperature": "temperature_difference"}
@@ -26,6 +26,10 @@ class Printed:
     def state(self, state: State) -> str:
         """Return the word for a state."""
         return self.style.words.states[state]
+
+    def change(self, word: ChangeWord, **values: str) -> str:
+        """Return what is said of a change, with its values."""
+        return self.style.words.changes[word].format(**values)
 
     def figure(self, figure: StoredFigure) -> str:
         """Return a figure's text with the state that qualifies it; a figure without value as its state."""

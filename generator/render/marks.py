@@ -12,6 +12,7 @@ from markupsafe import Markup
 
 from generator.assemble.pages import Page
 from generator.model.revisions import History, Release
+from generator.model.words import Words
 from generator.render.escape import plain_text
 
 SIGN = "◆"
@@ -33,7 +34,7 @@ def unmarked(text: str) -> str:
     return _MARKED.sub("", text)
 
 
-def with_line(text: str, page: Page, code: str, history: History) -> str:
+def with_line(text: str, page: Page, code: str, history: History, words: Words) -> str:
     """Return a page's Markdown with a line under its title, where it is not as the last release had it.
 
     `code` is the page's revision code now.
@@ -41,18 +42,17 @@ def with_line(text: str, page: Page, code: str, history: History) -> str:
     then = history.codes.get("page", {})
     if history.last is None or not history.marked or then.get(page.id) == code:
         return text
-    words = _words(history.last, page.id in then, _MARKED.search(text) is not None)
+    said = _said(history.last, page.id in then, _MARKED.search(text) is not None, words)
+    link = f'<a href="{_history_of(page)}">{words.changes["what-moved"]}</a>'
     title = _TITLE.search(text)
     place = title.end() if title else 0
-    return f'{text[:place]}\n<p class="moved">{words} <a href="{_history_of(page)}">What moved</a></p>\n{text[place:]}'
+    return f'{text[:place]}\n<p class="moved">{said} {link}</p>\n{text[place:]}'
 
 
-def _words(last: Release, known: bool, marks: bool) -> str:
-    since = f"since release {last.name} of {last.date.isoformat()}."
-    if not known:
-        return f"New {since}"
-    legend = f" {SIGN} stands beside each figure and finding that moved, with what it was." if marks else ""
-    return f"Changed {since}{legend}"
+def _said(last: Release, known: bool, marks: bool, words: Words) -> str:
+    since = words.changes["changed-since" if known else "new-since"]
+    legend = f" {words.changes['marked'].format(sign=SIGN)}" if known and marks else ""
+    return f"{since.format(release=last.name, date=last.date.isoformat())}{legend}"
 
 
 def _history_of(page: Page) -> str:

@@ -61,9 +61,8 @@ def render_pages(content: Path, book: Book, kept: bool = False) -> tuple[Rendere
     def rendered(page: Page) -> Rendered:
         text = render_page(templates, page, names | {"notices": book.notices.get(page.id, ())}, ids, book.style)
         code = revision_code(unmarked(text).encode())
-        return Rendered(
-            page, f"{with_line(text, page, code, book.history).rstrip()}\n\n{_FOOT.format(code=code)}\n", code
-        )
+        marked = with_line(text, page, code, book.history, book.style.words)
+        return Rendered(page, f"{marked.rstrip()}\n\n{_FOOT.format(code=code)}\n", code)
 
     return tuple(map(rendered, all_pages))
 
