@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import Any
 
+from generator.model.words import CardWord, Words
 from generator.render.typst_texts import Texts
 
 FEW = 2
@@ -79,32 +80,40 @@ def no_consequences(texts: Texts) -> Texts:
     return texts | {"notices": [notice | {"consequence": ""} for notice in texts["notices"]]}
 
 
-# (what the card says it leaves out, how); of two with the same subject, the later goes further.
-DROPS: tuple[tuple[str, str, Callable[[Texts], Texts]], ...] = (
-    ("checks", "some fault checks", without("checks", FEW)),
-    ("readings", "a row of readings", one_row_of_readings),
-    ("checks", "fault checks", without("checks", 0)),
-    ("damage", "notices of damage", injury_only),
-    ("flows", "some flows", fewer_flows),
-    ("remedies", "what to do at points to watch", found_only),
-    ("points", "some points to watch", without("attentions", FEW)),
-    ("units", "second units", first_unit),
-    ("points", "points to watch", without("attentions", 0)),
-    ("consequences", "consequences in notices", no_consequences),
-    ("flows", "flows at which no stage switches", switching_flows_only),
-    ("flows", "the tables of outlets", no_outlets),
-    ("stages", "the table of stages", without("stages", 0)),
-    ("stops", "what to do about failed checks", stops_found_only),
+# (subject, the name of the words for what is left out, how); of two with one subject, the later goes further.
+DROPS: tuple[tuple[str, CardWord, Callable[[Texts], Texts]], ...] = (
+    ("checks", "left-out-some-checks", without("checks", FEW)),
+    ("readings", "left-out-a-reading", one_row_of_readings),
+    ("checks", "left-out-checks", without("checks", 0)),
+    ("damage", "left-out-damage", injury_only),
+    ("flows", "left-out-some-flows", fewer_flows),
+    ("remedies", "left-out-remedies", found_only),
+    ("points", "left-out-some-points", without("attentions", FEW)),
+    ("units", "left-out-units", first_unit),
+    ("points", "left-out-points", without("attentions", 0)),
+    ("consequences", "left-out-consequences", no_consequences),
+    ("flows", "left-out-flows-between", switching_flows_only),
+    ("flows", "left-out-outlets", no_outlets),
+    ("stages", "left-out-stages", without("stages", 0)),
+    ("stops", "left-out-stop-remedies", stops_found_only),
 )
 
 
+def drop_words(words: Words) -> list[str]:
+    """Return what a card says of each place of DROPS that it leaves out."""
+    return [words.card[word] for _, word, _ in DROPS]
+
+
 def shortened(texts: Texts, drops: Iterable[int]) -> Texts:
-    """Return the texts without what the given places of DROPS take away, and the words that say so."""
+    """Return the texts without what the given places of DROPS take away, and the words that say so.
+
+    The texts hold the words of each place as `drops`.
+    """
     words: dict[str, str] = {}
     for place in drops:
-        subject, what, drop = DROPS[place]
+        subject, _, drop = DROPS[place]
         texts = drop(texts)
-        words[subject] = what
+        words[subject] = texts["drops"][place]
     return texts | {"left_out": list(words.values())}
 
 

@@ -10,6 +10,7 @@ from generator.model.card import Card, CardCheck, CardCircuit, CardNotice, CardS
 from generator.model.figures import Figure, FigureTable, Finding, Value
 from generator.model.outlet_flows import ROUND, Season, holds_reading
 from generator.model.words import CardWord, Style
+from generator.render.card_drops import drop_words
 from generator.render.decisions import decision_short, decision_words, lapse_words
 from generator.render.format import NBSP, show, show_quantity
 from generator.render.qr_code import qr_svg
@@ -56,9 +57,10 @@ def card_texts(card: Card, style: Style) -> Texts:
 
 
 def print_texts(card: Card, style: Style) -> Texts:
-    """Return a card's texts with their revision code, and the QR code to its page."""
+    """Return a card's texts with their revision code, the QR code to its page, and what a shorter form leaves out."""
     texts = card_texts(card, style)
-    return texts | {"code": _code(texts), "qr": qr_svg(card.head.address) if card.head.address else None}
+    qr = qr_svg(card.head.address) if card.head.address else None
+    return texts | {"code": _code(texts), "qr": qr, "drops": drop_words(style.words)}
 
 
 def card_code(card: Card, style: Style) -> str:
