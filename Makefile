@@ -5,7 +5,7 @@
 # make clean      remove what was made, and .venv
 
 PYTHON ?= python3
-PYTEST_ARGS ?= -n auto
+PYTEST_ARGS ?= -n auto --dist worksteal
 LOCK_ARGS ?=
 VENV = .venv
 BIN := $(VENV)/bin

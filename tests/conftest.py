@@ -2,19 +2,25 @@
 
 import os
 import shutil
+from collections.abc import Iterator
+from types import CodeType
+from typing import Any
 
 import pytest
 from hypothesis import settings
+from jinja2 import BytecodeCache
+from jinja2.bccache import Bucket
 
 from generator.build import Loaded, load
+from generator.render.markdown import Sandbox
 from generator.render.pages import Rendered, render_pages
 from tests.frozen import FOLDERS
+from tests.sample import EXPLORED
 
 # No limit on time: a busy machine must not fail a test. `repeatable`: the same examples every run. `explore`: others
 # every time, more of them; HANDBOOK_EXPLORE=<seed> chooses which, and a failure is met again by the same seed.
 settings.register_profile("repeatable", derandomize=True, deadline=None)
 settings.register_profile("explore", derandomize=False, deadline=None, max_examples=500, print_blob=True)
-EXPLORED = os.environ.get("HANDBOOK_EXPLORE", "")
 
 
 @pytest.hookimpl(tryfirst=True)
@@ -23,6 +29,35 @@ def pytest_configure(config: pytest.Config) -> None:
     settings.load_profile("explore" if EXPLORED else "repeatable")
     if EXPLORED:
         config.option.hypothesis_seed = EXPLORED
+
+
+class CompiledOnce(BytecodeCache):
+    """Compiled templates by name and text, wherever they lie: the same ones are rendered from many folders."""
+
+    def __init__(self) -> None:
+        self.known: dict[tuple[str, str], CodeType | None] = {}
+
+    def get_cache_key(self, name: str, filename: str | None = None) -> str:
+        return name
+
+    def load_bytecode(self, bucket: Bucket) -> None:
+        bucket.code = self.known.get((bucket.key, bucket.checksum))
+
+    def dump_bytecode(self, bucket: Bucket) -> None:
+        self.known[bucket.key, bucket.checksum] = bucket.code
+
+
+@pytest.fixture(autouse=True, scope="session")
+def compiled_once() -> Iterator[None]:
+    """Give every environment of templates that keeps none one cache, in this process alone."""
+    known, begin = CompiledOnce(), Sandbox.__init__
+
+    def kept(self: Sandbox, **options: Any) -> None:
+        begin(self, **options | {"bytecode_cache": options.get("bytecode_cache") or known})
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(Sandbox, "__init__", kept)
+        yield
 
 
 @pytest.fixture(scope="session")

@@ -2,6 +2,7 @@
 
 import ast
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 from typing import NamedTuple
 
@@ -67,6 +68,7 @@ class Module(NamedTuple):
         return f"{self.path}:{node.lineno}: {what}"
 
 
+@cache
 def modules(package: Path) -> list[Module]:
     """Every Python file of the package, in order of path."""
     found = []

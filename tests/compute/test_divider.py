@@ -6,7 +6,6 @@ import math
 import random
 
 import numpy as np
-import pandapower
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -35,6 +34,8 @@ def solved(power_w: float, rated_v: float, supply_v: float, phases: int, ohm: fl
     pandapower solves balanced three-phase networks. A single-phase circuit is entered as three of itself: the line
     voltage is sqrt(3) times its voltage, the line resistance that of both conductors, the load three times its power.
     """
+    import pandapower  # it takes seconds, which only the worker that runs this need spend
+
     scale = 1.0 if phases == 3 else math.sqrt(3.0)
     net = pandapower.create_empty_network(sn_mva=0.01)
     nominal_kv = rated_v * scale / 1000

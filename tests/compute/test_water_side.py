@@ -24,6 +24,7 @@ from generator.model.water_results import FlowBounds, WaterSide
 from tests.compute.wet_cases import BURNS, SITES, all_models, kelvin, model, no_drop, site, waterway
 from tests.compute.wet_random import random_model, random_site
 from tests.finding_texts import said
+from tests.sample import sample
 
 RULES = """
 inlet-year static-pressure working-pressure working-flow fixture-pressure pressure-sag filter-screen throttle-on-outlet
@@ -136,5 +137,6 @@ def round_trip(seed: int) -> int:
 
 
 def test_nothing_in_a_flow_window_breaks_a_limit() -> None:
-    """The round trip over 10,000 random sites with random heaters, whatever the bound that governs."""
-    assert sum(round_trip(seed) for seed in range(10_000)) > 2000
+    """The round trip over random sites with random heaters, whatever the bound that governs."""
+    count = sample(2_000, 10_000)
+    assert sum(round_trip(seed) for seed in range(count)) > count / 5

@@ -38,16 +38,15 @@ def boxes(pdf: bytes) -> list[tuple[float, float, float, float]]:
     return [(float(left), float(top), float(right), float(bottom)) for left, top, right, bottom in found]
 
 
-def sizes(pdf: bytes) -> set[float]:
-    """Return the sizes of type on the first page [pt]."""
+def text_and_sizes(pdf: bytes) -> tuple[str, set[float]]:
+    """Return the text without white space, and the sizes of its type [pt]."""
     met: set[float] = set()
 
     def visit(text: str, _user: Any, matrix: Any, _font: Any, size: float) -> None:
         if text.strip():
             met.add(round(abs(size * matrix[3]), 2))
 
-    reader(pdf).pages[0].extract_text(visitor_text=visit)
-    return met
+    return squeezed("".join(page.extract_text(visitor_text=visit) for page in reader(pdf).pages)), met
 
 
 def words_of(pdf: bytes) -> list[tuple[str, float]]:

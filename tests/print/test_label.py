@@ -18,7 +18,7 @@ from generator.model.settings import LabelSize
 from generator.render.print_label import TEMPLATE, print_label
 from generator.render.typesetter import Typesetter
 from tests.frozen import ROOT
-from tests.print.reading import reader, sizes, squeezed, text_of
+from tests.print.reading import reader, squeezed, text_and_sizes, text_of
 
 PRINT = ROOT / "content" / "print"
 AT = Value("at", 328.7, "temperature")
@@ -47,7 +47,7 @@ def test_a_label_has_the_size_of_its_stock(loaded: Loaded, setter: Typesetter, k
         several = squeezed(f"{card.feeds} circuits feed it: switch off and lock every one.")
         assert (several in text) == (card.feeds > 1)
         assert (squeezed("Side by side, marked 1 of 2, 2 of 2.") in text) == (card.feeds > 1 and kind == "panel")
-        assert min(sizes(pdf)) >= 7.0
+        assert min(text_and_sizes(pdf)[1]) >= 7.0
 
 
 def _label(loaded: Loaded, setter: Typesetter, card: Card, kind: Literal["panel", "heater"]) -> str:
