@@ -2,11 +2,13 @@
 # make test       the same, then lint, types, dead code and the whole test suite
 # make serve      rebuild and reload while you edit         make bench   measure speed
 # make lock       pin again after a change to pyproject.toml (LOCK_ARGS=--upgrade for newer versions)
+# make mutate   put small faults into the calculations and see whether a test notices (MUTATE_ARGS="--number 80")
 # make clean      remove what was made, and .venv
 
 PYTHON ?= python3
 PYTEST_ARGS ?= -n auto --dist worksteal
 LOCK_ARGS ?=
+MUTATE_ARGS ?=
 VENV = .venv
 BIN := $(VENV)/bin
 INSTALLED := $(VENV)/installed
@@ -15,7 +17,7 @@ PIP := $(BIN)/python -m pip install --quiet --disable-pip-version-check
 python_ok = $(filter yes,$(shell $(PYTHON) -c 'import sys; print("yes" if sys.version_info >= (3, 11) else "no")'))
 too_old = The handbook needs Python 3.11 or newer, and "$(PYTHON)" is not. Name another: make PYTHON=python3.12
 
-.PHONY: handbook test serve bench lock clean
+.PHONY: handbook test serve bench mutate lock clean
 
 handbook: $(INSTALLED)
 	$(BIN)/handbook build
@@ -33,6 +35,9 @@ serve: $(INSTALLED)
 
 bench: $(INSTALLED)
 	set -e; for script in $(sort $(wildcard tests/benchmarks/bench_*.py)); do $(BIN)/python $$script; done
+
+mutate: $(INSTALLED)
+	$(BIN)/python -m tests.mutation.mutate $(MUTATE_ARGS)
 
 lock: $(INSTALLED)
 	$(BIN)/uv pip compile pyproject.toml --extra test --universal --python-version 3.11 --fork-strategy fewest \
