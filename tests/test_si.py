@@ -72,7 +72,7 @@ def unworked(source: str) -> list[str]:
     ]
 
 
-@pytest.mark.parametrize("room", ["heat", "flow", "use", "verdict"])
+@pytest.mark.parametrize("room", ["circuit", "heat", "flow", "use", "verdict"])
 def test_each_formula_works_a_number(room: str) -> None:
     modules = {path: unworked(path.read_text(encoding="utf-8")) for path in (PACKAGE / "compute" / room).rglob("*.py")}
     assert modules

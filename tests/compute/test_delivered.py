@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from functools import cache
-from typing import Any
 
 import pytest
 
@@ -12,7 +11,7 @@ from generator.compute.site import compute_site
 from generator.model.figures import Figure, FigureTable
 from generator.model.inputs import Inputs
 from generator.model.results import SiteResult
-from generator.model.site import Site
+from generator.model.site import ExistingCircuit
 from generator.read.handbook import read_handbook
 from tests.frozen import DATA
 
@@ -87,10 +86,8 @@ def test_both_tables_say_which_power_they_hold() -> None:
 def test_the_conductors_that_are_there_count() -> None:
     """An existing circuit of thick conductors brings more than the one that would be laid."""
     base = next(one for one in inputs().sites if one.id == "packing-house")
-    data: dict[str, Any] = base.model_dump() | {
-        "existing_circuit": {"device_a": 50.0, "poles": 2, "conductor": "2 AWG", "ground": "8 AWG"}
-    }
-    thick = compute_site(Site.model_validate(data), inputs())
+    there = ExistingCircuit.model_validate({"device": "50 A", "poles": "2", "conductor": "2 AWG", "ground": "8 AWG"})
+    thick = compute_site(base.model_copy(update={"existing_circuit": there}), inputs())
     assert float(thick.delivered[3].value or 0) > float(result("packing-house").delivered[3].value or 0)
 
 

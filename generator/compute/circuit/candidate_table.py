@@ -18,7 +18,7 @@ def candidate_table(circuit: Circuit) -> FigureTable:
     def row(one: Candidate) -> tuple[Figure, ...]:
         start = f"{id_}.{slug(one.size)}"
         limits = zip(rules.HEADS, rules.limits(one), strict=True)
-        cells = [_cell(f"{start}.{slug(head)}", head, limit, rules.NO_LIMIT) for head, limit in limits]
+        cells = [_cell(f"{start}.{slug(head)}", head, limit, no_limit=rules.NO_LIMIT) for head, limit in limits]
         verdict = Figure(f"{start}.{VERDICT}", VERDICT, one.verdict, "text", steps=check_steps(one, rules.document))
         return (*cells, verdict)
 
@@ -27,7 +27,7 @@ def candidate_table(circuit: Circuit) -> FigureTable:
     return FigureTable(id_, f"Conductor sizes tried, feed {load.name}", "conductor", columns, rows)
 
 
-def _cell(id_: str, head: str, limit: Limit, no_limit: str) -> Figure:
+def _cell(id_: str, head: str, limit: Limit, *, no_limit: str) -> Figure:
     number, steps = limit
     if number is None:
         return Figure(id_, head, None, "current", state="none", reason=no_limit)

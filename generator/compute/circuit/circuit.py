@@ -83,7 +83,7 @@ class Rules(ABC):
 
     @classmethod
     @abstractmethod
-    def at_site(cls, site: Site, model: HeaterModel, connection: Connection, basis: CodeBasis) -> Rules:
+    def at_site(cls, site: Site, model: HeaterModel, connection: Connection, *, basis: CodeBasis) -> Rules:
         """Return the rules under the conditions of a site; CannotCompute for what the basis does not hold."""
 
     @classmethod
@@ -216,7 +216,7 @@ class Wired:
     circuits: tuple[Circuit, ...]
 
 
-def design(load: Load, rules: Rules, terminals: Terminals, laid: Laid | None = None) -> Circuit:
+def design(load: Load, rules: Rules, terminals: Terminals, *, laid: Laid | None = None) -> Circuit:
     """Return the circuit of one load. CannotCompute for what the basis cannot state."""
     ratings = rules.rate(load)
     demand = Demand(load.current_a, ratings.factor, ratings.device_a)

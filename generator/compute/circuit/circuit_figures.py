@@ -29,7 +29,7 @@ def circuit_result(circuit: Circuit) -> CircuitResult:
         device=device,
         poles=_poles(circuit),
         conductor=_conductor(circuit),
-        ground=_ground(circuit, circuit.ground, "ground", rules.GROUND),
+        ground=_ground(circuit, circuit.ground, key="ground", label=rules.GROUND),
         governing=governing(circuit.tried),
         expected_current=expected_current(circuit, wires, by_stage),
         line_currents=by_stage,
@@ -51,7 +51,7 @@ def _conductor(circuit: Circuit) -> Figure:
     return Figure(f"{circuit.load.id}.conductor", "Line conductors", chosen.size, "text", "up", steps)
 
 
-def _ground(circuit: Circuit, ground: Ground, key: str, label: str) -> Figure:
+def _ground(circuit: Circuit, ground: Ground, *, key: str, label: str) -> Figure:
     return Figure(f"{circuit.load.id}.{key}", label, ground.size, "text", "up", circuit.rules.ground_steps(ground))
 
 
@@ -64,7 +64,7 @@ def _run_figures(circuit: Circuit) -> tuple[Figure, ...]:
     if wanted is None:
         return figures
     label = f"{circuit.rules.GROUND} with those"
-    return (*figures, _ground(circuit, circuit.ground_beside(wanted), "ground-for-drop", label))
+    return (*figures, _ground(circuit, circuit.ground_beside(wanted), key="ground-for-drop", label=label))
 
 
 def _tables(circuit: Circuit) -> tuple[FigureTable, ...]:

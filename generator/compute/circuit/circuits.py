@@ -32,7 +32,7 @@ FAMILIES: Mapping[Family, type[Rules]] = {"nfpa70": UsRules, "iec60364": IecRule
 
 
 def site_circuits(
-    site: Site, model: HeaterModel, basis: CodeBasis, others: Sequence[Share] = ()
+    site: Site, model: HeaterModel, basis: CodeBasis, *, others: Sequence[Share] = ()
 ) -> tuple[tuple[CircuitResult, ...], tuple[Finding, ...]]:
     """Return the circuits of a site's heater, one a feed, and the electrical findings, one a rule.
 
@@ -61,11 +61,11 @@ def circuit_results(circuits: Iterable[Circuit], findings: Iterable[Finding]) ->
 def designed(site: Site, model: HeaterModel, basis: CodeBasis) -> tuple[Circuit, ...]:
     """Return the circuits of a heater at a site as they are sized, one a feed, whatever the findings say of them."""
     connection = _connection(site, model, basis)
-    rules = FAMILIES[basis.header.family].at_site(site, model, connection, basis)
+    rules = FAMILIES[basis.header.family].at_site(site, model, connection, basis=basis)
     existing = site.existing_circuit.conductor if site.existing_circuit else None
     laid = Laid(site.route.length_m, existing, selected_stage(site, model))
     every = loads(model, connection, site_prefix(site), site=True)
-    return tuple(design(load, rules, model.electrical.terminals, laid) for load in every)
+    return tuple(design(load, rules, model.electrical.terminals, laid=laid) for load in every)
 
 
 def others_on_panel(site: Site, inputs: Inputs) -> tuple[Share, ...]:

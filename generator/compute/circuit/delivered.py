@@ -35,9 +35,13 @@ class Powers:
 
 def delivered(prefix: str, circuits: Sequence[CircuitResult]) -> tuple[Figure, ...]:
     """Return the power at the heater after the voltage drop of all feeds, by stage; ids `<prefix>.delivered.<n>`."""
-    by_stage = zip(*(circuit.power_by_stage for circuit in circuits), strict=True)
+    by_stage = enumerate(zip(*(circuit.power_by_stage for circuit in circuits), strict=True), start=1)
     names = [circuit.name for circuit in circuits]
-    return tuple(_sum(f"{prefix}.delivered.{number}", number, names, feeds) for number, feeds in enumerate(by_stage, 1))
+    label = "Power at the heater after the voltage drop, stage"
+    return tuple(
+        replace(_sum(names, feeds), id=f"{prefix}.delivered.{number}", label=f"{label} {number}")
+        for number, feeds in by_stage
+    )
 
 
 def delivered_w(circuits: Sequence[Circuit]) -> tuple[float, ...]:
@@ -57,14 +61,12 @@ def reach_w(site: Site, model: HeaterModel, basis: CodeBasis) -> tuple[float, ..
         return None
 
 
-def _sum(id: str, number: int, names: Sequence[str], feeds: Sequence[Figure]) -> Figure:
-    label = f"Power at the heater after the voltage drop, stage {number}"
+def _sum(names: Sequence[str], feeds: Sequence[Figure]) -> Figure:
     if len(feeds) == 1:
-        return replace(feeds[0], id=id, label=label)
+        return feeds[0]
     named = zip(names, feeds, strict=True)
     parts = tuple(Value(f"P_{name}", feed.steps[-1].result.value, "power") for name, feed in named)
     total = math.fsum(float(part.value) for part in parts)
-    formula = f"P = {' + '.join(part.symbol for part in parts)}"
+    step = Step(f"P = {' + '.join(part.symbol for part in parts)}", parts, Value("P", total, "power", "down"), SOURCE)
     steps = tuple(step for feed in feeds for step in feed.steps)
-    step = Step(formula, parts, Value("P", total, "power", "down"), SOURCE)
-    return Figure(id, label, total, "power", "down", (*steps, step))
+    return Figure("", "", total, "power", "down", (*steps, step))

@@ -39,7 +39,12 @@ def count(symbol: str, value: int) -> Value:
 
 
 def celsius(kelvin: float) -> float:
-    """Return [degC]. Rounded to a millionth so that 104 degF is 40 degC and not a hair above it."""
+    """Return [degC]. Rounded to a millionth so that 104 degF is 40 degC and not a hair above it.
+
+    >>> from generator.si import from_fahrenheit
+    >>> celsius(from_fahrenheit(104.0))
+    40.0
+    """
     return round(kelvin - FREEZING_K, 6)
 
 

@@ -24,7 +24,11 @@ def selected_stage(site: Site, model: HeaterModel) -> int:
 
 
 def least_width_m3_s(greatest_m3_s: float) -> float:
-    """Return how far apart [m3/s] the ends of a window lie at least for a hand to set a flow below its greatest."""
+    """Return how far apart [m3/s] the ends of a window lie at least for a hand to set a flow below its greatest.
+
+    >>> round(least_width_m3_s(1e-4) * 60e3, 3)  # at 6 L/min the 0.06 gpm govern: 0.06 × 3.785 L/min, by hand
+    0.227
+    """
     return max(SETTABLE_M3_S, SETTABLE_SHARE * greatest_m3_s)
 
 

@@ -54,7 +54,15 @@ def conductors_in_series(connection: Connection) -> int:
 
 
 def load_ohm(stages: Sequence[Stage], connection: Connection) -> float:
-    """Return the resistance [ohm] of the closed stages: V^2/P, a phase's star equivalent when three-phase."""
+    """Return the resistance [ohm] of the closed stages: R = V² / P of the nameplate, V [V] and P [W] of those stages.
+
+    Three-phase, of each phase of the equivalent star. Range: at least one stage closed. Source: Ohm's law.
+
+    >>> from generator.model.heater import Rating
+    >>> one = Stage(share=1.0, closes_at_m3_s=2e-5, opens_at_m3_s=1e-5)
+    >>> load_ohm([one], Connection(Rating(voltage_v=240.0, phases=1, power_w=9600.0), 240.0, False, False))  # by hand
+    6.0
+    """
     rating = connection.rating
     return rating.voltage_v**2 / (rating.power_w * math.fsum(stage.share for stage in stages))
 
@@ -65,7 +73,19 @@ def is_balanced(stages: Sequence[Stage], connection: Connection) -> bool:
 
 
 def deliver(stages: Sequence[Stage], connection: Connection, *, conductor_ohm: float, supply_v: float) -> Delivered:
-    """Return what reaches the heater with `stages` closed, each line conductor having `conductor_ohm` [ohm]."""
+    """Return what reaches the heater with `stages` closed, each line conductor having `conductor_ohm` [ohm].
+
+    V_h = V × R_h / (R_h + n × R) and P = V_h² / R_h, V the supply's [V], R_h of `load_ohm`, n of
+    `conductors_in_series`; where stages stand across pairs of three lines, by nodal analysis. Range: resistive load,
+    power factor 1; a supply that holds its voltage. Source: Ohm's and Kirchhoff's laws.
+
+    >>> from generator.model.heater import Rating
+    >>> one = Stage(share=1.0, closes_at_m3_s=2e-5, opens_at_m3_s=1e-5)
+    >>> heater = Connection(Rating(voltage_v=240.0, phases=1, power_w=9600.0), 240.0, False, False)
+    >>> found = deliver([one], heater, conductor_ohm=0.05, supply_v=240.0)
+    >>> round(found.current_a, 2), round(found.drop_v, 2)  # by hand: 240 V / 6.1 ohm, times 0.1 ohm
+    (39.34, 3.93)
+    """
     if not is_balanced(stages, connection):
         return _deliver_unbalanced(stages, connection, conductor_ohm=conductor_ohm, supply_v=supply_v)
     load = load_ohm(stages, connection)
@@ -76,7 +96,15 @@ def deliver(stages: Sequence[Stage], connection: Connection, *, conductor_ohm: f
 
 
 def conductor_ohm_for_drop(load: float, ratio: float, connection: Connection) -> float:
-    """Return the resistance [ohm] of one conductor at which a balanced `load` [ohm] sees the drop `ratio`."""
+    """Return the resistance [ohm] of one conductor at which a balanced `load` [ohm] sees the drop `ratio`.
+
+    R = R_h × d / (1 − d) / n, with n of `conductors_in_series`. Range: 0 <= d < 1. Source: the divider solved for R.
+
+    >>> from generator.model.heater import Rating
+    >>> heater = Connection(Rating(voltage_v=240.0, phases=1, power_w=9600.0), 240.0, False, False)
+    >>> round(conductor_ohm_for_drop(6.0, 0.03, heater), 5)  # by hand: 0.18 ohm / 0.97 / 2
+    0.09278
+    """
     return load * ratio / (1.0 - ratio) / conductors_in_series(connection)
 
 

@@ -76,7 +76,8 @@ def size_for_drop(load: Load, wires: Wires) -> str | None:
 def greatest_conductor_ohm(load: Load, limit: float) -> float:
     """Return the greatest resistance [ohm] of one conductor that keeps the drop within the ratio `limit`.
 
-    In closed form; where stages stand across pairs of three lines, by bisection to a billionth.
+    In closed form (`conductor_ohm_for_drop`); where stages stand across pairs of three lines, by bisection to a
+    billionth. Range: 0 < limit < 1. Source: Ohm's and Kirchhoff's laws.
     """
     connection = load.connection
     if is_balanced(load.stages, connection):

@@ -19,7 +19,11 @@ from generator.model.figures import Step
 
 
 def capacity(size: str, conditions: Conditions, basis: CodeBasis) -> Capacity:
-    """Return the capacity of `size`. MissingCell where the table has none; CannotCompute for ambient or grouping."""
+    """Return the capacity of `size` [A]: I_z = I_0 × k_a × k_g, at most what the terminals stand.
+
+    I_0: tables B.52.2 and on; k_a: B.52.14 or B.52.15; k_g: B.52.17; temperatures [degC]. Range: the rows of the
+    tables. MissingCell where the capacity table has no such size; CannotCompute for ambient or grouping.
+    """
     found = Capacity(
         size,
         basis.tables["ampacity"].cell(size, conditions.column),

@@ -38,7 +38,7 @@ class IecRules(shared.Rules):
     NO_LIMIT = "the terminals stand what the conductor reaches"
 
     @classmethod
-    def at_site(cls, site: Site, model: HeaterModel, connection: Connection, basis: CodeBasis) -> IecRules:
+    def at_site(cls, site: Site, model: HeaterModel, connection: Connection, *, basis: CodeBasis) -> IecRules:
         """Return the rules at a site."""
         return cls(basis, site_conditions(site, model, connection, basis=basis))
 

@@ -15,7 +15,11 @@ from generator.model.figures import Step
 
 
 def ampacity(size: str, conditions: Conditions, basis: CodeBasis) -> Capacity:
-    """Return the ampacity of `size`. MissingCell where the table has none; CannotCompute for the ambient or count."""
+    """Return the ampacity of `size` [A]: the least of A_0 × k_a × k_n, the terminals' column and the method's.
+
+    A_0: Table 310.16; k_a: Table 310.15(B)(1); k_n: Table 310.15(C)(1); temperatures [degC]. Range: the rows of the
+    tables. MissingCell where the ampacity table has no such size; CannotCompute for the ambient or the count.
+    """
     cap_c = conditions.method.ampacity_column_c if conditions.method else None
     return Capacity(
         size,

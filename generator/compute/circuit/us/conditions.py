@@ -51,6 +51,11 @@ def carrying_of_one(connection: Connection, wye: bool) -> int:
 
     A neutral counts in a two-wire circuit to neutral and in three wires of a wye system; not where it carries only
     the unbalance of the line conductors: 310.15(E). Grounding conductors never count.
+
+    >>> from generator.model.heater import Rating
+    >>> single = Rating(voltage_v=208.0, phases=1, power_w=8300.0)
+    >>> carrying_of_one(Connection(single, 208.0, False, neutral=True), wye=True)  # 310.15(E)(2), from memory
+    3
     """
     if connection.to_neutral:
         return 2
@@ -94,7 +99,13 @@ def reference_conditions(model: HeaterModel, connection: Connection, basis: Code
 
 
 def termination_column(rating_k: float) -> int:
-    """Return the ampacity column [degC] for terminals rated `rating_k` [K]: 60 or 75."""
+    """Return the ampacity column [degC] for terminals rated `rating_k` [K]: 60 or 75, never the 90 of the conductor.
+
+    CannotCompute below 60 degC. Source: 110.14(C)(1).
+
+    >>> termination_column(363.15)  # marked 90 degC: 110.14(C)(1)(b) lists equipment to 75 degC, from memory
+    75
+    """
     return min(_column(celsius(rating_k), ("route", "terminations")), HIGHEST_TERMINATION_C)
 
 

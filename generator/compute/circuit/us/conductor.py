@@ -65,7 +65,10 @@ def small_conductor_a(size: str, material: str, basis: CodeBasis) -> float | Non
 
 
 def resistance_ohm_m(size: str, conditions: Conditions, basis: CodeBasis) -> float:
-    """Return the resistance [ohm/m] of one conductor of `size`; CannotCompute for a size not held."""
+    """Return the resistance [ohm/m] of one conductor of `size`, at 75 degC: the table's [ohm/kft] over 304.8 m.
+
+    CannotCompute for a size not held. Source: Chapter 9, Tables 8 and 9.
+    """
     table, column = resistance_table(size, conditions, basis)
     try:
         return table.cell(size, column) * OHM_PER_KFT

@@ -32,7 +32,8 @@ def greatest_device_a(basis: CodeBasis) -> float:
 def ground(basis: CodeBasis, material: str, *, device_a: float, needed: str, installed: str) -> Ground:
     """Return the grounding conductor on a device [A], line conductors being `installed` where `needed` would do.
 
-    CannotCompute for a device above the table.
+    The size of Table 250.122; where `installed` is larger than `needed`, the next size up of A_g × A_2 / A_1 in
+    circular mils, 250.122(B); never larger than the line conductors, 250.122(A). CannotCompute above the table.
     """
     least = least_ground(basis, material, device_a=device_a)
     grown = None

@@ -29,7 +29,12 @@ UNMARKED_NOTE = "the model marks no maximum"
 
 
 def rate(load: Load, basis: CodeBasis, not_continuous: str | None) -> Ratings:
-    """Return the ratings of one circuit; `not_continuous`: why the load is not, which takes it at 100 %."""
+    """Return the ratings of one circuit [A].
+
+    Floor: the least standard rating >= I; recommended: >= 1.25 I; device: that, at most the ceiling, which is the less
+    of `feed_ceiling_a` and the limit of a part. `not_continuous`: why the load is not, which takes it at 100 %. Range:
+    the standard ratings of the basis; CannotCompute beyond. Sources: 422.10(A), 240.6(A), 422.11(E) and (F).
+    """
     table = basis.tables["standard_ratings"]
     floor_a, recommended_a = (next_standard(table, k * load.current_a, load.where) for k in (1.0, CONTINUOUS))
     ceiling_a = min(feed_ceiling_a(load, basis), part_limit_a(load))
@@ -45,7 +50,10 @@ def rate(load: Load, basis: CodeBasis, not_continuous: str | None) -> Ratings:
 
 
 def feed_ceiling_a(load: Load, basis: CodeBasis) -> float:
-    """Return the greatest device [A] for the feed as a whole: as marked, else by its rated current, 422.11(E)."""
+    """Return the greatest device [A] for the feed as a whole, by its rated current I [A]: 422.11(E).
+
+    As marked; unmarked, 20 A where I <= 13.3 A, else the least standard rating >= 1.5 I. CannotCompute beyond those.
+    """
     if load.feed.maximum_device_a is not None:
         return load.feed.maximum_device_a
     if load.rated_current_a <= SMALL_APPLIANCE_A:

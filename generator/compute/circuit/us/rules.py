@@ -48,7 +48,7 @@ class UsRules(shared.Rules):
     REFUSALS = (require_subdivision,)
 
     @classmethod
-    def at_site(cls, site: Site, model: HeaterModel, connection: Connection, basis: CodeBasis) -> UsRules:
+    def at_site(cls, site: Site, model: HeaterModel, connection: Connection, *, basis: CodeBasis) -> UsRules:
         """Return the rules at a site."""
         reason = None if site.use.continuous else site.use.reason
         return cls(basis, site_conditions(site, model, connection, basis=basis), reason)
