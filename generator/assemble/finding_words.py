@@ -14,7 +14,9 @@ from generator.model.results import FlowWindow, Results, SiteResult
 
 def with_words(results: Results, book: FindingBook) -> Results:
     """Return the results in words: every finding, and why a window holds no flow."""
-    return replace(results, sites=tuple(site_in_words(site, book) for site in results.sites))
+    models = (replace(one, findings=tuple(in_words(found, book) for found in one.findings)) for one in results.models)
+    sites = (site_in_words(site, book) for site in results.sites)
+    return replace(results, sites=tuple(sites), models=tuple(models))
 
 
 def site_in_words(site: SiteResult, book: FindingBook) -> SiteResult:

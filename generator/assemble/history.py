@@ -38,7 +38,7 @@ def _was(pending: ChangeReport, last: StoredResults, now: StoredResults, printer
     return was | {
         change.id: _words(change.old, printer)
         for change in pending.findings
-        if change.new is not None and f"site.{change.subject}" in known
+        if change.new is not None and change.of in known
     }
 
 

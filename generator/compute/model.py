@@ -8,6 +8,7 @@ from generator.compute.circuit.fit.torque import require_plausible_torque, termi
 from generator.compute.heat.figures.rise import rise_tables
 from generator.compute.heat.figures.stages import stage_results
 from generator.compute.heat.figures.window import least_flow_figures
+from generator.compute.nameplate import nameplate_finding
 from generator.model.codes import CodeBasis
 from generator.model.heater import HeaterModel
 from generator.model.inputs import Inputs
@@ -30,6 +31,7 @@ def compute_model(model: HeaterModel, basis: CodeBasis, inputs: Inputs) -> Model
         circuits=model_circuits(model, _basis_for(model, basis, inputs)),
         torque=terminal_torque(prefix, model, basis),
         element_tables=element_tables(model),
+        findings=(nameplate_finding(model),),
     )
 
 

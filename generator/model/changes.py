@@ -72,6 +72,11 @@ class FindingChange:
     new: str | None
 
     @property
+    def of(self) -> str:
+        """The model or site that it is about, as in the ids of figures."""
+        return self.subject if "." in self.subject else f"site.{self.subject}"
+
+    @property
     def worse(self) -> bool:
         """Whether it is graver than before."""
         old, new = (STANDINGS[standing] if standing else 0 for standing in (self.old, self.new))

@@ -141,7 +141,9 @@ class Decided:
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """A judgement: stable `id` (`<subject id>.<rule>`), severity, both numbers, why, what to do, who says so.
+    """A judgement: stable `id` (`<subject>.<rule>`), severity, both numbers, why, what to do, who says so.
+
+    `subject` is the id of a site, or `model.<id>`.
 
     `case` is what the rule found, with its `values` and `lists` of values: what compute asks a finding for. `found`,
     `why` and `do` are its words, put in after compute. `decision` is what a person decided of it.

@@ -252,6 +252,21 @@ class Mounting(Strict):
     clearances: Clearances
 
 
+class Nameplate(Strict):
+    """The evidence for a model's data: who saw the nameplate, who else checked the copy, when, on which document."""
+
+    seen_by: Text
+    checked_by: Text
+    date: Date
+    document: Text
+
+    @model_validator(mode="after")
+    def _checked_by_another(self) -> Nameplate:
+        if self.checked_by == self.seen_by:
+            raise refuse("the copy is checked by the one who made it", "another person", "checked_by")
+        return self
+
+
 class HeaterModel(Strict):
     """A heater model. Raises located faults when stages are out of order or do not add up."""
 
@@ -273,6 +288,7 @@ class HeaterModel(Strict):
     enclosure: Literal["indoor", "damp", "outdoor"]
     mass_kg: Mass = Field(alias="mass")
     listing_to_verify: Text
+    nameplate: Nameplate | None = None
 
     @model_validator(mode="after")
     def _feeds_cover_stages(self) -> HeaterModel:

@@ -99,6 +99,7 @@ class ModelResult:
     circuits: tuple[CircuitResult, ...]
     torque: Figure
     element_tables: tuple[FigureTable, ...] = ()
+    findings: tuple[Finding, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,8 +141,9 @@ class Results:
 
     @property
     def findings(self) -> tuple[Finding, ...]:
-        """The findings of all sites, in order."""
-        return tuple(finding for site in self.sites for finding in site.findings)
+        """The findings of all sites, in order, and then those of the models themselves."""
+        of_sites = tuple(finding for site in self.sites for finding in site.findings)
+        return of_sites + tuple(finding for model in self.models for finding in model.findings)
 
     @property
     def open_stops(self) -> tuple[str, ...]:

@@ -133,7 +133,9 @@ class StoredDecision:
 
 @dataclass(frozen=True, slots=True)
 class StoredFinding:
-    """A judgement of a site, the `subject`: the rule, which of its cases, how grave, and what was found.
+    """A judgement: the rule, which of its cases, how grave, and what was found.
+
+    `subject` is the id of a site, or `model.<id>`.
 
     `decision` is what a person decided of it, whether it holds or has lapsed. `case` is null where the rule names none.
     """

@@ -61,7 +61,7 @@ class Entry:
 
     def findings_of(self, subject: str) -> tuple[FindingChange, ...]:
         """Return the findings of a subject that changed."""
-        return tuple(change for change in self.changes.findings if f"site.{change.subject}" == subject)
+        return tuple(change for change in self.changes.findings if change.of == subject)
 
     def inputs_of(self, subject: str) -> tuple[InputChange, ...]:
         """Return what was changed in the file of a subject."""

@@ -40,6 +40,15 @@ def findings_table(console: Console, inputs: Inputs, results: Results, style: St
         console.print(f"{fine} of {len(result.findings)} checks found nothing amiss")
         if shown:
             console.print(_table(shown, style))
+    _of_models(console, inputs, results, style, everything)
+
+
+def _of_models(console: Console, inputs: Inputs, results: Results, style: Style, everything: bool) -> None:
+    for model, result in zip(inputs.models, results.models, strict=True):
+        shown = [found for found in result.findings if everything or found.severity != "ok"]
+        if shown:
+            console.print(Text(f"\n{model.title} ({model.id}), at all its sites", style="bold"))
+            console.print(_table(shown, style))
 
 
 def _table(findings: Iterable[Finding], style: Style) -> Table:
@@ -81,9 +90,11 @@ def findings_json(results: Results, style: Style) -> str:
 def findings_annotations(inputs: Inputs, results: Results, style: Style) -> str:
     """Return findings of attention and stop as workflow annotations (`::error file=…,line=…::…`)."""
     lines = []
-    for site, result in zip(inputs.sites, results.sites, strict=True):
-        place = inputs.places[("site", site.id, "id")]
-        for found in result.findings:
+    sites = [(("site", one.id, "id"), one.findings) for one in results.sites]
+    models = [(("model", one.id, "id"), one.findings) for one in results.models]
+    for key, findings in (*sites, *models):
+        place = inputs.places[key]
+        for found in findings:
             if found.severity != "ok" and not found.decided:
                 head = f"::{_LEVELS[found.severity]} file={place.file},line={place.line},title={found.id}::"
                 said = (say(one, style) for one in (found.found, found.do))

@@ -69,7 +69,11 @@ NO_NEIGHBOUR = {
     },
     "sites/creamery.yaml": {"id", "heater"},
     "sites/farm-stand.yaml": {"id", *CABLE},
-    "sites/packing-house.yaml": {"id", "heater"},
+    "sites/packing-house.yaml": {
+        "id",
+        "heater",
+        *("decisions[1].finding", "decisions[1].kind"),  # nothing else there is to be settled at that figure
+    },
     "sites/potting-shed.yaml": {"id"},
     "sites/seedling-house.yaml": {
         "id",
