@@ -121,3 +121,21 @@ def test_the_refusal_names_file_line_and_key(tmp_path: Path) -> None:
     assert fault.file.endswith("models/tarn-18.yaml")
     assert (fault.line, fault.key) in ((line, "electrical.leads"), (line - 1, "electrical.leads"))
     assert "line 3" in fault.wrong
+
+
+@pytest.mark.parametrize(
+    ("three_v", "single_v", "case"),
+    [("400 V", "230 V", "star"), ("415 V", "240 V", "star"), ("240 V", "240 V", "fit"), ("208 V", "208 V", "fit")],
+)
+def test_a_star_heater_is_not_put_across_two_lines(three_v: str, single_v: str, case: str) -> None:
+    """L1, L2, L3 and N: a heater of 400 V and 230 V has its elements between line and neutral (400 / sqrt(3) = 231)."""
+    three = Rating.model_validate({"voltage": three_v, "phases": "3", "power": "9.6 kW"})
+    single = Rating.model_validate({"voltage": single_v, "phases": "1", "power": "9.6 kW"})
+    model = heater(phases=3, neutral_needed="yes", leads=leads(3, neutral=True))
+    model = model.model_copy(update={"ratings": (three, single)})
+    place = site(supply={"voltage": "208 V" if single_v == "208 V" else "240 V", "neutral_present": "yes"})
+    found = judged(place, model)
+    assert (found.case, found.severity) == (case, "ok" if case == "fit" else "stop")
+    if case == "star":
+        told = {value.symbol: value.value for value in found.values}
+        assert (f"{told['rated']:g} V", f"{told['between']:g} V") == (single_v, three_v)

@@ -5,10 +5,11 @@ A lead made for the neutral that is joined to a line stands live behind whatever
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 
 from generator.compute.circuit.connection import Connection
-from generator.compute.circuit.working import text
+from generator.compute.circuit.working import text, volts
 from generator.errors import CannotCompute
 from generator.model.finding_rules import Judgement, Rule
 from generator.model.heater import HeaterModel, LeadRole
@@ -21,10 +22,11 @@ LINE_LEADS: Mapping[int, tuple[LeadRole, ...]] = {
 
 
 TAKEN = ("one-line", "two-lines", "three-lines")
+STAR_ROUNDING = 0.03
 WITH_NEUTRAL = tuple(f"{lines}-and-neutral" for lines in TAKEN)
 LEADS = Rule(
     "heater-leads",
-    {"fit": ("taken",), "differ": ("taken",)},
+    {"fit": ("taken",), "differ": ("taken",), "star": ("taken", "rated", "between")},
     lists={"leads": ("lead",)},
     choices={"taken": (*TAKEN, *WITH_NEUTRAL)},
 )
@@ -59,8 +61,27 @@ def heater_leads(model: HeaterModel, connection: Connection, sources: Mapping[st
     lines = sum(role != "neutral" and role != "ground" for role in have)
     spare = lines == 3 and connection.phases == 1
     fits = (lines == connection.lines or spare) and (not connection.neutral or "neutral" in have)
+    star = _star_v(model, connection)
     rows = tuple({"lead": text("lead", lead)} for lead in have)
     taken = (WITH_NEUTRAL if connection.neutral else TAKEN)[connection.lines - 1]
-    case, lists = "fit" if fits else "differ", {"leads": rows}
-    values, source = (text("taken", taken),), sources[LEADS.name]
-    return LEADS.judge(case, "ok" if fits else "stop", values, lists=lists, source=source)
+    case = "star" if star is not None else "fit" if fits else "differ"
+    between = () if star is None else (volts("rated", connection.rating.voltage_v), volts("between", star))
+    values, source = (text("taken", taken), *between), sources[LEADS.name]
+    return LEADS.judge(case, "ok" if case == "fit" else "stop", values, lists={"leads": rows}, source=source)
+
+
+def _star_v(model: HeaterModel, connection: Connection) -> float | None:
+    """Return the three-phase rating [V] of which a rating put across two lines is the voltage to neutral, else None.
+
+    400 V of three phases is 230 V from each line to neutral (IEC 60038:2009, table 1, from memory): such a heater has
+    its elements between line and neutral, and across two lines its neutral lead would be joined to one.
+    """
+    if connection.phases == 3 or connection.to_neutral:
+        return None
+    star_v = math.sqrt(3.0) * connection.rating.voltage_v
+    return next((one.voltage_v for one in model.ratings if one.phases == 3 and _near(one.voltage_v, star_v)), None)
+
+
+def _near(voltage_v: float, other_v: float) -> bool:
+    """Return whether two rated voltages are the same but for their rounding, as 400 V is for 230 V."""
+    return abs(voltage_v / other_v - 1.0) <= STAR_ROUNDING
