@@ -96,6 +96,10 @@ class Rules(ABC):
     def poles(connection: Connection) -> int:
         """Return the poles of the device."""
 
+    @abstractmethod
+    def plausible_device_a(self, load: Load) -> float:
+        """Return the greatest device [A] that a maker would mark for a load; CannotCompute above the table."""
+
     @property
     @abstractmethod
     def material(self) -> Material:

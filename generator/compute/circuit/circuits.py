@@ -10,6 +10,7 @@ from generator.compute.circuit.circuit import Circuit, Laid, Rules, Wired, desig
 from generator.compute.circuit.circuit_figures import circuit_result
 from generator.compute.circuit.connection import Connection, connect
 from generator.compute.circuit.fit.leads import require_leads
+from generator.compute.circuit.fit.marked_device import marked_device
 from generator.compute.circuit.fit.panel import Share, share
 from generator.compute.circuit.iec.rules import IecRules
 from generator.compute.circuit.load import loads, model_prefix, site_prefix
@@ -22,6 +23,7 @@ from generator.compute.verdict.set_flow import selected_stage
 from generator.errors import CannotCompute
 from generator.model.codes import CodeBasis
 from generator.model.figures import Finding
+from generator.model.finding_rules import Judgement
 from generator.model.heater import HeaterModel
 from generator.model.inputs import Inputs
 from generator.model.results import CircuitResult
@@ -121,6 +123,13 @@ def model_circuits(model: HeaterModel, basis: CodeBasis) -> tuple[CircuitResult,
             _require_marking(circuit)
             found.append(circuit_result(circuit))
     return tuple(found)
+
+
+def model_marking(model: HeaterModel, basis: CodeBasis) -> Judgement:
+    """Return whether the devices that a nameplate marks can be true, on a code basis."""
+    family, rating = FAMILIES[basis.header.family], model.ratings[0]
+    connection = connect(model, rating, rating.voltage_v, to_neutral=family.TO_NEUTRAL)
+    return marked_device(model, family.by_nameplate(model, connection, basis))
 
 
 def _require_marking(circuit: Circuit) -> None:

@@ -9,6 +9,7 @@ from generator.compute.circuit.drop.drop_finding import voltage_drop
 from generator.compute.circuit.existing import existing_circuits
 from generator.compute.circuit.fit import location, panel, supply_match, terminals
 from generator.compute.circuit.fit.leads import heater_leads
+from generator.compute.circuit.fit.marked_device import marked_device
 from generator.compute.circuit.fit.panel import Share
 from generator.compute.severity import worst
 from generator.model.figures import Finding
@@ -42,6 +43,7 @@ def _supply(at: Wired, sources: Mapping[str, str]) -> Iterator[Judgement]:
     yield supply_match.supply_phases(at.site, connection, sources)
     yield supply_match.supply_neutral(at.site, connection, sources)
     yield heater_leads(at.model, connection, sources)
+    yield marked_device(at.model, at.circuits[0].rules)
 
 
 def _run(at: Wired, sources: Mapping[str, str]) -> Iterator[Judgement]:

@@ -14,6 +14,7 @@ from generator.compute.circuit.iec.capacity import capacity_steps
 from generator.compute.circuit.iec.conditions import Conditions, reference_conditions, site_conditions
 from generator.compute.circuit.iec.residual_current import residual_current_protection
 from generator.compute.circuit.load import Load
+from generator.compute.circuit.sizes import next_standard
 from generator.compute.circuit.working import text
 from generator.compute.severity import worst
 from generator.errors import CannotCompute
@@ -51,6 +52,10 @@ class IecRules(shared.Rules):
     def poles(connection: Connection) -> int:
         """Return one for each live conductor, the neutral included."""
         return connection.lines + connection.neutral
+
+    def plausible_device_a(self, load: Load) -> float:
+        """Return the next standard rating above 150 % of a load: common practice, no source."""
+        return next_standard(self.basis.tables["standard_ratings"], 1.5 * load.rated_current_a, load.where)
 
     @property
     def material(self) -> Material:

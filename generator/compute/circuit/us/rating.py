@@ -56,6 +56,11 @@ def feed_ceiling_a(load: Load, basis: CodeBasis) -> float:
     """
     if load.feed.maximum_device_a is not None:
         return load.feed.maximum_device_a
+    return unmarked_ceiling_a(load, basis)
+
+
+def unmarked_ceiling_a(load: Load, basis: CodeBasis) -> float:
+    """Return the greatest device [A] for a feed that marks none, 422.11(E)(2) and (3)."""
     if load.rated_current_a <= SMALL_APPLIANCE_A:
         return SMALL_APPLIANCE_DEVICE_A
     return next_standard(basis.tables["standard_ratings"], UNMARKED * load.rated_current_a, load.where)

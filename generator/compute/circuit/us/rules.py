@@ -13,7 +13,7 @@ from generator.compute.circuit.load import Load
 from generator.compute.circuit.us import circuit_findings, conductor, existing_findings, grounding, rating
 from generator.compute.circuit.us.ampacity import ampacity_steps
 from generator.compute.circuit.us.conditions import Conditions, reference_conditions, site_conditions
-from generator.compute.circuit.us.subdivision import parts_table, require_subdivision
+from generator.compute.circuit.us.subdivision import part_limit_a, parts_table, require_subdivision
 from generator.compute.circuit.working import text
 from generator.compute.severity import worst
 from generator.errors import CannotCompute
@@ -62,6 +62,10 @@ class UsRules(shared.Rules):
     def poles(connection: Connection) -> int:
         """Return one for each ungrounded conductor, 240.15(A)."""
         return connection.lines
+
+    def plausible_device_a(self, load: Load) -> float:
+        """Return what the code allows of a load that marks none, and of a part of a subdivided heater."""
+        return min(rating.unmarked_ceiling_a(load, self.basis), part_limit_a(load))
 
     @property
     def material(self) -> Material:
