@@ -41,7 +41,7 @@ HELD: Mapping[str, Mapping[str, Worse]] = {
     "existing-conductor": {"allowed": "below", "needed": "above"},
     "fixture-demand": {"needed": "above", "power": "below"},
     "hardness": {"hardness": "above"},
-    "hottest-water": {"hottest": "above", "limit": "below"},
+    "hottest-water": {"hottest": "above", "inlet": "above", "limit": "below"},
     "panel-demand": {"total": "above", "cautious": "above", "rating": "below"},
     "target-reached": {"target": "above", "inlet": "below", "power": "below"},
     "thermal-expansion": {"hottest": "above", "swells": "above"},
@@ -168,9 +168,8 @@ def _refuse_figures(place: int, made: Decided, found: Finding) -> None:
     if missing := now.keys() - at.keys():
         wrong = f"the figures found are not all held: {', '.join(sorted(missing))}"
         raise _refusal(place, "at", wrong, "copy them from the finding")
-    if not now and not made.case:
-        wrong = f"'{found.rule}' shows no figure to hold"
-        raise _refusal(place, "case", f"{wrong}, and the case is missing", f"case: {found.case}")
+    if not made.case and (made.kind == "settled" or not now):
+        raise _refusal(place, "case", "the case that was found is not held", f"case: {found.case}")
     for name, figure in at.items():
         if _beyond(figure, now[name], HELD[found.rule][name]) < -ROUNDING[figure.kind]:
             wrong = f"more is {made.kind} than what is found"

@@ -16,6 +16,7 @@ from generator.errors import CannotCompute
 from generator.model.figures import Finding, Sentence, Severity, Value
 from generator.model.results import Results, SiteResult
 from generator.model.site import Decision, Site
+from generator.rules import declared_rules
 from tests.compute.test_delivered import inputs
 
 NOTHING = Finding("x.rule", "rule", "stop", "x", Sentence(""), Sentence(""), Sentence(""), "source")
@@ -28,7 +29,7 @@ ACCEPTED = {
     "until": "2026-12-15",
     "at": {"hottest": "132 degF", "limit": "120 degF"},
 }
-SETTLED = ACCEPTED | {"finding": "x.hardness", "kind": "settled", "at": {"hardness": "8 gpg"}}
+SETTLED = ACCEPTED | {"finding": "x.hardness", "kind": "settled", "case": "hard", "at": {"hardness": "8 gpg"}}
 WAIVED = ACCEPTED | {
     "finding": "x.existing-conductor",
     "kind": "waived",
@@ -88,6 +89,7 @@ def test_a_decision_holds_at_the_figure_as_it_was_printed(hottest: float) -> Non
         (replace(water(132.0), values=()), ACCEPTED, "another"),  # not judged
         (replace(water(132.0), case="past"), ACCEPTED | {"case": "by-another"}, "another"),
         (hard(8.5), SETTLED, "worse"),
+        (hard(8.0, case="very-hard"), SETTLED, "another"),
         (hard(8.0, "stop"), SETTLED, "worse"),  # an attention that has become a stop
         (cable(38.0, 50.0), WAIVED, "worse"),
         (cable(40.0, 60.0), WAIVED, "worse"),
@@ -107,7 +109,6 @@ def test_a_decision_lapses_where_what_is_found_is_worse_or_another(
         (water(132.0, limit=120.5), ACCEPTED, "stop, accepted"),  # better than what was decided, within the rounding
         (hard(8.0), SETTLED, "attention, settled"),
         (hard(7.95), SETTLED, "attention, settled"),
-        (hard(8.0), SETTLED | {"case": "hard"}, "attention, settled"),
         (cable(40.0, 50.0), WAIVED, "stop, waived"),
     ],
 )
@@ -167,10 +168,11 @@ def test_of_a_list_the_worst_is_held() -> None:
         (water(), WAIVED | {"finding": "x.hottest-water", "at": ACCEPTED["at"]}, "finding", "cannot be waived"),
         (
             replace(NOTHING, severity="attention", case="check-valve"),
-            SETTLED | {"finding": "x.rule", "at": {}},
+            SETTLED | {"finding": "x.rule", "at": {}, "case": None},
             "case",
-            "the case is missing; case: check-valve",
+            "the case that was found is not held; case: check-valve",
         ),
+        (hard(8.0), SETTLED | {"case": None}, "case", "is not held; case: hard"),
     ],
 )
 def test_a_decision_that_cannot_be_is_refused(found: Finding, entry: dict[str, Any], key: str, words: str) -> None:
@@ -252,5 +254,13 @@ def test_what_is_held_is_found_and_rounds_to_the_side_on_which_a_copy_holds() ->
                     assert value.side in ("nearest", "up" if worse == "above" else "down"), found.id
                     assert value.kind in ROUNDING
                     seen.add((found.rule, value.symbol))
-    for rule in ("hottest-water", "hardness", "existing-conductor", "panel-demand", "target-reached", "fixture-demand"):
-        assert {symbol for one, symbol in seen if one == rule} == set(HELD[rule]), rule
+    assert {rule for rule, _ in seen} == set(HELD)
+    assert {("hottest-water", "hottest"), ("hottest-water", "limit"), ("existing-conductor", "allowed")} <= seen
+
+
+def test_what_is_held_is_a_value_of_its_rule() -> None:
+    declared = declared_rules()
+    for rule, names in HELD.items():
+        given = set[str]().union(*declared[rule].cases.values(), *declared[rule].lists.values())
+        assert set(names) <= given, rule
+    assert {*ACCEPTABLE, *WAIVABLE} <= set(declared)
