@@ -8,6 +8,7 @@ from dataclasses import replace
 from generator.compute.circuit.circuits import circuit_results
 from generator.compute.circuit.delivered import delivered
 from generator.compute.circuit.fit.torque import terminal_torque
+from generator.compute.editions import editions
 from generator.compute.flow.operating_point import SUPPLY_LIMIT, flow_bounds
 from generator.compute.flow.shared_source import shared_source
 from generator.compute.flow.water_side import water_findings, water_side
@@ -66,8 +67,9 @@ def _wet(facts: Known, inputs: Inputs) -> tuple[Finding, ...]:
 
 
 def _findings(facts: Known, inputs: Inputs, wet: tuple[Finding, ...]) -> tuple[Finding, ...]:
-    shared = shared_source(facts.at.site, inputs.sites)
-    return (*thermal_findings(facts.heat), *facts.circuit_findings, *wet, *shared)
+    site = facts.at.site
+    adopted = editions(site, inputs.basis_of(site).header, inputs.plumbing_of(site))
+    return (*thermal_findings(facts.heat), *facts.circuit_findings, *wet, *shared_source(site, inputs.sites), *adopted)
 
 
 def _figures(facts: Known, inputs: Inputs) -> SiteResult:

@@ -67,6 +67,8 @@ JUDGED = frozenset(
         "hardness",
         "altitude",
         "shared-source",
+        "electrical-edition",
+        "plumbing-edition",
     )
 )
 RULE = Rule(NOT_JUDGED, {NOT_JUDGED: ("cause",), STOP_NOT_JUDGED: ("cause",)})

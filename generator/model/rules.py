@@ -156,3 +156,16 @@ class Rules(CodeFile):
 
     def _cited(self, one: Citation) -> str:
         return self.cite(one.clause) if one.of is None else self.documents[one.of].cite(one.clause)
+
+
+class Adopted(Strict):
+    """The editions that the site's jurisdiction has adopted of its electrical and its plumbing code."""
+
+    electrical: Text | None = None
+    plumbing: Text | None = None
+
+    @model_validator(mode="after")
+    def _says_something(self) -> Adopted:
+        if self.electrical is None and self.plumbing is None:
+            raise refuse("no edition stands here", 'the year that was adopted, such as electrical: "2023"')
+        return self

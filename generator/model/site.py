@@ -26,6 +26,7 @@ from generator.model.quantity import (
     Voltage,
     WaterTemperature,
 )
+from generator.model.rules import Adopted
 from generator.model.scalars import (
     ConductorSize,
     Count,
@@ -280,6 +281,7 @@ class Site(Strict):
     heater: Identifier
     code_basis: Identifier | None = None
     plumbing_basis: Identifier | None = None
+    adopted: Adopted | None = None
     selected_stage: Count | None = None
     place: Place
     supply: Supply
