@@ -48,7 +48,8 @@ class Verbs(click.Group):
         elif name in ("card", "label", "print"):
             from generator import cli_print
 
-            found = {"card": cli_print.card, "label": cli_print.label, "print": cli_print.book}[name]
+            verbs = {"card": cli_print.card_command, "label": cli_print.label_command}
+            found = verbs.get(name, cli_print.print_command)
         elif name in ("changes", "release"):
             from generator import cli_changes
 

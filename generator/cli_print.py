@@ -25,13 +25,13 @@ from generator.render.typesetter import Typesetter
 LABELS: tuple[Literal["panel", "heater"], ...] = ("panel", "heater")
 
 
-@click.command()
+@click.command("card")
 @click.argument("sites", nargs=-1, metavar="[SITE]...")
 @click.option("--all", "every", is_flag=True, help="Every site.")
 @click.option("--paper", type=click.Choice(["letter", "a4"]), help="The paper (default: the handbook's).")
 @click.option("--combine", is_flag=True, help="Also write one PDF with every card, build/print/cards.pdf.")
 @click.pass_obj
-def card(folders: Folders, sites: tuple[str, ...], every: bool, paper: str | None, combine: bool) -> None:
+def card_command(folders: Folders, sites: tuple[str, ...], every: bool, paper: str | None, combine: bool) -> None:
     """Print the one-page quick card of SITE (its id, such as potting-shed) to build/print/.
 
     A card that has not changed is left alone. A card that cannot be printed is named, and the others are still written;
@@ -52,11 +52,11 @@ def card(folders: Folders, sites: tuple[str, ...], every: bool, paper: str | Non
         raise NotPrinted(f"{len(failed)} of {len(outcomes)} cards are not printed")
 
 
-@click.command()
+@click.command("label")
 @click.argument("sites", nargs=-1, metavar="[SITE]...")
 @click.option("--all", "every", is_flag=True, help="Every site.")
 @click.pass_obj
-def label(folders: Folders, sites: tuple[str, ...], every: bool) -> None:
+def label_command(folders: Folders, sites: tuple[str, ...], every: bool) -> None:
     """Print the panel label and the heater label of SITE to build/print/labels/.
 
     Their sizes are panel_label and heater_label in site_data/handbook.yaml.
@@ -79,7 +79,7 @@ def label(folders: Folders, sites: tuple[str, ...], every: bool) -> None:
 @click.option("--paper", type=click.Choice(["letter", "a4"]), help="The paper (default: the handbook's).")
 @click.option("--working", is_flag=True, help="Print the working of every figure too: about twice the pages.")
 @click.pass_obj
-def book(
+def print_command(
     folders: Folders,
     models: tuple[str, ...],
     sites: tuple[str, ...],

@@ -54,7 +54,7 @@ def fit(texts: Texts, paper: str, less: float = 0.0) -> Fit | None:
     return replace(found, dropped=tuple(dropped))
 
 
-def _with_one_back(texts: Texts, dropped: list[int], page: Page) -> Iterator[tuple[list[int], Fit]]:
+def _with_one_back(texts: Texts, dropped: list[int], page: TypeArea) -> Iterator[tuple[list[int], Fit]]:
     """Yield what still fits with one of the drops taken back, the last first. One that comes back can make room for
     another: the card then says less of what it leaves out."""
     for place in reversed(dropped):
@@ -63,10 +63,10 @@ def _with_one_back(texts: Texts, dropped: list[int], page: Page) -> Iterator[tup
             yield fewer, better
 
 
-def page_of(paper: str, less: float = 0.0) -> Page:
+def page_of(paper: str, less: float = 0.0) -> TypeArea:
     """Return the type area of a page of `paper`, with `less` [pt] of its height kept free."""
     width, height = PAGES[paper]
-    return Page(width - 2 * MARGIN, height - 2 * MARGIN - less)
+    return TypeArea(width - 2 * MARGIN, height - 2 * MARGIN - less)
 
 
 def _left(dropped: list[int]) -> range:
@@ -79,7 +79,7 @@ def _changes(texts: Texts, dropped: list[int], place: int) -> bool:
 
 
 @dataclass(frozen=True, slots=True)
-class Page:
+class TypeArea:
     """The type area of a page."""
 
     width: float

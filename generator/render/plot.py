@@ -25,7 +25,7 @@ class Tick:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class PlotLine:
     """One line: its points as SVG takes them, its dashes, its name, where that stands [px] and which end is there."""
 
     points: str
@@ -44,7 +44,7 @@ class Plot:
     y_label: str
     x_ticks: tuple[Tick, ...]
     y_ticks: tuple[Tick, ...]
-    lines: tuple[Line, ...]
+    lines: tuple[PlotLine, ...]
     description: str
 
 
@@ -106,12 +106,12 @@ def _number(value: float) -> str:
     return f"{round(value, 6):g}".replace("-", MINUS)
 
 
-def _line(name: str, dash: str, points: list[tuple[float, float]], x_scale: _Scale, y_scale: _Scale) -> Line:
+def _line(name: str, dash: str, points: list[tuple[float, float]], x_scale: _Scale, y_scale: _Scale) -> PlotLine:
     """Return a line with its name above it, on the side where the line does not climb into it."""
     places = [(x_scale.at(x), y_scale.at(y)) for x, y in points]
     x, y = places[round(LABEL_AT * (len(places) - 1))]
     anchor = "end" if points[-1][1] > points[0][1] else "start"
-    return Line(" ".join(f"{x:g},{y:g}" for x, y in places), dash, name, x, max(y - 8.0, 10.0), anchor)
+    return PlotLine(" ".join(f"{x:g},{y:g}" for x, y in places), dash, name, x, max(y - 8.0, 10.0), anchor)
 
 
 def _words(curve: Curve, units: Units) -> str:

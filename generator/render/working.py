@@ -17,7 +17,7 @@ _SUBSCRIPT = re.compile(r"(?<=[A-Za-zΔρη])_([A-Za-z0-9]+(?:[,-][A-Za-z0-9]+)*
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class CellLine:
     """The varying numbers of one cell in one step: the cell's row and column heads, inputs and result."""
 
     row: Value
@@ -32,7 +32,7 @@ class SharedStep:
     step: Step
     constant: tuple[Value, ...]
     symbols: tuple[str, ...]
-    lines: tuple[Line, ...]
+    lines: tuple[CellLine, ...]
 
 
 @lru_cache(maxsize=4096)
@@ -76,7 +76,7 @@ def _shared(steps: list[tuple[Value, Value, Step]]) -> SharedStep:
     constant = tuple(value for value, equal in zip(first.inputs, same, strict=False) if equal)
     varying = [place for place, equal in enumerate(same) if not equal]
     lines = tuple(
-        Line(row, column, tuple(values[place] for place in varying))
+        CellLine(row, column, tuple(values[place] for place in varying))
         for (row, column, _), values in zip(steps, every, strict=True)
     )
     return SharedStep(first, constant, tuple(every[0][place].symbol for place in varying), lines)

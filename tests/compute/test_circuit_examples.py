@@ -8,13 +8,13 @@ from typing import Any
 import pytest
 
 from generator.compute.circuit.circuits import site_circuits
-from generator.compute.circuit.connection import Connection
 from generator.compute.circuit.drop.divider import deliver
 from generator.compute.circuit.drop.voltage_drop import Wires, size_for_drop
 from generator.compute.circuit.iec.capacity import capacity
 from generator.compute.circuit.iec.conditions import Conditions as IecConditions
 from generator.compute.circuit.iec.conductor import resistance_ohm_m as iec_resistance
 from generator.compute.circuit.load import loads
+from generator.compute.circuit.supply_connection import SupplyConnection
 from generator.compute.circuit.us.ampacity import ampacity
 from generator.compute.circuit.us.conditions import Conditions
 from generator.compute.circuit.us.conductor import resistance_ohm_m as us_resistance
@@ -125,7 +125,7 @@ def drop_at_current(size: str, current_a: float, length_m: float, voltage_v: flo
     load_ohm = voltage_v / current_a - 2 * ohm
     rating = Rating(voltage_v=voltage_v, phases=1, power_w=voltage_v**2 / load_ohm)
     stage = Stage(share=1.0, closes_at_m3_s=2e-5, opens_at_m3_s=1e-5)
-    found = deliver([stage], Connection(rating, voltage_v, False, False), conductor_ohm=ohm, supply_v=voltage_v)
+    found = deliver([stage], SupplyConnection(rating, voltage_v, False, False), conductor_ohm=ohm, supply_v=voltage_v)
     assert found.current_a == pytest.approx(current_a, rel=1e-12)
     return found.drop_v
 
@@ -146,7 +146,7 @@ def test_size_for_a_long_run(example: dict[str, Any]) -> None:
     volts, amps = float(given["voltage_v"]), float(given["current_a"])
     model = heater(f"{volts * amps / 1000} kW", f"{volts:g} V")
     rating = model.ratings[0]
-    (load,) = loads(model, Connection(rating, volts, False, False), "x", site=True)
+    (load,) = loads(model, SupplyConnection(rating, volts, False, False), "x", site=True)
     wires = Wires(
         "14 AWG",
         float(given["length_ft"]) * FOOT,

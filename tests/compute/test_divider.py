@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.compute.circuit.connection import Connection
 from generator.compute.circuit.drop.divider import conductor_ohm_for_drop, deliver, load_ohm
+from generator.compute.circuit.supply_connection import SupplyConnection
 from generator.model.heater import Rating, Stage
 
 
@@ -23,9 +23,9 @@ def stages(count: int, lines: tuple[str | None, ...] = (None,)) -> list[Stage]:
     ]
 
 
-def connection(power_w: float, rated_v: float, phases: int, supply_v: float | None = None) -> Connection:
+def connection(power_w: float, rated_v: float, phases: int, supply_v: float | None = None) -> SupplyConnection:
     rating = Rating(voltage_v=rated_v, phases=phases, power_w=power_w)
-    return Connection(rating, supply_v or rated_v, to_neutral=False, neutral=False)
+    return SupplyConnection(rating, supply_v or rated_v, to_neutral=False, neutral=False)
 
 
 def solved(power_w: float, rated_v: float, supply_v: float, phases: int, ohm: float) -> tuple[float, float]:

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from generator.compute.heat.figures.inlet import MIDDLE_DAYS, inlet_year
 from generator.compute.heat.inlet import FREEZING_K, lag_days, mains_temperature_k, range_ratio, season
-from generator.compute.heat.inlet_finding import inlet_finding
+from generator.compute.heat.inlet_year_finding import inlet_year_finding
 from generator.errors import CannotCompute
 from generator.model.site import Climate, Inlet, Site
 from tests.compute.wet_cases import fahrenheit, kelvin, site, with_water
@@ -95,12 +95,12 @@ def test_two_seasons_have_no_curve() -> None:
 @pytest.mark.parametrize(("annual_mean", "severity"), [(50.0, "ok"), (30.0, "attention")])
 def test_an_estimate_that_reaches_freezing_needs_attention(annual_mean: float, severity: str) -> None:
     place = at(Inlet(climate=climate_of({"annual_mean": annual_mean, "monthly_range": 60.0})))
-    assert inlet_finding(place, season(place)).severity == severity
+    assert inlet_year_finding(place, season(place)).severity == severity
 
 
 def test_a_stated_inlet_is_ok() -> None:
     place = site("potting-shed")
-    assert inlet_finding(place, season(place)).severity == "ok"
+    assert inlet_year_finding(place, season(place)).severity == "ok"
 
 
 @pytest.mark.parametrize(("annual_f", "refused"), [(26.0, True), (20.0, True), (-10.0, True), (26.1, False)])

@@ -12,7 +12,7 @@ from generator.compute.circuit.delivered import Powers
 from generator.compute.flow.operating_point import GREATEST_PRESSURE, LEAST_PRESSURE, SUPPLY_LIMIT
 from generator.compute.heat.balance import flow_for_outlet_m3_s
 from generator.compute.heat.case import ThermalCase
-from generator.compute.heat.findings import idle_finding, inlet_finding, thermal_findings
+from generator.compute.heat.findings import idle_finding, inlet_limit_finding, thermal_findings
 from generator.compute.heat.hottest import hottest_water
 from generator.compute.heat.inlet import Season
 from generator.compute.heat.stages import stage_powers_w
@@ -231,7 +231,7 @@ def test_a_target_that_the_cold_water_meets_is_looked_at(target_f: float, own: b
 @pytest.mark.parametrize(("above_k", "severity"), [(-0.01, "ok"), (0.0, "ok"), (1e-12, "ok"), (0.01, "stop")])
 def test_inlet_limit(above_k: float, severity: str) -> None:
     at_limit = replace(case(), season=Season(kelvin(54.0), FOUR.water.greatest_inlet_k + above_k))
-    found = inlet_finding(at_limit)
+    found = inlet_limit_finding(at_limit)
     assert (found.severity, found.case) == (severity, "within" if severity == "ok" else "above")
     assert numbers(found) == {"inlet": at_limit.season.warmest_k, "greatest": FOUR.water.greatest_inlet_k}
 

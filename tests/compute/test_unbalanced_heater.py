@@ -14,8 +14,8 @@ import pytest
 
 from generator.compute.circuit.circuit_figures import circuit_result
 from generator.compute.circuit.circuits import designed, model_circuits, site_circuits
-from generator.compute.circuit.connection import NORTH_AMERICAN, connect
 from generator.compute.circuit.load import loads
+from generator.compute.circuit.supply_connection import NORTH_AMERICAN, connect
 from generator.compute.circuit.us.subdivision import limits, part_limit_a
 from generator.errors import CannotCompute
 from generator.model.figures import Finding

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from generator.compute.circuit.candidate import Candidate, Capacity, Demand, Limit, smallest_that_suits
-from generator.compute.circuit.connection import Connection, Ranges
 from generator.compute.circuit.drop.voltage_drop import Wires
 from generator.compute.circuit.load import Load
+from generator.compute.circuit.supply_connection import Ranges, SupplyConnection
 from generator.errors import CannotCompute
 from generator.model.codes import CodeBasis
 from generator.model.figures import Figure, FigureTable, Step
@@ -83,17 +83,17 @@ class Rules(ABC):
 
     @classmethod
     @abstractmethod
-    def at_site(cls, site: Site, model: HeaterModel, connection: Connection, *, basis: CodeBasis) -> Rules:
+    def at_site(cls, site: Site, model: HeaterModel, connection: SupplyConnection, *, basis: CodeBasis) -> Rules:
         """Return the rules under the conditions of a site; CannotCompute for what the basis does not hold."""
 
     @classmethod
     @abstractmethod
-    def by_nameplate(cls, model: HeaterModel, connection: Connection, basis: CodeBasis) -> Rules:
+    def by_nameplate(cls, model: HeaterModel, connection: SupplyConnection, basis: CodeBasis) -> Rules:
         """Return the rules under the basis's reference conditions."""
 
     @staticmethod
     @abstractmethod
-    def poles(connection: Connection) -> int:
+    def poles(connection: SupplyConnection) -> int:
         """Return the poles of the device."""
 
     @abstractmethod

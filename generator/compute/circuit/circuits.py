@@ -8,13 +8,13 @@ from dataclasses import replace
 from generator.compute.blank import blanked
 from generator.compute.circuit.circuit import Circuit, Laid, Rules, Wired, design
 from generator.compute.circuit.circuit_figures import circuit_result
-from generator.compute.circuit.connection import Connection, connect
 from generator.compute.circuit.fit.leads import require_leads
 from generator.compute.circuit.fit.marked_device import marked_device
 from generator.compute.circuit.fit.panel import Share, share
 from generator.compute.circuit.iec.rules import IecRules
 from generator.compute.circuit.load import loads, model_prefix, site_prefix
 from generator.compute.circuit.site_findings import site_findings
+from generator.compute.circuit.supply_connection import SupplyConnection, connect
 from generator.compute.circuit.us.rules import UsRules
 from generator.compute.circuit.working import settle_first
 from generator.compute.heat.stages import rating_for_supply
@@ -98,7 +98,7 @@ def _share(site: Site, model: HeaterModel, basis: CodeBasis) -> Share:
     return share(site, every, poles=rules.poles(connection), factor=rules.CONTINUOUS if site.use.continuous else 1.0)
 
 
-def _connection(site: Site, model: HeaterModel, basis: CodeBasis) -> Connection:
+def _connection(site: Site, model: HeaterModel, basis: CodeBasis) -> SupplyConnection:
     supply = site.supply
     rating = rating_for_supply(model, supply.voltage_v, supply.phases)
     return connect(model, rating, supply.voltage_v, to_neutral=FAMILIES[basis.header.family].TO_NEUTRAL)

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from generator.compute.circuit.connection import Connection
 from generator.compute.circuit.drop.divider import deliver
+from generator.compute.circuit.supply_connection import SupplyConnection
 from generator.compute.heat.balance import power_at_voltage_w
 from generator.compute.verdict.supply import ORDINARY_RATIO
 from generator.model.heater import Feed, HeaterModel, Rating, Stage
@@ -31,7 +31,7 @@ class Load:
     where: tuple[str | int, ...]
     feed: Feed
     stages: tuple[Stage, ...]
-    connection: Connection
+    connection: SupplyConnection
     heater_current_a: float
     all_stages: tuple[Stage, ...]
     to_120_a: bool
@@ -74,7 +74,7 @@ class Load:
         return ORDINARY_RATIO * (1.0 + 1e-9) < self.connection.ratio <= HIGHEST_SUPPLY_RATIO
 
 
-def loads(model: HeaterModel, connection: Connection, id_prefix: str, *, site: bool) -> tuple[Load, ...]:
+def loads(model: HeaterModel, connection: SupplyConnection, id_prefix: str, *, site: bool) -> tuple[Load, ...]:
     """Return the loads of a heater, one a feed; refusals point into the site's YAML (`site`) or the model's."""
     rating, stages = connection.rating, model.stages
     whole_a = deliver(stages, connection, conductor_ohm=0.0, supply_v=rating.voltage_v).current_a

@@ -17,7 +17,7 @@ from generator.compute.flow.throttling_finding import throttling_finding
 from generator.compute.heat.boiling import altitude_finding, boiling_figure
 from generator.compute.heat.figures.inlet import inlet_year
 from generator.compute.heat.inlet import Season
-from generator.compute.heat.inlet_finding import inlet_finding
+from generator.compute.heat.inlet_year_finding import inlet_year_finding
 from generator.compute.heat.stages import stage_powers_w
 from generator.compute.use.delivery import delivery_figures, delivery_finding
 from generator.compute.use.energy import energy_figures
@@ -41,7 +41,7 @@ def water_findings(
     whole range, `family` that of the site's code basis: rules of the United States are held on its basis alone.
     """
     return (
-        inlet_finding(at.site, Season(climate.winter_k, climate.summer_k)),
+        inlet_year_finding(at.site, Season(climate.winter_k, climate.summer_k)),
         *pressure_findings(at, stage_reach(at), family),
         throttling_finding(at),
         *pipe_findings(at, climate.summer_k, hottest_k, climate.target_k),

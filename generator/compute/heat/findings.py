@@ -30,7 +30,7 @@ _IDLE = ("selected", "used", *WHY_EMPTY)
 IDLE = Rule("stage-idle", {"none": ("selected",), "all": ("selected",), "some": _IDLE, "some-selector": _IDLE})
 
 
-def inlet_finding(case: ThermalCase) -> Finding:
+def inlet_limit_finding(case: ThermalCase) -> Finding:
     """Return `inlet-limit`: the warmest inlet against the model's greatest inlet."""
     warmest_k, greatest_k = case.season.warmest_k, case.model.water.greatest_inlet_k
     values = (
@@ -82,7 +82,7 @@ def thermal_findings(case: ThermalCase) -> tuple[Finding, ...]:
             case.burns,
         ),
         target_finding(case),
-        inlet_finding(case),
+        inlet_limit_finding(case),
         outlet_finding(case),
         idle_finding(case),
     )

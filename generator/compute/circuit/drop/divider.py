@@ -13,7 +13,7 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from generator.compute.circuit.connection import Connection
+from generator.compute.circuit.supply_connection import SupplyConnection
 from generator.model.heater import Stage
 
 KIRCHHOFF = "Ohm's and Kirchhoff's laws; resistive load and conductors in series"
@@ -48,31 +48,34 @@ class Delivered:
         return self.drop_v / self.supply_v
 
 
-def conductors_in_series(connection: Connection) -> int:
+def conductors_in_series(connection: SupplyConnection) -> int:
     """Return how many conductor lengths stand in series with the equivalent resistance: 2 single-phase, 1 three."""
     return 1 if connection.phases == 3 else 2
 
 
-def load_ohm(stages: Sequence[Stage], connection: Connection) -> float:
+def load_ohm(stages: Sequence[Stage], connection: SupplyConnection) -> float:
     """Return the resistance [ohm] of the closed stages: R = V² / P of the nameplate, V [V] and P [W] of those stages.
 
     Three-phase, of each phase of the equivalent star. Range: at least one stage closed. Source: Ohm's law.
 
     >>> from generator.model.heater import Rating
     >>> one = Stage(share=1.0, closes_at_m3_s=2e-5, opens_at_m3_s=1e-5)
-    >>> load_ohm([one], Connection(Rating(voltage_v=240.0, phases=1, power_w=9600.0), 240.0, False, False))  # by hand
+    >>> heater = SupplyConnection(Rating(voltage_v=240.0, phases=1, power_w=9600.0), 240.0, False, False)
+    >>> load_ohm([one], heater)  # by hand
     6.0
     """
     rating = connection.rating
     return rating.voltage_v**2 / (rating.power_w * math.fsum(stage.share for stage in stages))
 
 
-def is_balanced(stages: Sequence[Stage], connection: Connection) -> bool:
+def is_balanced(stages: Sequence[Stage], connection: SupplyConnection) -> bool:
     """Return whether the closed form holds: single-phase, or every stage loads three lines alike."""
     return connection.phases == 1 or all(stage.lines is None for stage in stages)
 
 
-def deliver(stages: Sequence[Stage], connection: Connection, *, conductor_ohm: float, supply_v: float) -> Delivered:
+def deliver(
+    stages: Sequence[Stage], connection: SupplyConnection, *, conductor_ohm: float, supply_v: float
+) -> Delivered:
     """Return what reaches the heater with `stages` closed, each line conductor having `conductor_ohm` [ohm].
 
     V_h = V × R_h / (R_h + n × R) and P = V_h² / R_h, V the supply's [V], R_h of `load_ohm`, n of
@@ -81,7 +84,7 @@ def deliver(stages: Sequence[Stage], connection: Connection, *, conductor_ohm: f
 
     >>> from generator.model.heater import Rating
     >>> one = Stage(share=1.0, closes_at_m3_s=2e-5, opens_at_m3_s=1e-5)
-    >>> heater = Connection(Rating(voltage_v=240.0, phases=1, power_w=9600.0), 240.0, False, False)
+    >>> heater = SupplyConnection(Rating(voltage_v=240.0, phases=1, power_w=9600.0), 240.0, False, False)
     >>> found = deliver([one], heater, conductor_ohm=0.05, supply_v=240.0)
     >>> round(found.current_a, 2), round(found.drop_v, 2)  # by hand: 240 V / 6.1 ohm, times 0.1 ohm
     (39.34, 3.93)
@@ -95,20 +98,20 @@ def deliver(stages: Sequence[Stage], connection: Connection, *, conductor_ohm: f
     return Delivered((current,), power, supply_v - at_heater, supply_v)
 
 
-def conductor_ohm_for_drop(load: float, ratio: float, connection: Connection) -> float:
+def conductor_ohm_for_drop(load: float, ratio: float, connection: SupplyConnection) -> float:
     """Return the resistance [ohm] of one conductor at which a balanced `load` [ohm] sees the drop `ratio`.
 
     R = R_h × d / (1 − d) / n, with n of `conductors_in_series`. Range: 0 <= d < 1. Source: the divider solved for R.
 
     >>> from generator.model.heater import Rating
-    >>> heater = Connection(Rating(voltage_v=240.0, phases=1, power_w=9600.0), 240.0, False, False)
+    >>> heater = SupplyConnection(Rating(voltage_v=240.0, phases=1, power_w=9600.0), 240.0, False, False)
     >>> round(conductor_ohm_for_drop(6.0, 0.03, heater), 5)  # by hand: 0.18 ohm / 0.97 / 2
     0.09278
     """
     return load * ratio / (1.0 - ratio) / conductors_in_series(connection)
 
 
-def _conductances(stages: Sequence[Stage], connection: Connection) -> dict[tuple[int, int], float]:
+def _conductances(stages: Sequence[Stage], connection: SupplyConnection) -> dict[tuple[int, int], float]:
     """Return the conductance [S] across each pair of lines; a stage on all three counts a third on each pair."""
     rating = connection.rating
     found = dict.fromkeys(PAIRS.values(), 0.0)
@@ -120,7 +123,7 @@ def _conductances(stages: Sequence[Stage], connection: Connection) -> dict[tuple
 
 
 def _deliver_unbalanced(
-    stages: Sequence[Stage], connection: Connection, *, conductor_ohm: float, supply_v: float
+    stages: Sequence[Stage], connection: SupplyConnection, *, conductor_ohm: float, supply_v: float
 ) -> Delivered:
     across = _conductances(stages, connection)
     volts = _line_volts(across, conductor_ohm, supply_v)

@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 
-from generator.compute.circuit.connection import Connection
+from generator.compute.circuit.supply_connection import SupplyConnection
 from generator.compute.circuit.working import text, volts
 from generator.errors import CannotCompute
 from generator.model.finding_rules import Judgement, Rule
@@ -32,7 +32,7 @@ LEADS = Rule(
 )
 
 
-def require_leads(model: HeaterModel, connections: Sequence[Connection]) -> None:
+def require_leads(model: HeaterModel, connections: Sequence[SupplyConnection]) -> None:
     """Refuse, with CannotCompute, leads that do not fit the ratings: `connections` holds one for each of them."""
     electrical = model.electrical
     if all(one.to_neutral for one in connections) and not electrical.neutral_needed:
@@ -52,7 +52,7 @@ def require_leads(model: HeaterModel, connections: Sequence[Connection]) -> None
             raise CannotCompute(("electrical", "leads", index, "role"), wrong, expected)
 
 
-def heater_leads(model: HeaterModel, connection: Connection, sources: Mapping[str, str]) -> Judgement:
+def heater_leads(model: HeaterModel, connection: SupplyConnection, sources: Mapping[str, str]) -> Judgement:
     """Judge the heater's leads against the connection at the site; `stop` where they differ.
 
     A heater of three line leads may leave one unused where it connects by a single-phase rating.
@@ -70,7 +70,7 @@ def heater_leads(model: HeaterModel, connection: Connection, sources: Mapping[st
     return LEADS.judge(case, "ok" if case == "fit" else "stop", values, lists={"leads": rows}, source=source)
 
 
-def _star_v(model: HeaterModel, connection: Connection) -> float | None:
+def _star_v(model: HeaterModel, connection: SupplyConnection) -> float | None:
     """Return the three-phase rating [V] of which a rating put across two lines is the voltage to neutral, else None.
 
     400 V of three phases is 230 V from each line to neutral (IEC 60038:2009, table 1, from memory): such a heater has

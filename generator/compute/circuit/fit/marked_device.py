@@ -10,9 +10,9 @@ import math
 from collections.abc import Iterable, Iterator
 
 from generator.compute.circuit.circuit import Rules
-from generator.compute.circuit.connection import connect
 from generator.compute.circuit.load import Load, loads
 from generator.compute.circuit.sizes import standard_ratings
+from generator.compute.circuit.supply_connection import connect
 from generator.compute.circuit.working import amps, text
 from generator.errors import CannotCompute
 from generator.model.figures import Row

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from generator.compute.circuit.connection import Connection
 from generator.compute.circuit.load import HIGHEST_SUPPLY_RATIO
+from generator.compute.circuit.supply_connection import SupplyConnection
 from generator.compute.circuit.working import count, percent, text, volts
 from generator.compute.heat.balance import power_at_voltage_w
 from generator.compute.severity import ok_or_attention, ok_or_stop
@@ -41,7 +41,7 @@ NEUTRAL = Rule(
 )
 
 
-def supply_voltage(connection: Connection, sources: Mapping[str, str]) -> Judgement:
+def supply_voltage(connection: SupplyConnection, sources: Mapping[str, str]) -> Judgement:
     """Judge the supply voltage against the rated one; power and rise go with the square."""
     rating, ratio = connection.rating, connection.ratio
     power = power_at_voltage_w(rating.power_w, rating.voltage_v, connection.voltage_v)
@@ -79,7 +79,7 @@ def supply_frequency(site: Site, model: HeaterModel, sources: Mapping[str, str])
     return FREQUENCY.judge(case, severity, values, source=sources[FREQUENCY.name])
 
 
-def supply_phases(site: Site, connection: Connection, sources: Mapping[str, str]) -> Judgement:
+def supply_phases(site: Site, connection: SupplyConnection, sources: Mapping[str, str]) -> Judgement:
     """Judge the phases of panel, supply and heater against one another."""
     panel = site.supply.panel.phases
     served = panel >= site.supply.phases
@@ -89,7 +89,7 @@ def supply_phases(site: Site, connection: Connection, sources: Mapping[str, str]
     return PHASES.judge(case, severity, values, source=sources[PHASES.name])
 
 
-def supply_neutral(site: Site, connection: Connection, sources: Mapping[str, str]) -> Judgement:
+def supply_neutral(site: Site, connection: SupplyConnection, sources: Mapping[str, str]) -> Judgement:
     """Judge whether the neutral that the connection takes is there; `attention` where none is stated but needed."""
     present = site.supply.neutral_present
     there = "not-stated" if present is None else "yes" if present else "no"

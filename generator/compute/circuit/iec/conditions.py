@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from generator.compute.circuit.connection import Connection
+from generator.compute.circuit.supply_connection import SupplyConnection
 from generator.compute.circuit.working import celsius
 from generator.errors import CannotCompute
 from generator.model.codes import CodeBasis, WiringMethod
@@ -39,7 +39,7 @@ class Conditions:
         return f"{self.method_id} {self.insulation} {self.loaded}"
 
 
-def site_conditions(site: Site, model: HeaterModel, connection: Connection, *, basis: CodeBasis) -> Conditions:
+def site_conditions(site: Site, model: HeaterModel, connection: SupplyConnection, *, basis: CodeBasis) -> Conditions:
     """Return the conditions at a site; CannotCompute for what the basis does not hold."""
     route = site.route
     if route.conductor != "copper":
@@ -63,7 +63,7 @@ def site_conditions(site: Site, model: HeaterModel, connection: Connection, *, b
     )
 
 
-def reference_conditions(model: HeaterModel, connection: Connection, basis: CodeBasis) -> Conditions:
+def reference_conditions(model: HeaterModel, connection: SupplyConnection, basis: CodeBasis) -> Conditions:
     """Return the conditions of a model's own page: one PVC circuit by the method that carries least in air."""
     terminals = celsius(model.electrical.terminals.temperature_k)
     method = _method(REFERENCE_METHOD, basis)
@@ -80,7 +80,7 @@ def reference_conditions(model: HeaterModel, connection: Connection, basis: Code
     )
 
 
-def _loaded(connection: Connection) -> int:
+def _loaded(connection: SupplyConnection) -> int:
     """Return the loaded conductors: a neutral of a balanced three-phase circuit carries nothing (523.6)."""
     return 3 if connection.phases == 3 else 2
 

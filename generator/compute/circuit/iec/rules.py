@@ -8,13 +8,13 @@ from dataclasses import dataclass
 from generator.compute.circuit import circuit as shared
 from generator.compute.circuit.candidate import Candidate, Capacity, Demand, Limit
 from generator.compute.circuit.circuit import Circuit, Ground, Ratings, Wired
-from generator.compute.circuit.connection import INTERNATIONAL, Connection
 from generator.compute.circuit.iec import circuit_findings, conductor, existing_findings, rating
 from generator.compute.circuit.iec.capacity import capacity_steps
 from generator.compute.circuit.iec.conditions import Conditions, reference_conditions, site_conditions
 from generator.compute.circuit.iec.residual_current import residual_current_protection
 from generator.compute.circuit.load import Load
 from generator.compute.circuit.sizes import next_standard
+from generator.compute.circuit.supply_connection import INTERNATIONAL, SupplyConnection
 from generator.compute.circuit.working import text
 from generator.compute.severity import worst
 from generator.errors import CannotCompute
@@ -39,17 +39,17 @@ class IecRules(shared.Rules):
     NO_LIMIT = "the terminals stand what the conductor reaches"
 
     @classmethod
-    def at_site(cls, site: Site, model: HeaterModel, connection: Connection, *, basis: CodeBasis) -> IecRules:
+    def at_site(cls, site: Site, model: HeaterModel, connection: SupplyConnection, *, basis: CodeBasis) -> IecRules:
         """Return the rules at a site."""
         return cls(basis, site_conditions(site, model, connection, basis=basis))
 
     @classmethod
-    def by_nameplate(cls, model: HeaterModel, connection: Connection, basis: CodeBasis) -> IecRules:
+    def by_nameplate(cls, model: HeaterModel, connection: SupplyConnection, basis: CodeBasis) -> IecRules:
         """Return the rules for a model's own page."""
         return cls(basis, reference_conditions(model, connection, basis))
 
     @staticmethod
-    def poles(connection: Connection) -> int:
+    def poles(connection: SupplyConnection) -> int:
         """Return one for each live conductor, the neutral included."""
         return connection.lines + connection.neutral
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from generator.compute.circuit.connection import Connection
+from generator.compute.circuit.supply_connection import SupplyConnection
 from generator.compute.circuit.working import celsius
 from generator.errors import CannotCompute
 from generator.model.codes import CodeBasis, Insulation, WiringMethod
@@ -46,7 +46,7 @@ class Conditions:
         return self.method.made(self.material, held) if self.method else held
 
 
-def carrying_of_one(connection: Connection, wye: bool) -> int:
+def carrying_of_one(connection: SupplyConnection, wye: bool) -> int:
     """Return the current-carrying conductors of one circuit.
 
     A neutral counts in a two-wire circuit to neutral and in three wires of a wye system; not where it carries only
@@ -54,7 +54,7 @@ def carrying_of_one(connection: Connection, wye: bool) -> int:
 
     >>> from generator.model.heater import Rating
     >>> single = Rating(voltage_v=208.0, phases=1, power_w=8300.0)
-    >>> carrying_of_one(Connection(single, 208.0, False, neutral=True), wye=True)  # 310.15(E)(2), from memory
+    >>> carrying_of_one(SupplyConnection(single, 208.0, False, neutral=True), wye=True)  # 310.15(E)(2), from memory
     3
     """
     if connection.to_neutral:
@@ -63,7 +63,7 @@ def carrying_of_one(connection: Connection, wye: bool) -> int:
     return connection.lines + neutral_counts
 
 
-def site_conditions(site: Site, model: HeaterModel, connection: Connection, *, basis: CodeBasis) -> Conditions:
+def site_conditions(site: Site, model: HeaterModel, connection: SupplyConnection, *, basis: CodeBasis) -> Conditions:
     """Return the conditions at a site; CannotCompute for what the basis does not hold."""
     route = site.route
     method = _method(site, basis)
@@ -85,7 +85,7 @@ def site_conditions(site: Site, model: HeaterModel, connection: Connection, *, b
     )
 
 
-def reference_conditions(model: HeaterModel, connection: Connection, basis: CodeBasis) -> Conditions:
+def reference_conditions(model: HeaterModel, connection: SupplyConnection, basis: CodeBasis) -> Conditions:
     """Return the conditions of a model's own page: one copper circuit at the reference ambient, 90 degC insulation."""
     return Conditions(
         method=None,

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from generator.compute.circuit import circuit as shared
 from generator.compute.circuit.candidate import Candidate, Capacity, Demand, Limit, check_steps
 from generator.compute.circuit.circuit import Circuit, Ground, Ratings, Wired
-from generator.compute.circuit.connection import NORTH_AMERICAN, Connection
 from generator.compute.circuit.load import Load
+from generator.compute.circuit.supply_connection import NORTH_AMERICAN, SupplyConnection
 from generator.compute.circuit.us import circuit_findings, conductor, existing_findings, grounding, rating
 from generator.compute.circuit.us.ampacity import ampacity_steps
 from generator.compute.circuit.us.conditions import Conditions, reference_conditions, site_conditions
@@ -48,18 +48,18 @@ class UsRules(shared.Rules):
     REFUSALS = (require_subdivision,)
 
     @classmethod
-    def at_site(cls, site: Site, model: HeaterModel, connection: Connection, *, basis: CodeBasis) -> UsRules:
+    def at_site(cls, site: Site, model: HeaterModel, connection: SupplyConnection, *, basis: CodeBasis) -> UsRules:
         """Return the rules at a site."""
         reason = None if site.use.continuous else site.use.reason
         return cls(basis, site_conditions(site, model, connection, basis=basis), reason)
 
     @classmethod
-    def by_nameplate(cls, model: HeaterModel, connection: Connection, basis: CodeBasis) -> UsRules:
+    def by_nameplate(cls, model: HeaterModel, connection: SupplyConnection, basis: CodeBasis) -> UsRules:
         """Return the rules for a model's own page."""
         return cls(basis, reference_conditions(model, connection, basis))
 
     @staticmethod
-    def poles(connection: Connection) -> int:
+    def poles(connection: SupplyConnection) -> int:
         """Return one for each ungrounded conductor, 240.15(A)."""
         return connection.lines
 

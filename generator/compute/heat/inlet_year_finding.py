@@ -20,7 +20,7 @@ INLET_YEAR = Rule(
 )
 
 
-def inlet_finding(site: Site, inlet: Season) -> Finding:
+def inlet_year_finding(site: Site, inlet: Season) -> Finding:
     """Return `inlet-year`: coldest and hottest inlet and where they come from."""
     how = site.water.inlet.method
     values = (

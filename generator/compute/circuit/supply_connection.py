@@ -15,7 +15,7 @@ INTERNATIONAL: Ranges = ((100.0, 300.0),)
 
 
 @dataclass(frozen=True, slots=True)
-class Connection:
+class SupplyConnection:
     """One way to connect a heater: its nameplate line, the voltage it gets [V], and whether that is to neutral.
 
     `lines`: ungrounded conductors; `neutral`: a neutral conductor is run; `voltage_v` is line to line, or line to
@@ -48,11 +48,11 @@ class Connection:
         return self.voltage_v / self.rating.voltage_v
 
 
-def connect(model: HeaterModel, rating: Rating, voltage_v: float, *, to_neutral: Ranges) -> Connection:
+def connect(model: HeaterModel, rating: Rating, voltage_v: float, *, to_neutral: Ranges) -> SupplyConnection:
     """Return the connection of `model` by one nameplate line to a supply of `voltage_v` [V].
 
     A single-phase heater rated within one of the ranges `to_neutral` stands between line and neutral, any other
     between two lines.
     """
     low_voltage = rating.phases == 1 and any(low <= rating.voltage_v <= high for low, high in to_neutral)
-    return Connection(rating, voltage_v, low_voltage, neutral=low_voltage or model.electrical.neutral_needed)
+    return SupplyConnection(rating, voltage_v, low_voltage, neutral=low_voltage or model.electrical.neutral_needed)
