@@ -39,7 +39,7 @@ def shortest_exposure(temperature_k: float, tables: Sequence[BurnTable]) -> Expo
 def hotter_row_k(temperature_k: float, tables: Sequence[BurnTable]) -> float:
     """Return the temperature [K] of the next row of any table that is hotter than this one, infinite where none is.
 
-    >>> hotter_row_k(400.0)
+    >>> hotter_row_k(400.0, ())
     inf
     """
     rows = (row.temperature_k for table in tables for row in table.burns)
