@@ -15,7 +15,10 @@ from generator.model.finding_rules import Rule
 from generator.rules import declared_rules, joined
 
 COMPUTE = Path(__file__).parents[1] / "generator" / "compute"
+ASSEMBLE = COMPUTE.parent / "assemble"
 MOST_WORDS = 3
+# The modules of assemble that still hold words, and how many texts: the list shrinks to none.
+STILL_WORDED = {"card_steps.py": 3, "change_report.py": 2, "comparisons.py": 5, "facts.py": 1, "older_results.py": 1}
 JUDGES = re.compile(r"generator\.model\.finding_rules import")
 # Calls whose texts are no finding's words, and the names of such texts: those of a refusal, a formula, and who says so.
 OTHER_WORDS = {"CannotCompute", "Step", "Figure", "FigureTable", "KeyError", "ValueError"}
@@ -59,6 +62,12 @@ def test_no_module_that_judges_holds_a_sentence() -> None:
     found = {name: list(sentences(text)) for name, text in judging().items()}
     assert len(found) > 30
     assert {name: told for name, told in found.items() if told} == {}
+
+
+def test_assemble_holds_no_other_sentence() -> None:
+    texts = {path.name: path.read_text(encoding="utf-8") for path in ASSEMBLE.glob("*.py")}
+    counts = {name: len(list(sentences(text))) for name, text in texts.items()}
+    assert {name: count for name, count in counts.items() if count} == STILL_WORDED
 
 
 def test_a_sentence_is_noticed() -> None:
