@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import replace
+from dataclasses import fields, replace
 from typing import Any
 
-from generator.model.figures import Finding, Row, Sentence, Value
+from generator.model.figures import Figure, FigureTable, Finding, Row, Sentence, Value
 from generator.model.finding_rules import NOT_JUDGED, STOP_NOT_JUDGED
 from generator.model.finding_words import FindingBook, FindingWords, Listing, Part, places
 from generator.model.results import FlowWindow, Results, SiteResult
+from generator.model.water_results import WaterSide
 
 
 def with_words(results: Results, book: FindingBook) -> Results:
-    """Return the results in words: every finding, and why a window holds no flow."""
+    """Return the results in words: every finding, why a window holds no flow, and the reasons of the wet side."""
     models = (replace(one, findings=tuple(in_words(found, book) for found in one.findings)) for one in results.models)
     sites = (site_in_words(site, book) for site in results.sites)
     return replace(results, sites=tuple(sites), models=tuple(models))
@@ -22,7 +23,22 @@ def with_words(results: Results, book: FindingBook) -> Results:
 def site_in_words(site: SiteResult, book: FindingBook) -> SiteResult:
     """Return the results of a site in words."""
     findings = tuple(in_words(one, book) for one in site.findings)
-    return replace(site, findings=findings, windows=tuple(_window(one, book) for one in site.windows))
+    windows, water = tuple(_window(one, book) for one in site.windows), with_reasons(site.water, book.reasons)
+    return replace(site, findings=findings, windows=windows, water=water)
+
+
+def with_reasons(node: Any, reasons: Mapping[str, str]) -> Any:
+    """Return a tree of dataclasses and tuples with the word of each code that is the reason of a figure."""
+    if isinstance(node, Figure):
+        if node.reason not in reasons:
+            return node
+        steps = tuple(replace(step, note=reasons.get(step.note, step.note)) for step in node.steps)
+        return replace(node, reason=reasons[node.reason], steps=steps)
+    if isinstance(node, tuple):
+        return tuple(with_reasons(one, reasons) for one in node)
+    if isinstance(node, FigureTable | WaterSide):
+        return replace(node, **{one.name: with_reasons(getattr(node, one.name), reasons) for one in fields(node)})
+    return node
 
 
 def _window(window: FlowWindow, book: FindingBook) -> FlowWindow:

@@ -14,6 +14,8 @@ from generator.model.figures import Finding, Row, Sentence, Severity, Value
 # of the stop to settle first.
 NOT_JUDGED, STOP_NOT_JUDGED = "not-judged", "not-judged-stop"
 NO_WORDS = Sentence("")
+# The shared choices whose codes are reasons of figures too.
+REASONS = ("off", "falls")
 # The sentences that compute says of what is no finding, by name, each with its values: why a window holds no flow.
 SAID: Mapping[str, tuple[str, ...]] = {
     "window-unfit-supply": ("cause",),

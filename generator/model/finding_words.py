@@ -154,7 +154,8 @@ def _over(upper: Texts, lower: _Texts) -> _Texts:
 
 @dataclass(frozen=True, slots=True)
 class FindingBook:
-    """The words of every rule, and the shared sentences by name."""
+    """The words of every rule, the shared sentences by name, and why a figure is as it is, by code."""
 
     rules: Mapping[str, FindingWords]
     sentences: Mapping[str, str]
+    reasons: Mapping[str, str]

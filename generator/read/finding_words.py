@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterator, Mapping
 from pathlib import Path
 
 from generator.errors import FILE_KEY, Fault, InputFaults
-from generator.model.finding_rules import Names, Rule
+from generator.model.finding_rules import REASONS, Names, Rule
 from generator.model.finding_words import TEXTS, FindingBook, FindingWords, OtherWords, Part, SharedWords, places
 from generator.read.shared_words import SHARED, filled_in, laid_over, other_faults, read_shared, shared_faults
 from generator.read.yaml_file import YamlFile, load_yaml_file
@@ -49,7 +49,8 @@ def read_finding_words(content: Path, rules: Mapping[str, Rule], said: Names, la
         faults += [*file.faults, *unknown, *_faults(file, rules)]
     if faults:
         raise InputFaults(faults)
-    return FindingBook({stem: file.value for stem, file in files.items() if file.value}, words.sentences)
+    reasons = {code: word for name in REASONS for code, word in words.choices.get(name, {}).items()}
+    return FindingBook({stem: file.value for stem, file in files.items() if file.value}, words.sentences, reasons)
 
 
 def _of_other_language(

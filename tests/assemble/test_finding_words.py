@@ -6,8 +6,8 @@ from typing import Any
 
 import pytest
 
-from generator.assemble.finding_words import in_words
-from generator.model.figures import Finding, Value
+from generator.assemble.finding_words import in_words, with_reasons
+from generator.model.figures import Figure, FigureTable, Finding, Step, Value
 from generator.model.finding_rules import Rule
 from generator.model.finding_words import FindingBook, FindingWords
 from generator.render.findings_report import say
@@ -40,7 +40,7 @@ WORDS = FindingWords.model_validate(
         "cases": {"ok": {}, "low": {"why": "It is nearly empty."}},
     }
 )
-BOOK = FindingBook({"tank-level": WORDS}, {})
+BOOK = FindingBook({"tank-level": WORDS}, {}, {})
 
 
 def finding(case: str = "ok", others: int = 0, sensor: str | None = None) -> Finding:
@@ -94,3 +94,15 @@ def test_a_case_takes_its_own_text_before_the_rules_one() -> None:
 def test_what_a_rule_does_not_declare_is_refused(case: str, values: tuple[Value, ...], lists: Any) -> None:
     with pytest.raises(KeyError):
         RULE.judge(case, "ok", values, lists=lists, source="a rule")
+
+
+def test_the_reason_of_a_figure_is_shown_as_its_word_in_its_working_too() -> None:
+    step = Step("Q", (), Value("Q", 1.0, "flow"), "a rule", "not-on")
+    cells = (
+        Figure("a", "A", None, "flow", steps=(step,), state="not-on", reason="not-on"),
+        Figure("b", "B", 1.0, "flow", reason="stated"),
+    )
+    table = FigureTable("t", "T", "row", (), ((Value("row", "r", "text"), cells),))
+    ((_, (first, second)),) = with_reasons(table, {"not-on": "nothing turns on"}).rows
+    assert (first.reason, first.steps[0].note, first.state) == ("nothing turns on", "nothing turns on", "not-on")
+    assert second == cells[1]

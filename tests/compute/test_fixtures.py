@@ -10,7 +10,7 @@ import yaml
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.compute.flow.operating_point import OFF, Operating, operating
+from generator.compute.flow.operating_point import Operating, operating
 from generator.compute.heat import balance as heating
 from generator.compute.heat import water
 from generator.compute.heat.stages import stage_powers_w
@@ -188,7 +188,7 @@ def test_no_water_is_promised_where_no_stage_is_on(gpm: float, psi: float, state
     place = with_water(with_fixtures(site("packing-house"), tap(gpm, 105.0)), static_pressure_pa=psi * PSI)
     row = cells(place)
     for part in ("stage", "coldest", "warmest"):
-        assert (row[part].value, row[part].state, row[part].reason) == (None, state, OFF[state])
+        assert (row[part].value, row[part].state, row[part].reason) == (None, state, state)
     found = fixture_demand(at_work(place), CLIMATE, all_models())
     assert (found.severity, found.case) == ("attention", state)
     assert values(found)["off"] == state

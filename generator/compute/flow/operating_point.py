@@ -21,12 +21,8 @@ from generator.model.state import State
 from generator.model.water_results import FlowBound, FlowBounds
 
 STATED = "stated for the site"
-# Why no stage turns on at a flow, in words, by the state of `Operating.why_off`.
-OFF: dict[State, str] = {
-    "beyond-supply": "the supply cannot bring this flow",
-    "below-working-pressure": "at this flow the heater has less than its least working pressure, so no stage turns on",
-    "not-on": "no stage turns on at this flow",
-}
+# Why no stage turns on at a flow: the states of `Operating.why_off`, which are the reasons of figures too.
+OFF: tuple[State, ...] = ("beyond-supply", "below-working-pressure", "not-on")
 BALANCE = "pressure balance from supply to outlet"
 SUPPLY_LIMIT = "the greatest flow that supply and pipework can bring through the heater, outlet fully open"
 LEAST_PRESSURE = "the least working pressure of the model, reached as the flow grows"

@@ -61,9 +61,7 @@ FLOW = Rule(
 _FIXTURE = ("left", "flow", "needed", "fixture")
 FIXTURE = Rule("fixture-pressure", {"enough": _FIXTURE, "short": _FIXTURE})
 _DROP = ("static", "drop", "spare", "stage", "reason")
-SAG = Rule(
-    "pressure-sag", {"none-on": ("static",), "holds": _DROP, "drops-out": _DROP}, choices={"reason": tuple(FALLS)}
-)
+SAG = Rule("pressure-sag", {"none-on": ("static",), "holds": _DROP, "drops-out": _DROP}, choices={"reason": FALLS})
 _SCREEN = ("open", "lost", "flow", "least")
 SCREEN = Rule("filter-screen", {"clean": _SCREEN, "clogged": _SCREEN})
 

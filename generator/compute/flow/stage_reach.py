@@ -10,10 +10,7 @@ from generator.model.heater import Stage
 from generator.model.state import State
 
 FLOW_FALLS, PRESSURE_FALLS, NOT_ON = "flow-falls", "pressure-falls", "not-on"
-FALLS = {
-    FLOW_FALLS: "the flow falls to the one at which the stage opens",
-    PRESSURE_FALLS: "the pressure at the heater falls to the least that the model works at",
-}
+FALLS = (FLOW_FALLS, PRESSURE_FALLS)
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +101,7 @@ def _drop_out(id_: str, at: Operating, reach: StageReach) -> Figure:
     )
     result = Value("p_drop-out", reach.drop_out_pa, "pressure", "up")
     formula = "p_drop-out = static pressure that leaves Q_open or p_least, valve as at work"
-    reason = FALLS[reach.drop_out_reason]
+    reason = reach.drop_out_reason
     step = Step(formula, inputs, result, BALANCE, reason)
     return Figure(f"{id_}.drop-out", label, reach.drop_out_pa, "pressure", "up", (step,), reason=reason)
 

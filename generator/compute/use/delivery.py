@@ -47,10 +47,10 @@ def _slowest_m3_s(at: Operating) -> float:
 
 
 def _why_none(at: Operating) -> str:
-    """Return why no hot water comes, in words."""
+    """Return why no hot water comes: a code of OFF, or NO_WATER."""
     flow = _slowest_m3_s(at)
     off = at.why_off(flow) if flow > 0.0 else None
-    return OFF[off] if off else "no water flows"
+    return off or NO_WATER
 
 
 def delivery(at: Operating) -> Delivery | None:
@@ -103,9 +103,7 @@ def delivery_finding(at: Operating) -> Finding:
     """
     found = delivery(at)
     if found is None:
-        flow = _slowest_m3_s(at)
-        off = at.why_off(flow) if flow > 0.0 else None
-        none = (Value("flow", flow, "flow", "down"), Value("off", off or NO_WATER, "text"))
+        none = (Value("flow", _slowest_m3_s(at), "flow", "down"), Value("off", _why_none(at), "text"))
         return DELIVERY.judge("none", "attention", none, source=PLUG_FLOW).at(at.site.id)
     public = any(fixture.kind == "public lavatory" for fixture in at.site.fixtures)
     most_m3 = PUBLIC_M3 if public else OTHER_M3

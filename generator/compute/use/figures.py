@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from generator.compute.circuit.delivered import NOTE
-from generator.compute.flow.operating_point import OFF, STATED, Operating
+from generator.compute.flow.operating_point import STATED, Operating
 from generator.compute.heat import balance as heating
 from generator.compute.heat.figures.outlet import ABOVE, UNREACHED
 from generator.compute.heat.outlet import too_hot
@@ -55,7 +55,7 @@ def limit_figure(prefix: str, site: Site, default_limit_k: float) -> Figure:
 def _outlet(id_: str, label: str, model: HeaterModel, *, duty: Duty, by: heating.Heating, side: Side) -> Figure:
     """Return what comes out of the heater; none where no stage turns on or the cut-out opens."""
     if duty.off:
-        return Figure(id_, label, None, "temperature", side, (), duty.off, OFF[duty.off])
+        return Figure(id_, label, None, "temperature", side, (), duty.off, duty.off)
     reached: State = "ok" if by.outlet_k >= duty.target_k - 1e-6 else "below-target"
     state = too_hot(model, by.outlet_k, duty.limit_k) or reached
     if state == "above-cut-out":
@@ -68,7 +68,7 @@ def _outlet(id_: str, label: str, model: HeaterModel, *, duty: Duty, by: heating
 
 def _stage(id_: str, label: str, duty: Duty, needed: Step) -> Figure:
     if duty.off:
-        return Figure(id_, label, None, "count", "nearest", (), duty.off, OFF[duty.off])
+        return Figure(id_, label, None, "count", "nearest", (), duty.off, duty.off)
     inputs = (Value("P_needed", duty.needed_w, "power", "up"), Value("P", duty.reach_w, "power", "down"))
     formula = "lowest stage that closes at Q and gives P_needed; where none does, the highest that closes"
     step = Step(formula, inputs, Value("stage", duty.at_stage, "count"), heating.BALANCE, NOTE)
