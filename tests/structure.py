@@ -49,6 +49,7 @@ ARRAY_FILE_METHODS = {"loadtxt", "genfromtxt", "fromfile", "tofile", "savetxt"}
 IMPURE_METHODS = FILE_METHODS | ARRAY_FILE_METHODS | {"now", "today", "utcnow"}
 
 MOST_BODY_LINES = 40
+MOST_PARAMETERS, MOST_BY_PLACE = 6, 3
 MOST_MODULE_LINES = 300
 
 Function = ast.FunctionDef | ast.AsyncFunctionDef
@@ -171,6 +172,18 @@ def long_functions(package: Path) -> list[str]:
         for module, node in functions(package)
         if (lines := body_lines(node)) > MOST_BODY_LINES
     ]
+
+
+def crowded_functions(package: Path) -> list[str]:
+    """Functions that take too many arguments, or too many by their place alone."""
+    faults = []
+    for module, node in functions(package):
+        by_place = [one for one in (*node.args.posonlyargs, *node.args.args) if one.arg not in ("self", "cls")]
+        every = len(by_place) + len(node.args.kwonlyargs)
+        if len(by_place) > MOST_BY_PLACE or every > MOST_PARAMETERS:
+            what = f"{node.name} takes {every} arguments, {len(by_place)} by their place"
+            faults.append(module.fault(node, f"{what}; at most {MOST_PARAMETERS}, {MOST_BY_PLACE} by their place"))
+    return faults
 
 
 def long_modules(package: Path) -> list[str]:

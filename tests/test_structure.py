@@ -52,6 +52,10 @@ def test_functions_are_short() -> None:
     report(structure.long_functions(PACKAGE))
 
 
+def test_no_row_of_bare_arguments_in_the_circuit() -> None:
+    report(structure.crowded_functions(PACKAGE / "compute" / "circuit"))
+
+
 def test_half_of_the_functions_are_very_short() -> None:
     assert statistics.median(structure.body_lines(f) for _, f in structure.functions(PACKAGE)) < 8
 
@@ -224,3 +228,12 @@ def test_a_missing_docstring_is_found_on_public_names_alone(tmp_path: Path) -> N
     some_functions = "def f():\n    def inner(): ...\ndef _g(): ...\n"
     faults = structure.undocumented(package(tmp_path, build=a_class + some_functions))
     assert [fault.split(": ", 1)[1] for fault in faults] == ["m has no docstring", "f has no docstring"]
+
+
+@pytest.mark.parametrize(
+    ("arguments", "crowded"),
+    [("a, b, c, *, d, e, f", False), ("self, a, b, c", False), ("a, b, c, d", True), ("a, *, b, c, d, e, f, g", True)],
+)
+def test_a_crowded_function_is_found(arguments: str, crowded: bool, tmp_path: Path) -> None:
+    found = structure.crowded_functions(package(tmp_path, compute__water=f"def heat({arguments}):\n    return 1\n"))
+    assert bool(found) == crowded
