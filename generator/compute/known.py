@@ -72,7 +72,7 @@ def known(site: Site, inputs: Inputs) -> Known:
         windows=_windows(at, powers, inlet, held),
         hottest=hottest_water(model, site.supply.voltage_v, site.supply.phases, inlet.warmest_k, burns=inputs.burns),
         default_limit_k=inputs.settings.limit_temperature_k,
-        family=basis.header.family,
+        code_held=inputs.plumbing_of(site) is not None,
         obstacles=all_obstacles(at, climate),
         burns=inputs.burns,
     )

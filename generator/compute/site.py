@@ -63,7 +63,7 @@ def _marked(findings: tuple[Finding, ...], site: Site, inputs: Inputs) -> tuple[
 
 
 def _wet(facts: Known, inputs: Inputs) -> tuple[Finding, ...]:
-    return water_findings(facts.at, facts.climate, facts.most_k, models=inputs.models, family=facts.heat.family)
+    return water_findings(facts.at, facts.climate, facts.most_k, models=inputs.models, code_held=facts.heat.code_held)
 
 
 def _findings(facts: Known, inputs: Inputs, wet: tuple[Finding, ...]) -> tuple[Finding, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import shutil
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -64,6 +65,17 @@ def test_a_basis_copied_and_renamed_cites_itself(tmp_path: Path) -> None:
     found = sources(read_handbook(folder), "seedling-house")
     assert not {rule: source for rule, source in found.items() if UNITED_STATES.search(source) or NOT_HELD in source}
     assert "ZZ 12 2021, 412.3" in found["fixture-limit"]
+    assert found["static-pressure"].startswith("ZZ 12 2021, 604.8; ")
+    assert found["fixture-flow-limit"].startswith("ZZ 12, 430.32(o)")
+
+
+def test_limits_follow_the_plumbing_basis_and_not_the_electrical_one(demo: Inputs) -> None:
+    """A site on NFPA 70 in a handbook without plumbing rules is held to none of them."""
+    bare = replace(demo, settings=demo.settings.model_copy(update={"plumbing_basis": None}))
+    found = sources(bare, "bunkhouse")
+    assert not {rule: source for rule, source in found.items() if UNITED_STATES.search(source)}
+    assert found["static-pressure"] == sources(demo, "seedling-house")["static-pressure"]
+    assert found["fixture-flow-limit"] == "no plumbing basis is held for this site"
 
 
 def test_a_rule_left_out_is_told_with_its_file(tmp_path: Path) -> None:

@@ -70,7 +70,7 @@ def case(
         windows,
         hottest,
         limit_k,
-        "nfpa70",
+        True,
         ((),),
         BURNS,
     )

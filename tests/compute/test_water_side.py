@@ -40,7 +40,7 @@ def side(place: Site, heater: HeaterModel) -> WaterSide:
     limit = min(fixture.limit_k or kelvin(120.0) for fixture in place.fixtures)
     climate = Climate(inlet.coldest_k, inlet.warmest_k, target, limit, no_drop(place))
     at = operating(place, heater, waterway(place, heater, inlet.coldest_k))
-    findings = water_findings(at, climate, met, models=all_models(), family="nfpa70")
+    findings = water_findings(at, climate, met, models=all_models(), code_held=True)
     return water_side(at, climate, met, findings)
 
 

@@ -2,7 +2,7 @@
 
 Severity, and why:
 - `static-pressure`: `stop` when the heater sees more than the model's greatest working pressure at rest: its shell and
-  switches are not made for it. `attention` above 80 psi on the US basis, whose plumbing codes call for a
+  switches are not made for it. `attention` above 80 psi where a plumbing basis is held, whose codes call for a
   pressure-reducing valve.
 - `working-pressure`: `stop` when no stage can close, however the outlet is set: the heater will not heat. `attention`
   when the working flow leaves less than the least working pressure, or a selected stage cannot close.
@@ -29,7 +29,6 @@ from generator.compute.plumbing import plumbing
 from generator.compute.severity import ATTENTION, OK, STOP, ok_or_attention
 from generator.model.figures import Finding, Value
 from generator.model.finding_rules import Rule
-from generator.model.rules import Family
 from generator.model.site import Fixture
 from generator.si import PSI_PA
 
@@ -66,8 +65,8 @@ _SCREEN = ("open", "lost", "flow", "least")
 SCREEN = Rule("filter-screen", {"clean": _SCREEN, "clogged": _SCREEN})
 
 
-def static_pressure(at: Operating, family: Family) -> Finding:
-    """Return `static-pressure`: the pressure at rest against the model's greatest and, on the US basis, 80 psi."""
+def static_pressure(at: Operating, code_held: bool) -> Finding:
+    """Return `static-pressure`: the pressure at rest against the model's greatest and, where a code is held, 80 psi."""
     rest_pa, greatest_pa = at.way.at_heater(0.0), at.model.water.working_pressure.greatest_pa
     values: tuple[Value, ...] = (
         Value("static", at.way.static_pa, "pressure", "up"),
@@ -75,7 +74,7 @@ def static_pressure(at: Operating, family: Family) -> Finding:
         Value("greatest", greatest_pa, "pressure", "down"),
     )
     case, severity, source = "within", OK, NAMEPLATE
-    if family == "nfpa70":
+    if code_held:
         values += (Value("code", REDUCING_VALVE_PA, "pressure", "down"),)
         source = f"{CODE_STATIC}; {NAMEPLATE}"
         if max(rest_pa, at.way.static_pa) > REDUCING_VALVE_PA * (1.0 + 1e-9):
@@ -197,10 +196,10 @@ def filter_screen(at: Operating) -> Finding:
     return SCREEN.judge(case, ok_or_attention(not clogged), values, source=SCREEN_SOURCE).at(at.site.id)
 
 
-def pressure_findings(at: Operating, reach: tuple[StageReach, ...], family: Family) -> tuple[Finding, ...]:
-    """Return the findings of this module; `family` is that of the site's code basis."""
+def pressure_findings(at: Operating, reach: tuple[StageReach, ...], code_held: bool) -> tuple[Finding, ...]:
+    """Return the findings of this module; `code_held` is that of the site's code basis."""
     return (
-        static_pressure(at, family),
+        static_pressure(at, code_held),
         working_pressure(at, reach),
         working_flow(at),
         fixture_pressure(at),

@@ -28,26 +28,25 @@ from generator.compute.use.fixtures import Climate
 from generator.compute.use.hardness import hardness_finding
 from generator.model.figures import Figure, FigureTable, Finding
 from generator.model.heater import HeaterModel
-from generator.model.rules import Family
 from generator.model.water_results import Curve, InletYear, WaterSide
 
 
 def water_findings(
-    at: Operating, climate: Climate, hottest_k: float, *, models: Sequence[HeaterModel], family: Family
+    at: Operating, climate: Climate, hottest_k: float, *, models: Sequence[HeaterModel], code_held: bool
 ) -> tuple[Finding, ...]:
     """Return the findings of the wet side of a site at work.
 
     `climate` is what the fixtures are judged with, `hottest_k` the hottest water the heater can give [K], `models` the
-    whole range, `family` that of the site's code basis: rules of the United States are held on its basis alone.
+    whole range, `code_held`: a plumbing basis is held for the site; no rule of one is put to it otherwise.
     """
     return (
         inlet_year_finding(at.site, Season(climate.winter_k, climate.summer_k)),
-        *pressure_findings(at, stage_reach(at), family),
+        *pressure_findings(at, stage_reach(at), code_held),
         throttling_finding(at),
         *pipe_findings(at, climate.summer_k, hottest_k, climate.target_k),
         thermal_expansion(at, hottest_k),
         relief_valve(at),
-        *fixture_findings(at, climate, models, family),
+        *fixture_findings(at, climate, models, code_held),
         delivery_finding(at),
         hardness_finding(at.site),
         altitude_finding(at.site, at.model),

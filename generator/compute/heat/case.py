@@ -12,14 +12,13 @@ from generator.compute.use.fixture_limit import Limits
 from generator.compute.verdict.set_flow import selected_stage
 from generator.model.burns import BurnTable
 from generator.model.heater import HeaterModel
-from generator.model.rules import Family
 from generator.model.site import Site
 
 
 @dataclass(frozen=True, slots=True)
 class ThermalCase:
     """A site's thermal side: inlet and limits; powers by stage, windows and hottest water for every stage of the model;
-    the handbook's limit [K]; the family of the site's code basis; what keeps a mixing valve at each fixture from
+    the handbook's limit [K]; whether a plumbing basis is held; what keeps a mixing valve at each fixture from
     working with the heater, in words; the published burn tables."""
 
     site: Site
@@ -30,7 +29,7 @@ class ThermalCase:
     windows: tuple[Window, ...]
     hottest: tuple[Hottest, ...]
     default_limit_k: float
-    family: Family
+    code_held: bool
     obstacles: tuple[tuple[str, ...], ...]
     burns: tuple[BurnTable, ...]
 

@@ -77,7 +77,7 @@ def thermal_findings(case: ThermalCase) -> tuple[Finding, ...]:
             case.hottest,
             case.season.warmest_k,
             case.default_limit_k,
-            case.family,
+            case.code_held,
             case.obstacles,
             case.burns,
         ),

@@ -26,7 +26,6 @@ from generator.model.burns import BurnTable
 from generator.model.figures import Finding, Row, Value
 from generator.model.finding_rules import Rule
 from generator.model.heater import HeaterModel
-from generator.model.rules import Family
 from generator.model.site import Fixture, Site
 
 _BURN = ("row", "last_row", "qualifier", "time", "describes")
@@ -118,16 +117,16 @@ def _fixtures(limits: list[_Limit]) -> list[Fixture]:
     return [limit.fixture for limit in limits]
 
 
-def _fit(limits: list[_Limit], family: Family) -> Lists:
+def _fit(limits: list[_Limit], code_held: bool) -> Lists:
     """Return at which of these fixtures a valve is to be fitted, and where something keeps it from working, what."""
     unsuited = [limit for limit in limits if limit.obstacles]
     found = [obstacle for limit in unsuited for obstacle in limit.obstacles]
     return {
-        "suited": standards(_fixtures([limit for limit in limits if not limit.obstacles]), family),
+        "suited": standards(_fixtures([limit for limit in limits if not limit.obstacles]), code_held),
         "unsuited": named(_fixtures(unsuited)),
         "obstacles": coded("obstacle", found),
         "ways": ways(found),
-        "then": standards(_fixtures(unsuited), family),
+        "then": standards(_fixtures(unsuited), code_held),
     }
 
 
@@ -138,9 +137,9 @@ def _lower_stage(hottest: tuple[Hottest, ...], model: HeaterModel, limits: list[
     return max(safe) if model.stage_selector and safe else None
 
 
-def _remedy(case: str, limits: list[_Limit], family: Family) -> tuple[str, Lists]:
+def _remedy(case: str, limits: list[_Limit], code_held: bool) -> tuple[str, Lists]:
     """Return the case, parted by what helps, and the lists of valves. Where codes ask for one nothing replaces it."""
-    checked = {"checked": standards(_fixtures(limits), family)}
+    checked = {"checked": standards(_fixtures(limits), code_held)}
     bare = [limit for limit in limits if not limit.fixture.mixing_valve]
     if case == "within":
         return case, {}
@@ -148,8 +147,8 @@ def _remedy(case: str, limits: list[_Limit], family: Family) -> tuple[str, Lists
         return "guarded" if case == "guarded" else "turned-up-guarded", checked
     coded_for = [fixture for fixture in _fixtures(bare) if needs_limiting_valve(fixture)]
     if case == "turned-up":
-        return "turned-up-coded" if coded_for else case, _fit(bare, family)
-    return "above-coded" if coded_for else case, {**_fit(bare, family), "coded": named(coded_for)}
+        return "turned-up-coded" if coded_for else case, _fit(bare, code_held)
+    return "above-coded" if coded_for else case, {**_fit(bare, code_held), "coded": named(coded_for)}
 
 
 def hottest_water_finding(
@@ -158,14 +157,14 @@ def hottest_water_finding(
     hottest: tuple[Hottest, ...],
     summer_k: float,
     default_limit_k: float,
-    family: Family,
+    code_held: bool,
     obstacles: Sequence[tuple[str, ...]],
     burns: Sequence[BurnTable],
 ) -> Finding:
     """Return the finding `hottest-water` of a site (severity as the module says).
 
     `hottest` as `scald.hottest_water` gives it at the warmest inlet `summer_k` [K], `default_limit_k` [K] for fixtures
-    without a limit of their own, `family` of the site's code basis, which names the valve standards;
+    without a limit of their own, `code_held`: a plumbing basis, which names the valve standards, is held for the site;
     `obstacles` at each fixture as `valve_fit.all_obstacles` gives them; `burns` the published burn tables.
     """
     limits = [
@@ -181,7 +180,7 @@ def hottest_water_finding(
     judged, concerned = _judge(selected.judged_k, greatest.judged_k, limits)
     lowest = min(concerned, key=lambda limit: limit.limit_k)
     values = _values(greatest if judged == "turned-up" else selected, lowest, model, burns)
-    case, lists = _remedy(judged, concerned, family)
+    case, lists = _remedy(judged, concerned, code_held)
     lower = _lower_stage(hottest, model, concerned) if judged == "above" else None
     if lower:
         values += (Value("lower", lower, "count"),)

@@ -23,7 +23,6 @@ from generator.compute.use.mixing_finding import mixing_valve
 from generator.model.figures import Finding, Value
 from generator.model.finding_rules import Rule
 from generator.model.heater import HeaterModel
-from generator.model.rules import Family
 from generator.si import GPM_M3_S
 
 # kind: greatest flow [m3/s], who says so. Kinds without a limit of their own are left out.
@@ -33,7 +32,7 @@ FLOW_LIMITS: dict[str, tuple[float, str]] = {
     "shower": (2.5 * GPM_M3_S, plumbing("flow-shower")),
     "public lavatory": (0.5 * GPM_M3_S, plumbing("flow-public-lavatory")),
 }
-NONE_HELD = "no limit of this code basis"
+NONE_HELD = "no plumbing basis is held for this site"
 LABELS = "voluntary labels ask for less: lavatory 1.5 gpm, shower 2.0 gpm (WaterSense)"
 
 _NEED = ("target", "inlet")
@@ -102,14 +101,14 @@ def simultaneous_use(at: Operating, climate: Climate, models: Sequence[HeaterMod
     return AT_ONCE.judge(case, ok_or_attention(case == "met"), values, source=heating.BALANCE).at(at.site.id)
 
 
-def fixture_flow_limit(at: Operating, family: Family) -> Finding:
+def fixture_flow_limit(at: Operating, code_held: bool) -> Finding:
     """Return `fixture-flow-limit`: the fixture nearest to, or furthest above, the limit of its kind.
 
     The limits are those of the United States and hold on its basis alone; on another the local ones are for the reader.
     """
     limited = [(fixture, *FLOW_LIMITS[fixture.kind]) for fixture in at.site.fixtures if fixture.kind in FLOW_LIMITS]
     subject = at.site.id
-    if family != "nfpa70":
+    if not code_held:
         return FLOW_LIMIT.judge("none-held", OK, source=NONE_HELD).at(subject)
     if not limited:
         return FLOW_LIMIT.judge("none-limited", OK, source=f"US limits; {LABELS}").at(subject)
@@ -124,13 +123,13 @@ def fixture_flow_limit(at: Operating, family: Family) -> Finding:
 
 
 def fixture_findings(
-    at: Operating, climate: Climate, models: Sequence[HeaterModel], family: Family
+    at: Operating, climate: Climate, models: Sequence[HeaterModel], code_held: bool
 ) -> tuple[Finding, ...]:
-    """Return the findings of this module; `models` is the whole range, `family` that of the site's code basis."""
+    """Return the findings of this module; `models` is the whole range, `code_held`: a plumbing basis is held."""
     return (
         fixture_demand(at, climate, models),
         simultaneous_use(at, climate, models),
-        fixture_flow_limit(at, family),
+        fixture_flow_limit(at, code_held),
         fixture_limit(at.site, climate.limit_k),
         mixing_valve(at, climate),
     )

@@ -13,19 +13,13 @@ from generator.compute.flow.pressure_findings import fixture_needs_pa
 from generator.compute.heat.stages import closed_stages
 from generator.compute.use.fixtures import Climate, Duty, duties
 from generator.model.figures import Row, Value
-from generator.model.rules import Family
 from generator.model.site import Fixture
 from generator.si import FAHRENHEIT_K, GPM_M3_S
 
 # Valves by fixture: IPC 2021 412.3, 412.5, 419.5; UPC 2021 407.3, 408.3, 409.4 (from memory). Types of ASSE 1016: P
 # senses the supplies' pressures, T the temperature at the outlet, T/P both: abstract of ASME A112.1016 (read).
-_VALVE: dict[Family, dict[bool, str]] = {
-    "nfpa70": {
-        True: "ASSE 1016/ASME A112.1016/CSA B125.16 type T or T/P",
-        False: "ASSE 1070/ASME A112.1070/CSA B125.70",
-    },
-    "iec60364": {True: "EN 1111 or EN 1287", False: "EN 1111 or EN 1287"},
-}
+_SHOWER, _OTHER = "ASSE 1016/ASME A112.1016/CSA B125.16 type T or T/P", "ASSE 1070/ASME A112.1070/CSA B125.70"
+_NOT_HELD = "the standard in force there"
 VALVE_FLOW_M3_S = 0.5 * GPM_M3_S
 VALVE_EXCESS_K = 20.0 * FAHRENHEIT_K
 VALVE_SOURCE = (
@@ -42,9 +36,11 @@ def named(fixtures: Iterable[Fixture]) -> tuple[Row, ...]:
     return tuple({"fixture": Value("fixture", fixture.name, "text")} for fixture in fixtures)
 
 
-def standards(fixtures: Iterable[Fixture], family: Family) -> tuple[Row, ...]:
+def standards(fixtures: Iterable[Fixture], code_held: bool) -> tuple[Row, ...]:
     """Return the standard of the valve that each of these fixtures calls for, in order of the standards."""
-    pairs = [(_VALVE[family][fixture.kind == "shower"], fixture) for fixture in fixtures]
+    pairs = [
+        ((_SHOWER if fixture.kind == "shower" else _OTHER) if code_held else _NOT_HELD, fixture) for fixture in fixtures
+    ]
     return tuple(
         {"standard": Value("standard", standard, "text"), **named([fixture])[0]}
         for standard, fixture in sorted(pairs, key=lambda pair: pair[0])
