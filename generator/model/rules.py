@@ -18,6 +18,7 @@ _BOTH = {
     "supply-phases",
     "supply-neutral",
     "heater-leads",
+    "marked-device",
     "panel-spaces",
     "panel-demand",
     "disconnect",

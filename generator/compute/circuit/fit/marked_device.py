@@ -32,7 +32,7 @@ def marked_device(model: HeaterModel, rules: Rules) -> Judgement:
 
     An `attention`, since the maker may have marked it so: a person must look at the nameplate.
     """
-    source = rules.basis.rules.source_of("ceiling-marked")
+    source = rules.basis.rules.sources[MARKED.name]
     marked = list(_marked(model, rules))
     if not marked:
         return MARKED.judge("not-marked", "ok", source=source)
