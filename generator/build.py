@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from generator import __version__
-from generator.assemble.documents import Book, book
+from generator.assemble.documents import Book, Content, book
 from generator.assemble.finding_words import with_words
 from generator.assemble.history import history
 from generator.assemble.results_json import results_document
@@ -104,7 +104,7 @@ def build(folders: Folders, engine: str = "mkdocs", progress: Progress = lambda 
             progress("writing the pages")
             rendered = write_pages(folders.content, output / "pages", loaded.book)
             config = output / "mkdocs.yml"
-            write_config(plain, config, [one.page for one in rendered], loaded.inputs.settings)
+            write_config(plain, config, [one.page for one in rendered], settings=loaded.inputs.settings)
             progress(f"building the site of {len(rendered)} pages")
             results = aside.submit(lambda: results_bytes(results_of(loaded, rendered)))  # while the engine works
             publish(output / "site", lambda staged: run(config, staged))
@@ -122,8 +122,8 @@ def load(folders: Folders) -> Loaded:
     results = with_words(
         _computed(inputs), read_finding_words(folders.content, declared_rules(), SAID, inputs.settings.language)
     )
-    active = dict(_notices(inputs, results, notices, symptoms))
-    shown = book(inputs, results, words, active, symptoms, stated, comparison(), burn_tables(inputs.burns))
+    content = Content(words, dict(_notices(inputs, results, notices, symptoms=symptoms)), symptoms, stated)
+    shown = book(inputs, results, content, method=comparison(), burns=burn_tables(inputs.burns))
     cards = cards_of(folders.content, shown, notices)
     codes = {site: card_code(card, shown.style) for site, card in cards.items()}
     loaded = Loaded(inputs, results, notices, replace(shown, card_codes=codes), cards)
@@ -134,7 +134,9 @@ def results_of(loaded: Loaded, rendered: Iterable[Rendered] = (), working: bool 
     """Return the results document: with the codes of the cards, and of the pages as far as they are `rendered`."""
     codes = {"card": loaded.book.card_codes, "page": {one.page.id: one.code for one in rendered}}
     cards = {site: card_record(card, loaded.book.style) for site, card in loaded.cards.items()}
-    return results_document(loaded.inputs, loaded.results, codes, cards, __version__, working)
+    return results_document(
+        loaded.inputs, loaded.results, codes, cards=cards, generator_version=__version__, working=working
+    )
 
 
 def comparable(loaded: Loaded, rendered: Iterable[Rendered] = ()) -> StoredResults:
@@ -147,7 +149,7 @@ def _history(data: Path, loaded: Loaded) -> History:
     if not releases:
         return History()
     last = read_frozen(data, releases[-1].name)
-    return history(releases, last, comparable(loaded), Printed(loaded.book.style), marked)
+    return history(releases, last, comparable(loaded), printer=Printed(loaded.book.style), mark=marked)
 
 
 def _computed(inputs: Inputs) -> Results:
@@ -169,7 +171,7 @@ def _nearest_place(places: Mapping[tuple[str | int, ...], Place], path: tuple[st
 
 
 def _notices(
-    inputs: Inputs, results: Results, notices: tuple[Notice, ...], symptoms: FaultBook
+    inputs: Inputs, results: Results, notices: tuple[Notice, ...], *, symptoms: FaultBook
 ) -> Iterator[tuple[str, tuple[ActiveNotice, ...]]]:
     """Yield the notices that each page must show, by page id."""
     for page in sorted({page for notice in notices for page in notice.appears} - {"site", "model", "symptom", "card"}):
@@ -180,4 +182,4 @@ def _notices(
         yield f"models/{model.id}", model_notices(model, notices)
     for site, result in zip(inputs.sites, results.sites, strict=True):
         model, basis = inputs.model(site.heater), inputs.basis_of(site)
-        yield f"sites/{site.id}", site_notices(site, model, result, notices, basis)
+        yield f"sites/{site.id}", site_notices(site, model, result, notices=notices, basis=basis)

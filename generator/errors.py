@@ -65,7 +65,7 @@ class InputFaults(HandbookError):
 class MissingCell(HandbookError):
     """A code table has no value for what a calculation needs; names table and edition."""
 
-    def __init__(self, table: str, row: str, column: str, have: str) -> None:
+    def __init__(self, table: str, row: str, column: str, *, have: str) -> None:
         self.table, self.row, self.column, self.have = table, row, column, have
         super().__init__(f"{table}: no value for {row!r} in column {column!r}; the table has {have}")
 

@@ -58,7 +58,7 @@ class SiteView:
     @property
     def facts(self) -> SiteFacts:
         """What card, labels and the head of the page show."""
-        return site_facts(self.spec, self.result, self.heater, self.basis)
+        return site_facts(self.spec, self.result, self.heater, basis=self.basis)
 
     @property
     def comparisons(self) -> Mapping[str, Compared]:
@@ -96,6 +96,16 @@ class SiteView:
     def window(self) -> FlowWindow:
         """The flow window that leads page and card."""
         return leading(self.result.windows, self.spec, self.heater)
+
+
+@dataclass(frozen=True, slots=True)
+class Content:
+    """What the text draws on besides inputs and results, as `Book` holds it."""
+
+    words: Words
+    notices: Mapping[str, tuple[ActiveNotice, ...]]
+    symptoms: FaultBook
+    stated: Mapping[str, Stated]
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,10 +149,8 @@ class Book:
 def book(
     inputs: Inputs,
     results: Results,
-    words: Words,
-    notices: Mapping[str, tuple[ActiveNotice, ...]],
-    symptoms: FaultBook,
-    stated: Mapping[str, Stated],
+    content: Content,
+    *,
     method: tuple[FigureTable, ...] = (),
     burns: tuple[FigureTable, ...] = (),
 ) -> Book:
@@ -161,10 +169,10 @@ def book(
         models,
         sites,
         inputs.codes,
-        words,
-        notices,
-        symptoms,
-        stated,
+        content.words,
+        content.notices,
+        content.symptoms,
+        content.stated,
         method,
         burns,
         plumbing=inputs.plumbing,

@@ -110,10 +110,10 @@ class CodeTable(CodeFile):
 
     def _missing(self, row: str, column: str) -> MissingCell:
         if column not in self.columns:
-            return MissingCell(self.source, row, column, f"columns {_span(self.columns)}")
+            return MissingCell(self.source, row, column, have=f"columns {_span(self.columns)}")
         place = self.columns.index(column)
         stated = [key for key, cells in self.rows.items() if cells[place] is not None]
-        return MissingCell(self.source, row, column, f"rows {_span(stated)} there" if stated else "none there")
+        return MissingCell(self.source, row, column, have=f"rows {_span(stated)} there" if stated else "none there")
 
 
 class WiringMethod(Strict):

@@ -48,7 +48,7 @@ def show(context: Context, item: Figure | Value) -> str:
 def show_si(context: Context, item: Value) -> str:
     """Return a value in SI units alone: ratings of terminals and insulation are named in degC everywhere."""
     _seen(context, item)
-    return formatter.show_quantity(item.value, item.kind, item.side, "si")
+    return formatter.show_quantity(item.value, item.kind, item.side, units="si")
 
 
 @pass_context
@@ -57,7 +57,7 @@ def parts(context: Context, item: Figure | Value) -> tuple[str, ...]:
     record = _seen(context, item)
     if item.value is None:
         return (formatter.show(item, record.style),)
-    return formatter.parts(item.value, item.kind, item.side, record.style.units)
+    return formatter.parts(item.value, item.kind, item.side, units=record.style.units)
 
 
 @pass_context
@@ -83,9 +83,9 @@ def was(context: Context, item: Figure | Finding, name: str = "") -> Markup:
 
 
 @pass_context
-def quantity(context: Context, value: float, kind: str, side: Side = "nearest", units: Units | None = None) -> str:
+def quantity(context: Context, value: float, kind: str, side: Side = "nearest", *, units: Units | None = None) -> str:
     """Return an SI number of `kind` from a specification as text, in the handbook's units or those named."""
-    return formatter.show_quantity(value, kind, side, units or _record(context).style.units)
+    return formatter.show_quantity(value, kind, side, units=units or _record(context).style.units)
 
 
 @pass_context

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from generator.assemble.documents import Book, book
+from generator.assemble.documents import Book, Content, book
 from generator.assemble.finding_words import with_words
 from generator.build import _notices as notices_by_page
 from generator.cards import cards_of
@@ -329,9 +329,9 @@ def joined() -> Joined:
     given, notices = inputs(), read_notices(CONTENT / "notices")
     symptoms = read_faults(CONTENT / "faults", {notice.id for notice in notices})
     stated, results = read_stated(CONTENT / "stated.yaml"), with_words(compute(given), words_of_findings())
-    active = dict(notices_by_page(given, results, notices, symptoms))
+    active = dict(notices_by_page(given, results, notices, symptoms=symptoms))
     words = read_words(CONTENT, given.settings.language)
-    shown = book(given, results, words, active, symptoms, stated)
+    shown = book(given, results, Content(words, active, symptoms, stated))
     cards = cards_of(CONTENT, shown, notices)
     codes = {site: card_code(card, shown.style) for site, card in cards.items()}
     return Joined(given, results, replace(shown, card_codes=codes), cards)

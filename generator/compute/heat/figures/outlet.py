@@ -43,7 +43,7 @@ class _Grid:
     at: Heated
     inlet: tuple[Value, ...]
 
-    def cell(self, number: int, power_w: float, head: Value, outlet_k: float) -> Figure:
+    def cell(self, head: Value, number: int, power_w: float, *, outlet_k: float) -> Figure:
         """Return the cell of `number` stages in the row of a flow, whose outlet is `outlet_k` (at most the cut-out)."""
         at, flow, power = self.at, replace(head, symbol="Q"), Value("P", power_w, "power")
         counted = replace(flow, value=counted_m3_s(head, at.falling))
@@ -84,7 +84,13 @@ def outlet_table(prefix: str, title: str, at: Heated, *, heads: Sequence[Value],
     numbers = range(1, len(at.powers_w) + 1)
     powers_w, outlets = outlets_k(at, [counted_m3_s(head, at.falling) for head in heads])
     rows = tuple(
-        (head, tuple(map(grid.cell, numbers, power_row, (head,) * len(numbers), outlet_row)))
+        (
+            head,
+            tuple(
+                grid.cell(head, number, power_w, outlet_k=outlet_k)
+                for number, power_w, outlet_k in zip(numbers, power_row, outlet_row, strict=True)
+            ),
+        )
         for head, power_row, outlet_row in zip(heads, powers_w, outlets, strict=True)
     )
     conditions = [Value("inlet", at.inlet_k, "temperature")]
