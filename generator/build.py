@@ -120,7 +120,8 @@ def load(folders: Folders) -> Loaded:
     stated = read_stated(folders.content / "stated.yaml")
     words = read_words(folders.content, inputs.settings.language)
     results = with_words(
-        _computed(inputs), read_finding_words(folders.content, declared_rules(), SAID, inputs.settings.language)
+        _computed(inputs),
+        read_finding_words(folders.content, declared_rules(), SAID, language=inputs.settings.language),
     )
     content = Content(words, dict(_notices(inputs, results, notices, symptoms=symptoms)), symptoms, stated)
     shown = book(inputs, results, content, method=comparison(), burns=burn_tables(inputs.burns))

@@ -25,8 +25,10 @@ def cards_of(content: Path, book: Book, notices: Iterable[Notice]) -> Mapping[st
     steps, every = read_yaml_file(content / STEPS, CardSteps, f"content/{STEPS}"), tuple(notices)
     cards = {}
     for view in book.sites:
-        active = site_notices(view.spec, view.heater, view.result, every, view.basis, "card")
-        cards[view.spec.id] = card(book.settings, view, active, card_checks(book.symptoms, view), steps, book.stated)
+        active = site_notices(view.spec, view.heater, view.result, notices=every, basis=view.basis, target="card")
+        cards[view.spec.id] = card(
+            book.settings, view, active, checks=card_checks(book.symptoms, view), steps=steps, stated=book.stated
+        )
     return cards
 
 

@@ -52,7 +52,7 @@ def changes(folders: Folders, old: str | None, new: str | None) -> ChangeReport:
     before = _state(folders, old if old is not None else _last_release(folders))
     after = _state(folders, new) if new is not None else _computed(HERE, folders)
     printed = Printed(Style(after.results.handbook.units, read_words(folders.content)))
-    report = change_report(before.results, after.results, (before.name, after.name), printed)
+    report = change_report(before.results, after.results, (before.name, after.name), printer=printed)
     return replace(report, notes=(*_unpaged(before), *_unpaged(after), *report.notes))
 
 
@@ -74,7 +74,11 @@ def card_status(folders: Folders, text: str) -> CardReport:
         site = site_of(code, then)
         if site is not None:
             return card_report(
-                code, site, then, now, change_report(then, now, (release.name, HERE), Printed(loaded.book.style))
+                code,
+                site,
+                then,
+                now=now,
+                report=change_report(then, now, (release.name, HERE), printer=Printed(loaded.book.style)),
             )
     unknown = "neither a card as it would be printed today nor a card of any release bears it"
     raise HandbookError(f"{code}: {unknown}. Do not rely on that card: print the site's card again. ({CODE_PLACE})")

@@ -115,7 +115,7 @@ def serve_command(folders: Folders, host: str, port: int) -> None:
     """
     from generator.serve import serve  # the server is needed by this verb alone
 
-    serve(folders, host, port, click.echo)
+    serve(folders, host, port, say=click.echo)
 
 
 @cli.command("schema")

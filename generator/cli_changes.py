@@ -30,7 +30,7 @@ from generator.render.changes_report import reissue
     help="How to print (default: table on a terminal, markdown in a pipe).",
 )
 @click.pass_obj
-def changes_command(folders: Folders, old: str | None, new: str | None, code: str | None, form: str | None) -> None:
+def changes_command(folders: Folders, old: str | None, new: str | None, *, code: str | None, form: str | None) -> None:
     """Say what moved from OLD to NEW: limits crossed, findings, cards to reissue, inputs, figures, pages.
 
     OLD and NEW are each a results.json, a folder of data (site_data, or a project that holds one), the name of a

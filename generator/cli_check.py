@@ -25,7 +25,7 @@ from generator.render.findings_report import (
 @click.option("--all", "everything", is_flag=True, help="Print the findings that are ok as well.")
 @on_day
 @click.pass_obj
-def check(folders: Folders, form: str, everything: bool, day: datetime.datetime) -> None:
+def check(folders: Folders, form: str, everything: bool, *, day: datetime.datetime) -> None:
     """Judge every site and print the findings: stop, attention, and how many are ok.
 
     Then name the decisions that have lapsed, since what is found grew worse or their last day is before the day of
@@ -42,7 +42,7 @@ def check(folders: Folders, form: str, everything: bool, day: datetime.datetime)
     elif form == "github":
         click.echo(findings_annotations(loaded.inputs, results, style))
     else:
-        findings_table(Console(soft_wrap=False), loaded.inputs, results, style, everything)
+        findings_table(Console(soft_wrap=False), loaded.inputs, results, style=style, everything=everything)
     for line in lapsed_decisions(results.findings, style):
         click.echo(line, err=True)
     if notice := cards_notice(loaded.book.history):

@@ -31,7 +31,7 @@ LABELS: tuple[Literal["panel", "heater"], ...] = ("panel", "heater")
 @click.option("--paper", type=click.Choice(["letter", "a4"]), help="The paper (default: the handbook's).")
 @click.option("--combine", is_flag=True, help="Also write one PDF with every card, build/print/cards.pdf.")
 @click.pass_obj
-def card_command(folders: Folders, sites: tuple[str, ...], every: bool, paper: str | None, combine: bool) -> None:
+def card_command(folders: Folders, sites: tuple[str, ...], every: bool, *, paper: str | None, combine: bool) -> None:
     """Print the one-page quick card of SITE (its id, such as potting-shed) to build/print/.
 
     A card that has not changed is left alone. A card that cannot be printed is named, and the others are still written;
@@ -42,7 +42,9 @@ def card_command(folders: Folders, sites: tuple[str, ...], every: bool, paper: s
     jobs = [Job(one, folders.output / "print" / f"{site}.pdf") for site, one in cards.items()]
     combined = folders.output / "print" / "cards.pdf" if combine else None
     with _bar(len(jobs)) as progress:
-        outcomes = render_cards(jobs, printing_of(folders.content, loaded.book, paper), None, progress, combined)
+        outcomes = render_cards(
+            jobs, printing_of(folders.content, loaded.book, paper), None, on_progress=progress, combined=combined
+        )
     for outcome in outcomes:
         _tell(outcome)
     if combined is not None and combined.exists():
@@ -69,7 +71,7 @@ def label_command(folders: Folders, sites: tuple[str, ...], every: bool) -> None
     for site, one in _chosen(loaded.cards, sites, every).items():
         for kind in LABELS:
             path = folders.output / "print" / "labels" / f"{site}-{kind}.pdf"
-            write_if_changed(path, labels.print_label(setter, one, printing, kind, sizes[kind]))
+            write_if_changed(path, labels.print_label(setter, one, printing, kind=kind, size=sizes[kind]))
             click.echo(f"{kind} label: {path}")
 
 
@@ -83,6 +85,7 @@ def print_command(
     folders: Folders,
     models: tuple[str, ...],
     sites: tuple[str, ...],
+    *,
     paper: Literal["letter", "a4"] | None,
     working: bool,
 ) -> None:
@@ -93,7 +96,7 @@ def print_command(
     loaded = load(folders)
     pages = render_pages(folders.content, selected(loaded.book, models, sites))
     path = folders.output / "print" / "handbook.pdf"
-    write_if_changed(path, print_book(folders.content, pages, loaded.inputs.settings, paper, working))
+    write_if_changed(path, print_book(folders.content, pages, loaded.inputs.settings, paper=paper, working=working))
     click.echo(f"book: {path}")
 
 

@@ -29,7 +29,7 @@ _OF_FINDING = ("rule", "case", "severity", "subject", "found", "decision")
 
 
 def release(
-    folders: Folders, name: str, day: datetime.date | None = None, tell: Callable[[str], None] = lambda _line: None
+    folders: Folders, name: str, day: datetime.date | None = None, *, tell: Callable[[str], None] = lambda _line: None
 ) -> Release:
     """Freeze the project as it stands as the release `name`, and return its record.
 
@@ -52,7 +52,7 @@ def release(
     history = History((*releases, made), marked=settings.mark_changes)
     rendered = render_pages(folders.content, replace(loaded.book, history=history))
     if releases:
-        made = replace(made, changes=_changes(folders, releases[-1], loaded, rendered))
+        made = replace(made, changes=_changes(folders, releases[-1], loaded, rendered=rendered))
     _freeze(folders.data / FOLDER, made, results_of(loaded, rendered, working=False))
     return made
 
@@ -75,9 +75,9 @@ def _refuse_unfit(made: Release, releases: tuple[Release, ...]) -> None:
         raise HandbookError(f"{wrong}; set `date` in site_data/handbook.yaml, or give a name that follows")
 
 
-def _changes(folders: Folders, last: Release, loaded: Loaded, rendered: tuple[Rendered, ...] = ()) -> ChangeReport:
+def _changes(folders: Folders, last: Release, loaded: Loaded, *, rendered: tuple[Rendered, ...] = ()) -> ChangeReport:
     then, now = read_frozen(folders.data, last.name), comparable(loaded, rendered)
-    return change_report(then, now, (last.name, "this release"), Printed(loaded.book.style))
+    return change_report(then, now, (last.name, "this release"), printer=Printed(loaded.book.style))
 
 
 def _freeze(folder: Path, made: Release, results: dict[str, Any]) -> None:

@@ -14,7 +14,7 @@ from generator.build import Folders, build
 from generator.errors import HandbookError
 
 
-def serve(folders: Folders, host: str, port: int, say: Callable[[str], None]) -> None:
+def serve(folders: Folders, host: str, port: int, *, say: Callable[[str], None]) -> None:
     """Build, then serve `build/site/` at host:port until interrupted. HandbookError if the port is taken."""
 
     def rebuild() -> None:

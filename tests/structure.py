@@ -175,10 +175,15 @@ def long_functions(package: Path) -> list[str]:
 
 
 def crowded_functions(package: Path) -> list[str]:
-    """Functions that take too many arguments, or too many by their place alone."""
+    """Functions that take too many arguments, or too many by their place alone.
+
+    `self`, `cls` and the context that a template hands over do not count.
+    """
     faults = []
     for module, node in functions(package):
-        by_place = [one for one in (*node.args.posonlyargs, *node.args.args) if one.arg not in ("self", "cls")]
+        by_place = [
+            one for one in (*node.args.posonlyargs, *node.args.args) if one.arg not in ("self", "cls", "context")
+        ]
         every = len(by_place) + len(node.args.kwonlyargs)
         if len(by_place) > MOST_BY_PLACE or every > MOST_PARAMETERS:
             what = f"{node.name} takes {every} arguments, {len(by_place)} by their place"

@@ -84,7 +84,7 @@ def test_help_names_every_verb_and_is_no_fault(
 def test_a_missing_configuration_of_the_engine_is_a_fault_with_its_place(tmp_path: Path) -> None:
     settings = Settings.model_construct()
     with pytest.raises(InputFaults) as raised:
-        write_config(tmp_path / "mkdocs.yml", tmp_path / "build" / "mkdocs.yml", (), settings)
+        write_config(tmp_path / "mkdocs.yml", tmp_path / "build" / "mkdocs.yml", (), settings=settings)
     (fault,) = raised.value.faults
     assert (fault.file, fault.line, fault.key) == (str(tmp_path / "mkdocs.yml"), 1, FILE_KEY)
     assert "No such file" in fault.wrong

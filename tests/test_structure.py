@@ -26,6 +26,17 @@ WORKPLACE = [
     "deb.deb" + "ian.org",
 ]
 
+# Files whose functions still take more; a file that no longer does leaves the list.
+CROWDED_YET = (
+    "compute/flow/water_side.py",
+    "compute/heat/hottest.py",
+    "compute/heat/hottest_finding.py",
+    "compute/heat/window.py",
+    "compute/known.py",
+    "compute/use/allowed_reading.py",
+    "compute/use/fixture_findings.py",
+)
+
 
 def report(faults: list[str]) -> None:
     assert not faults, "\n" + "\n".join(faults)
@@ -52,8 +63,10 @@ def test_functions_are_short() -> None:
     report(structure.long_functions(PACKAGE))
 
 
-def test_no_row_of_bare_arguments_in_the_circuit() -> None:
-    report(structure.crowded_functions(PACKAGE / "compute" / "circuit"))
+def test_no_row_of_bare_arguments() -> None:
+    crowded = structure.crowded_functions(PACKAGE)
+    report([fault for fault in crowded if not fault.split(":")[0].endswith(CROWDED_YET)])
+    assert {name for name in CROWDED_YET if any(name in fault for fault in crowded)} == set(CROWDED_YET)
 
 
 def test_half_of_the_functions_are_very_short() -> None:

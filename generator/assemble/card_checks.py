@@ -13,7 +13,7 @@ VALUES_SHOWN = 3  # more than so many values of one kind are read off the card's
 def card_checks(faults: FaultBook, view: SiteView) -> tuple[CardCheck, ...]:
     """Return the checks that need no open cover, in reading order."""
     found = ((symptom, _first(symptom)) for symptom in faults.symptoms)
-    checks = [_check(faults, view, symptom, cause) for symptom, cause in found if cause is not None]
+    checks = [_check(faults, view, symptom, cause=cause) for symptom, cause in found if cause is not None]
     return tuple(checks[:SYMPTOMS_SHOWN])
 
 
@@ -21,7 +21,7 @@ def _first(symptom: Symptom) -> Cause | None:
     return next((cause for cause in symptom.causes if cause.effort != "cover off"), None)
 
 
-def _check(faults: FaultBook, view: SiteView, symptom: Symptom, cause: Cause) -> CardCheck:
+def _check(faults: FaultBook, view: SiteView, symptom: Symptom, *, cause: Cause) -> CardCheck:
     known = view.comparisons
     return CardCheck(
         symptom=symptom.title,

@@ -24,7 +24,7 @@ def site_of(code: str, results: StoredResults) -> str | None:
     return next((site for site, known in results.codes.get("card", {}).items() if known == code), None)
 
 
-def card_report(code: str, site: str, then: StoredResults, now: StoredResults, report: ChangeReport) -> CardReport:
+def card_report(code: str, site: str, then: StoredResults, *, now: StoredResults, report: ChangeReport) -> CardReport:
     """Return what differs between the card of `site` as it was `then` and as it is `now`.
 
     `report` is what moved from `then` to `now`; its `old` names the release that printed the card.

@@ -16,6 +16,7 @@ def start_up(
     steps: CardSteps,
     view: SiteView,
     stops: tuple[Finding, ...],
+    *,
     window: CardStage | None,
     stated: Mapping[str, Stated],
 ) -> tuple[Sentence, ...]:

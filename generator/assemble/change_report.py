@@ -54,7 +54,7 @@ class Printer(Protocol):
         """Return the printed difference of two figures; empty where there is none to print."""
 
 
-def change_report(old: StoredResults, new: StoredResults, names: tuple[str, str], printer: Printer) -> ChangeReport:
+def change_report(old: StoredResults, new: StoredResults, names: tuple[str, str], *, printer: Printer) -> ChangeReport:
     """Return what moved between two runs. `names` are the readers' names of the two sides."""
     old, new = with_torques(old), with_torques(new)
     subjects = _subjects(old) | _subjects(new)
@@ -114,7 +114,7 @@ def _figures(old: StoredResults, new: StoredResults, printer: Printer) -> Iterat
             heads = _heads(old.tables, printer) | _heads(new.tables, printer)
         moved = printer.difference(before, after) if before and after else ""
         label = (after or before).label  # type: ignore[union-attr]  # one side has it
-        yield FigureChange(id_, _name(id_, label, heads), *texts, moved, crossing(id_, before, after, printer))
+        yield FigureChange(id_, _name(id_, label, heads), *texts, moved, crossing(id_, before, after, words=printer))
 
 
 def _texts(old: StoredFigure | None, new: StoredFigure | None, printer: Printer) -> tuple[str | None, str | None]:

@@ -22,7 +22,7 @@ class Words(Protocol):
         """Return what is said of a change, with its values."""
 
 
-def crossing(figure_id: str, old: StoredFigure | None, new: StoredFigure | None, words: Words) -> str:
+def crossing(figure_id: str, old: StoredFigure | None, new: StoredFigure | None, *, words: Words) -> str:
     """Name the limit that a figure crossed on the way from `old` to `new` (None: it is not there); "" for none."""
     parts = figure_id.split(".")
     if old is None or new is None:

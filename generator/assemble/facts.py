@@ -48,7 +48,7 @@ class SiteFacts:
     too_hot: bool
 
 
-def site_facts(site: Site, result: SiteResult, model: HeaterModel, basis: CodeBasis) -> SiteFacts:
+def site_facts(site: Site, result: SiteResult, model: HeaterModel, *, basis: CodeBasis) -> SiteFacts:
     """Return what card, labels and page show of a site, from its data and results."""
     fits = unfit_supply(result.findings) is None
     stages = _stages(result) if fits else ()

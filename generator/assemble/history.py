@@ -13,18 +13,18 @@ NOW = "now"
 
 
 def history(
-    releases: Iterable[Release], last: StoredResults | None, now: StoredResults, printer: Printer, mark: bool
+    releases: Iterable[Release], last: StoredResults | None, now: StoredResults, *, printer: Printer, mark: bool
 ) -> History:
     """Return the history up to the run `now`. `last` holds the frozen results of the last release, None before the
     first; `mark` is whether the pages mark what moved since."""
     ordered = tuple(releases)
     if last is None:
         return History(ordered)
-    pending = change_report(last, now, (ordered[-1].name, NOW), printer)
-    return History(ordered, pending, last.codes, _was(pending, last, now, printer) if mark else {}, mark)
+    pending = change_report(last, now, (ordered[-1].name, NOW), printer=printer)
+    return History(ordered, pending, last.codes, _was(pending, last, now, printer=printer) if mark else {}, mark)
 
 
-def _was(pending: ChangeReport, last: StoredResults, now: StoredResults, printer: Printer) -> dict[str, str]:
+def _was(pending: ChangeReport, last: StoredResults, now: StoredResults, *, printer: Printer) -> dict[str, str]:
     """Return what to say beside each figure and finding that moved at a known model or site, by id.
 
     Where a figure has no value now, the old one is not said: nobody may work by it.

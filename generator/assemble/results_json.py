@@ -22,6 +22,7 @@ def results_document(
     inputs: Inputs,
     results: Results,
     codes: Mapping[str, Mapping[str, str]],
+    *,
     cards: Mapping[str, Mapping[str, list[str]]],
     generator_version: str,
     working: bool = True,

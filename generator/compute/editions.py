@@ -34,17 +34,17 @@ def _findings(site: Site, electrical: CodeFile, plumbing: CodeFile | None) -> It
     if adopted is None:
         return
     if adopted.electrical is not None:
-        yield _judged(ELECTRICAL, adopted.electrical, electrical, site)
+        yield _judged(ELECTRICAL, adopted.electrical, electrical, site=site)
     if adopted.plumbing is None:
         return
     if plumbing is not None:
-        yield _judged(PLUMBING, adopted.plumbing, plumbing, site)
+        yield _judged(PLUMBING, adopted.plumbing, plumbing, site=site)
     else:
         values = (Value("adopted", adopted.plumbing, "text"),)
         yield PLUMBING.judge("none-held", ATTENTION, values, source=NOT_HELD).at(site.id)
 
 
-def _judged(rule: Rule, adopted: str, held: CodeFile, site: Site) -> Finding:
+def _judged(rule: Rule, adopted: str, held: CodeFile, *, site: Site) -> Finding:
     agrees = adopted == held.edition
     values: tuple[Value, ...] = (Value("document", held.document, "text"), Value("adopted", adopted, "text"))
     if not agrees:

@@ -62,7 +62,7 @@ def known(site: Site, inputs: Inputs) -> Known:
         return powers.reach_w if other is model else reach_w(site, other, basis)
 
     climate = Climate(inlet.coldest_k, inlet.warmest_k, held.target_k, held.limit_k, left_w)
-    at = operating(site, model, waterway(site, model, inlet.coldest_k, inputs.pipes))
+    at = operating(site, model, waterway(site, model, inlet.coldest_k, pipes=inputs.pipes))
     heat = ThermalCase(
         site,
         model,

@@ -25,7 +25,7 @@ def compute_model(model: HeaterModel, basis: CodeBasis, inputs: Inputs) -> Model
     flows, own_basis = inputs.settings.flows_shown_m3_s, _basis_for(model, basis, inputs)
     return ModelResult(
         id=model.id,
-        stages=stage_results(prefix, model, rating.voltage_v, rating.phases),
+        stages=stage_results(prefix, model, rating.voltage_v, phases=rating.phases),
         rise_tables=rise_tables(f"{prefix}.rise", model, flows),
         least_flows=least_flow_figures(prefix, model),
         circuits=model_circuits(model, own_basis),

@@ -21,18 +21,19 @@ def site_notices(
     site: Site,
     model: HeaterModel,
     result: SiteResult,
+    *,
     notices: Sequence[Notice],
     basis: CodeBasis,
     target: str = "site",
 ) -> tuple[ActiveNotice, ...]:
     """Return the notices that the page (`target` "site") or the card ("card") of a site must show."""
     at = Placed(site, model, result, basis)
-    return _active(notices, target, model, at, result.findings)
+    return _active(notices, target, model, at=at, findings=result.findings)
 
 
 def model_notices(model: HeaterModel, notices: Sequence[Notice]) -> tuple[ActiveNotice, ...]:
     """Return the notices that the page of a model must show: those that follow from the model alone."""
-    return _active(notices, "model", model, None, ())
+    return _active(notices, "model", model, at=None, findings=())
 
 
 def page_notices(page: str, notices: Sequence[Notice]) -> tuple[ActiveNotice, ...]:
@@ -67,11 +68,11 @@ def _ranked(notices: Sequence[Notice]) -> list[Notice]:
 
 
 def _active(
-    notices: Sequence[Notice], target: str, model: HeaterModel, at: Placed | None, findings: tuple[Finding, ...]
+    notices: Sequence[Notice], target: str, model: HeaterModel, *, at: Placed | None, findings: tuple[Finding, ...]
 ) -> tuple[ActiveNotice, ...]:
     active = []
     for notice in _ranked(notices):
-        met = [trigger for trigger in notice.when if _met(trigger, model, at, findings)]
+        met = [trigger for trigger in notice.when if _met(trigger, model, at, findings=findings)]
         if met and target in notice.appears:
             active.append(ActiveNotice(_fitted(notice, model, at), notice.appears[target], _because(met, model, at)))
     return tuple(active)
@@ -88,7 +89,7 @@ def _fitted(notice: Notice, model: HeaterModel | None, at: Placed | None) -> Not
     return notice.model_copy(update={"avoidance": (*notice.avoidance, *more), "avoidance_where": ()})
 
 
-def _met(trigger: Trigger, model: HeaterModel, at: Placed | None, findings: tuple[Finding, ...]) -> bool:
+def _met(trigger: Trigger, model: HeaterModel, at: Placed | None, *, findings: tuple[Finding, ...]) -> bool:
     if trigger.fact is not None:
         return holds(trigger.fact, model, at)
     return any(found.rule == trigger.finding and found.severity in trigger.severities for found in findings)

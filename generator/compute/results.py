@@ -25,8 +25,8 @@ def compute(inputs: Inputs) -> Results:
     """Return everything that follows from the inputs. ComputeFaults with every refusal, by model and site."""
     refusals: list[tuple[tuple[str, str], CannotCompute]] = []
     basis = inputs.codes[inputs.settings.code_basis]
-    models = _each("model", inputs.models, lambda model: compute_model(model, basis, inputs), refusals)
-    sites = _each("site", inputs.sites, lambda site: compute_site(site, inputs), refusals)
+    models = _each("model", inputs.models, lambda model: compute_model(model, basis, inputs), refusals=refusals)
+    sites = _each("site", inputs.sites, lambda site: compute_site(site, inputs), refusals=refusals)
     if refusals:
         raise ComputeFaults(refusals)
     return Results(models, sites)
@@ -36,6 +36,7 @@ def _each(
     kind: str,
     subjects: Iterable[Subject],
     work: Callable[[Subject], Result],
+    *,
     refusals: list[tuple[tuple[str, str], CannotCompute]],
 ) -> tuple[Result, ...]:
     done = []

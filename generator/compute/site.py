@@ -78,9 +78,11 @@ def _figures(facts: Known, inputs: Inputs) -> SiteResult:
     prefix, supply, default_limit_k = f"site.{site.id}", site.supply, inputs.settings.limit_temperature_k
     wet, circuits = _wet(facts, inputs), circuit_results(facts.circuits, facts.circuit_findings)
     water = water_side(facts.at, facts.climate, facts.most_k, wet)
-    stages = stage_results(prefix, model, supply.voltage_v, supply.phases)
+    stages = stage_results(prefix, model, supply.voltage_v, phases=supply.phases)
     winter, summer = _outlets(prefix, facts, inputs.settings.flows_shown_m3_s)
-    hottest = tuple(hottest_figure(prefix, one, heat.season.warmest_k, model.water.cut_out_k) for one in heat.hottest)
+    hottest = tuple(
+        hottest_figure(prefix, one, heat.season.warmest_k, cut_out_k=model.water.cut_out_k) for one in heat.hottest
+    )
     return SiteResult(
         id=site.id,
         supply_power=stages[-1].power,
@@ -120,14 +122,14 @@ def _outlets(prefix: str, facts: Known, round_m3_s: Sequence[float]) -> tuple[Fi
             f"{prefix}.outlet.winter",
             "Outlet at the coldest inlet",
             coolest,
-            heads=winter_rows(model, own, round_m3_s, most),
+            heads=winter_rows(model, own, round_m3_s, most=most),
             note=WINTER_NOTE,
         ),
         outlet_table(
             f"{prefix}.outlet.summer",
             "Outlet at the warmest inlet",
             hottest,
-            heads=summer_rows(model, own, round_m3_s, most),
+            heads=summer_rows(model, own, round_m3_s, most=most),
             note=SUMMER_NOTE,
         ),
     )

@@ -15,7 +15,7 @@ from generator.read.yaml_marks import Path as KeyPath
 FOLDER = "findings"
 
 
-def read_finding_words(content: Path, rules: Mapping[str, Rule], said: Names, language: str = "en") -> FindingBook:
+def read_finding_words(content: Path, rules: Mapping[str, Rule], said: Names, *, language: str = "en") -> FindingBook:
     """Return the words by rule. InputFaults for all that is missing, unused or misspelt, each with its place.
 
     `content` is the folder of that name, `said` the shared sentences that are said of what is no finding, with their
@@ -31,7 +31,7 @@ def read_finding_words(content: Path, rules: Mapping[str, Rule], said: Names, la
     faults = [
         *shared.faults,
         *(fault for file in read for fault in file.faults),
-        *shared_faults(shared, read, rules, said),
+        *shared_faults(shared, read, rules, said=said),
         *over.faults,
         *other_faults(over, shared.words),
     ]
@@ -44,7 +44,7 @@ def read_finding_words(content: Path, rules: Mapping[str, Rule], said: Names, la
     if faults:
         raise InputFaults(faults)
     for path in (path for path in sorted(other.glob("*.yaml")) if path.name != SHARED):
-        file, unknown = _of_other_language(path, f"{over.name}/{path.name}", files, words, rules)
+        file, unknown = _of_other_language(path, f"{over.name}/{path.name}", files, shared=words, rules=rules)
         files[file.stem] = file
         faults += [*file.faults, *unknown, *_faults(file, rules)]
     if faults:
@@ -54,7 +54,12 @@ def read_finding_words(content: Path, rules: Mapping[str, Rule], said: Names, la
 
 
 def _of_other_language(
-    path: Path, name: str, english: Mapping[str, YamlFile[FindingWords]], shared: SharedWords, rules: Mapping[str, Rule]
+    path: Path,
+    name: str,
+    english: Mapping[str, YamlFile[FindingWords]],
+    *,
+    shared: SharedWords,
+    rules: Mapping[str, Rule],
 ) -> tuple[YamlFile[FindingWords], list[Fault]]:
     """Return the words of a rule with the entries of another language's file in the place of the English ones."""
     file = load_yaml_file(path, OtherWords, name)
@@ -78,22 +83,22 @@ def _faults(file: YamlFile[FindingWords], rules: Mapping[str, Rule]) -> Iterator
     if rule is None:
         yield file.fault(("rule",), f"no rule is called '{words.rule}'", "the name of a rule, or no such file")
         return
-    yield from _unequal(file, ("cases",), words.cases, rule.cases, "case")
-    yield from _unequal(file, ("lists",), words.lists, rule.lists, "list")
-    yield from _unequal(file, ("choices",), words.choices, rule.choices, "choice")
+    yield from _unequal(file, ("cases",), words.cases, declared=rule.cases, kind="case")
+    yield from _unequal(file, ("lists",), words.lists, declared=rule.lists, kind="list")
+    yield from _unequal(file, ("choices",), words.choices, declared=rule.choices, kind="choice")
     for name in words.choices.keys() & rule.choices.keys():
-        yield from _unequal(file, ("choices", name), words.words(name), rule.choices[name], "code")
+        yield from _unequal(file, ("choices", name), words.words(name), declared=rule.choices[name], kind="code")
     for name in words.lists.keys() & rule.lists.keys():
         stated, given = words.places(words.lists[name].text), set(rule.lists[name])
-        yield from _unknown(file, ("lists", name, "text"), stated, given)
+        yield from _unknown(file, ("lists", name, "text"), stated, given=given)
         yield from _unused(file, ("lists", name, "text"), given - set(stated))
     for name in (case for case in words.cases if case in rule.cases):
-        yield from _case_faults(file, words, rule, name)
+        yield from _case_faults(file, words, rule, case=name)
     yield from _condition_faults(file, words, rule)
     yield from _unsaid(file, words)
 
 
-def _case_faults(file: YamlFile[FindingWords], words: FindingWords, rule: Rule, case: str) -> Iterator[Fault]:
+def _case_faults(file: YamlFile[FindingWords], words: FindingWords, rule: Rule, *, case: str) -> Iterator[Fault]:
     """Yield a fault for each text that is missing, each place without a value, and each value without a place."""
     values, used = rule.cases[case], set[str]()
     given = {*values, *rule.lists}
@@ -104,7 +109,7 @@ def _case_faults(file: YamlFile[FindingWords], words: FindingWords, rule: Rule, 
             yield file.fault(("cases", case), f"the case has no '{key}'", f"'{key}' here or for the whole rule")
         for part in said:
             used.update((*words.places(part.text), *part.when, *part.unless))
-            yield from _unknown(file, ("cases", case, key) if own else (key,), words.places(part.text), given)
+            yield from _unknown(file, ("cases", case, key) if own else (key,), words.places(part.text), given=given)
     yield from _unused(file, ("cases", case), set(values) - used)
 
 
@@ -135,7 +140,7 @@ def _unsaid(file: YamlFile[FindingWords], words: FindingWords) -> Iterator[Fault
 
 
 def _unknown(
-    file: YamlFile[FindingWords], path: KeyPath, named: Collection[str], given: Collection[str]
+    file: YamlFile[FindingWords], path: KeyPath, named: Collection[str], *, given: Collection[str]
 ) -> Iterator[Fault]:
     for name in dict.fromkeys(named):
         if name not in given:
@@ -148,7 +153,7 @@ def _unused(file: YamlFile[FindingWords], path: KeyPath, unused: Collection[str]
 
 
 def _unequal(
-    file: YamlFile[FindingWords], path: KeyPath, stated: Collection[str], declared: Collection[str], kind: str
+    file: YamlFile[FindingWords], path: KeyPath, stated: Collection[str], *, declared: Collection[str], kind: str
 ) -> Iterator[Fault]:
     for name in sorted(set(stated) - set(declared)):
         yield file.fault((*path, name), f"the rule has no {kind} '{name}'", _one_of(declared))

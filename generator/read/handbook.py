@@ -44,7 +44,7 @@ def read_handbook(folder: Path) -> Inputs:
     by_id = {file.value.id: file.value for file in models if file.value}
     known = Known(settings.value, by_name | by_id, {basis.id: basis.basis for basis in bases}, set(plumbing))
     faults += () if models or model_faults else (_no_model(folder),)
-    faults += _across(settings, models, sites, known)
+    faults += _across(settings, models, sites, known=known)
     if faults or not settings.value or not pipes.pipes or not burns.value:
         raise InputFaults(faults)
     parts = (
@@ -69,7 +69,7 @@ def read_handbook(folder: Path) -> Inputs:
 
 
 def _across(
-    settings: YamlFile[Settings], models: list[YamlFile[HeaterModel]], sites: list[YamlFile[Site]], known: Known
+    settings: YamlFile[Settings], models: list[YamlFile[HeaterModel]], sites: list[YamlFile[Site]], *, known: Known
 ) -> Iterator[Fault]:
     """Yield what one file says and another contradicts or lacks."""
     yield from settings_faults(settings, known.bases, known.plumbing)

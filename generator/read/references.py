@@ -43,14 +43,15 @@ def id_faults(files: Sequence[YamlFile[HeaterModel]] | Sequence[YamlFile[Site]])
 
 def sharing_faults(files: Sequence[YamlFile[Site]]) -> Iterator[Fault]:
     """Yield what a site states of a panel or a water source otherwise than the first site that names it."""
-    yield from _stated_alike(files, ("supply", "panel"), "panel", lambda site: site.supply.panel)
-    yield from _stated_alike(files, ("water", "source"), "water source", lambda site: site.water.source)
+    yield from _stated_alike(files, ("supply", "panel"), "panel", of=lambda site: site.supply.panel)
+    yield from _stated_alike(files, ("water", "source"), "water source", of=lambda site: site.water.source)
 
 
 def _stated_alike(
     files: Sequence[YamlFile[Site]],
     key: tuple[str, str],
     what: str,
+    *,
     of: Callable[[Site], Panel | WaterSource | None],
 ) -> Iterator[Fault]:
     first: dict[str, tuple[YamlFile[Site], Panel | WaterSource]] = {}

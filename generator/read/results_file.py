@@ -26,13 +26,13 @@ def read_results(path: Path) -> StoredResults:
     except (AttributeError, KeyError, TypeError) as error:
         wrong = f"this is no {results_file.FORMAT} file of format {document['format_version']}: {error}"
         raise _fault(path, wrong, _EXPECTED) from None
-    return _validated(path, RESULTS, today, results_file.FORMAT)
+    return _validated(path, RESULTS, today, wanted=results_file.FORMAT)
 
 
 def read_release(path: Path) -> Release:
     """Return the record of a release. InputFaults as for results."""
     document = _read(path, revisions.FORMAT, revisions.FORMAT_VERSION)
-    return _validated(path, RELEASE, document, revisions.FORMAT)
+    return _validated(path, RELEASE, document, wanted=revisions.FORMAT)
 
 
 def _read(path: Path, wanted: str, version: int) -> dict[str, Any]:
@@ -47,21 +47,21 @@ def _read(path: Path, wanted: str, version: int) -> dict[str, Any]:
         raise _fault(path, f"this is no {wanted} file", _EXPECTED)
     found = document.get("format_version")
     if isinstance(found, bool) or not isinstance(found, int) or found < 1:
-        raise _fault(path, f"this is no version of {wanted}: {found}", _EXPECTED, "format_version")
+        raise _fault(path, f"this is no version of {wanted}: {found}", _EXPECTED, key="format_version")
     if found > version:
         wrong = f"the format is {wanted} {found}, and this version of the program reads no later one than {version}"
-        raise _fault(path, wrong, "read it with the version that wrote it, or a later one", "format_version")
+        raise _fault(path, wrong, "read it with the version that wrote it, or a later one", key="format_version")
     return document
 
 
-def _validated(path: Path, adapter: TypeAdapter[Stored], document: Any, wanted: str) -> Stored:
+def _validated(path: Path, adapter: TypeAdapter[Stored], document: Any, *, wanted: str) -> Stored:
     try:
         return adapter.validate_python(document)
     except ValidationError as error:
         first = error.errors(include_url=False)[0]
         where = dotted([part for part in first["loc"]])
-        raise _fault(path, f"this is no {wanted} file: {first['msg']}", _EXPECTED, where) from None
+        raise _fault(path, f"this is no {wanted} file: {first['msg']}", _EXPECTED, key=where) from None
 
 
-def _fault(path: Path, wrong: str, expected: str, key: str = FILE_KEY) -> InputFaults:
+def _fault(path: Path, wrong: str, expected: str, *, key: str = FILE_KEY) -> InputFaults:
     return InputFaults([Fault(path.as_posix(), 1, 1, key, wrong, expected)])

@@ -89,7 +89,7 @@ def filled_in(
 
 
 def shared_faults(
-    shared: Shared, files: Sequence[YamlFile[FindingWords]], rules: Mapping[str, Rule], said: Names
+    shared: Shared, files: Sequence[YamlFile[FindingWords]], rules: Mapping[str, Rule], *, said: Names
 ) -> Iterator[Fault]:
     """Yield a fault for each shared sentence, choice or code that is never used, and for what is wrong of `said`.
 

@@ -25,14 +25,14 @@ def validate(document: Document, model: type[Model], file: str) -> tuple[Model |
     meant = set(_meant(details, model))
     faults: dict[Path, Fault] = {}
     for entry in details:
-        path, fault = _fault(entry, document, model, file)
+        path, fault = _fault(entry, document, model, file=file)
         # The branches of a union each complain of the same value: the first stands for all.
         if path not in meant:
             faults.setdefault(path, fault)
     return None, list(faults.values())
 
 
-def _fault(error: ErrorDetails, document: Document, model: type[BaseModel], file: str) -> tuple[Path, Fault]:
+def _fault(error: ErrorDetails, document: Document, model: type[BaseModel], *, file: str) -> tuple[Path, Fault]:
     path, spot = error["loc"], None
     if error["type"] == "missing":
         wrong, expected = missing_key(shape_at(model, path))

@@ -153,7 +153,9 @@ class _Builder:
         elif isinstance(event, yaml.CollectionEndEvent):
             self.stack.pop()
         elif isinstance(event, yaml.DocumentStartEvent) and self.root is not None:
-            raise _Stop(self._fault(event, (), "a second document starts here", "one document a file, without ---"))
+            raise _Stop(
+                self._fault(event, (), "a second document starts here", expected="one document a file, without ---")
+            )
 
     def document(self) -> Document:
         """Return what was built; _Stop when there was nothing."""
@@ -180,15 +182,19 @@ class _Builder:
         key = _text(event)
         path = (*parent.path, key)
         if not isinstance(event, yaml.ScalarEvent) or not key:
-            raise _Stop(self._fault(event, parent.path, "a key that is no text stands here", "write a key as a word"))
+            raise _Stop(
+                self._fault(event, parent.path, "a key that is no text stands here", expected="write a key as a word")
+            )
         parent.key, parent.keep = key, True
         if key == "<<" and event.implicit[0]:
             parent.keep = False
-            self.faults.append(self._fault(event, path, "a merge key is not read here", "write the keys out"))
+            self.faults.append(self._fault(event, path, "a merge key is not read here", expected="write the keys out"))
         elif key in parent.data:
             parent.keep = False
             line = self.keys[path][0]
-            self.faults.append(self._fault(event, path, f"this key stands on line {line} already", "each key once"))
+            self.faults.append(
+                self._fault(event, path, f"this key stands on line {line} already", expected="each key once")
+            )
         self._refuse_extras(event, path)
         self.keys.setdefault(path, _spot(event.start_mark))
 
@@ -210,17 +216,21 @@ class _Builder:
     def _refuse_extras(self, event: _Node, path: Path) -> None:
         if isinstance(event, yaml.AliasEvent):
             wrong = f"the alias *{event.anchor} is not read here"
-            self.faults.append(self._fault(event, path, wrong, "write the value out"))
+            self.faults.append(self._fault(event, path, wrong, expected="write the value out"))
         elif event.anchor:
             wrong = f"the anchor &{event.anchor} is not read here"
-            self.faults.append(self._fault(event, path, wrong, "leave it out, and write each value where it is used"))
+            self.faults.append(
+                self._fault(event, path, wrong, expected="leave it out, and write each value where it is used")
+            )
         elif event.tag:
-            self.faults.append(self._fault(event, path, f"the tag {event.tag} is not read here", "leave it out"))
+            self.faults.append(
+                self._fault(event, path, f"the tag {event.tag} is not read here", expected="leave it out")
+            )
         elif isinstance(event, yaml.ScalarEvent) and (hidden := _UNWANTED.search(event.value)):
             wrong = f"{_name(hidden[0])} stands in this text as an escape"
-            self.faults.append(self._fault(event, path, wrong, "use plain spaces"))
+            self.faults.append(self._fault(event, path, wrong, expected="use plain spaces"))
 
-    def _fault(self, event: yaml.Event, path: Path, wrong: str, expected: str) -> Fault:
+    def _fault(self, event: yaml.Event, path: Path, wrong: str, *, expected: str) -> Fault:
         line, column = _spot(event.start_mark)
         return Fault(self.file, line, column, dotted(path), wrong, expected)
 

@@ -142,7 +142,7 @@ class TypeArea:
     def head(self, texts: Texts) -> float:
         """Return the height of the head: of site and heater, of code and address beside them, or of the QR code."""
         head, left = texts["head"], self.width - HEAD_ASIDE - QR_SIDE - 16
-        titles = 21 * line_count("", left, 19, head["site"]) + 14 * line_count(_heater(head), left, 12)
+        titles = 21 * line_count("", left, 19, bold=head["site"]) + 14 * line_count(_heater(head), left, 12)
         address = f"{head['address'] or head['page']}"
         return max(QR_SIDE, titles + paragraph(head["publisher"], left), 34 + paragraph(address, HEAD_ASIDE))
 
@@ -151,7 +151,7 @@ class TypeArea:
         window, inside = texts["window"], (self.width - 8) / 2 - 8
         # The reason stands behind a large "none", about ten signs wide.
         why = "" if window["window"] else f"{'x' * 10} {window['why_empty']}"
-        hot = line_count("", inside, SIZE + 1, f"Hottest water: {texts['hottest']['reason']}")
+        hot = line_count("", inside, SIZE + 1, bold=f"Hottest water: {texts['hottest']['reason']}")
         return 34.6 + LINE * max(line_count(why, inside, SIZE) - 1, hot - 1)
 
     def parts(self, texts: Texts) -> Iterator[float]:
@@ -208,12 +208,12 @@ def _heater(head: Texts) -> str:
 
 def paragraph(plain: str, width: float, bold: str = "") -> float:
     """Return the height of a paragraph of body text, `bold` first."""
-    return LINE * line_count(plain, width, SIZE, bold) - FIRST_LINE
+    return LINE * line_count(plain, width, SIZE, bold=bold) - FIRST_LINE
 
 
 def circuit_row(wire: Texts) -> float:
     """Return the height of a circuit's row: of its large figures, or of the words beside the size if they are more."""
-    kind = line_count(f", {wire['terminals']}", WIRE_WIDTH, SIZE, wire["kind"])
+    kind = line_count(f", {wire['terminals']}", WIRE_WIDTH, SIZE, bold=wire["kind"])
     return max(21.6, 5 + LINE * (kind + line_count(wire["method"], WIRE_WIDTH, SIZE)) - FIRST_LINE)
 
 

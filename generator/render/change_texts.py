@@ -21,7 +21,7 @@ class Printed:
 
     def value(self, value: StoredValue) -> str:
         """Return a value's text."""
-        return show_quantity(value.value, value.kind, "nearest", self.style.units)
+        return show_quantity(value.value, value.kind, "nearest", units=self.style.units)
 
     def state(self, state: State) -> str:
         """Return the word for a state."""
@@ -35,7 +35,7 @@ class Printed:
         """Return a figure's text with the state that qualifies it; a figure without value as its state."""
         if figure.value is None:
             return self.state(figure.state)
-        text = show_quantity(figure.value, figure.kind, figure.rounds, self.style.units)
+        text = show_quantity(figure.value, figure.kind, figure.rounds, units=self.style.units)
         return text if figure.state == "ok" else f"{text}, {self.state(figure.state)}"
 
     def difference(self, old: StoredFigure, new: StoredFigure) -> str:
@@ -47,7 +47,9 @@ class Printed:
             return ""
         moved = new.value - old.value
         kind = _DIFFERENCE_KINDS.get(new.kind, new.kind)
-        texts = [text for text in parts(abs(moved), kind, "nearest", self.style.units) if re.search("[1-9]", text)]
+        texts = [
+            text for text in parts(abs(moved), kind, "nearest", units=self.style.units) if re.search("[1-9]", text)
+        ]
         if not texts:
             return ""
         return f"{'+' if moved > 0 else MINUS}{texts[0]}{''.join(f' ({text})' for text in texts[1:])}"

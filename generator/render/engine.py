@@ -33,7 +33,7 @@ _COLOUR = re.compile(r"\x1b\[[0-9;]*m")
 Run = Callable[[Path, Path], None]
 
 
-def write_config(plain: Path, derived: Path, pages: Iterable[Page], settings: Settings) -> None:
+def write_config(plain: Path, derived: Path, pages: Iterable[Page], *, settings: Settings) -> None:
     """Write the engine's configuration: the project's mkdocs.yml as it is, and the keys that follow from the book.
 
     The theme takes titles for HTML, so they are escaped.

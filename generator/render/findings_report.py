@@ -31,7 +31,7 @@ def lapsed_decisions(findings: Iterable[Finding], style: Style) -> list[str]:
     return [f"{id_}: {why}" for id_, why in lapsed if why]
 
 
-def findings_table(console: Console, inputs: Inputs, results: Results, style: Style, everything: bool) -> None:
+def findings_table(console: Console, inputs: Inputs, results: Results, *, style: Style, everything: bool) -> None:
     """Print the findings by site: attention and stop with what to do, the rest counted unless `everything`."""
     for site, result in zip(inputs.sites, results.sites, strict=True):
         shown = [found for found in result.findings if everything or found.severity != "ok"]
@@ -40,10 +40,10 @@ def findings_table(console: Console, inputs: Inputs, results: Results, style: St
         console.print(f"{fine} of {len(result.findings)} checks found nothing amiss")
         if shown:
             console.print(_table(shown, style))
-    _of_models(console, inputs, results, style, everything)
+    _of_models(console, inputs, results, style=style, everything=everything)
 
 
-def _of_models(console: Console, inputs: Inputs, results: Results, style: Style, everything: bool) -> None:
+def _of_models(console: Console, inputs: Inputs, results: Results, *, style: Style, everything: bool) -> None:
     for model, result in zip(inputs.models, results.models, strict=True):
         shown = [found for found in result.findings if everything or found.severity != "ok"]
         if shown:

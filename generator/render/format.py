@@ -82,7 +82,7 @@ def show(item: Figure | Value, style: Style) -> str:
     if isinstance(item, Figure) and item.value is None:
         return style.words.states[item.state]
     assert item.value is not None
-    return show_quantity(item.value, item.kind, item.side, style.units) + or_more(item, style)
+    return show_quantity(item.value, item.kind, item.side, units=style.units) + or_more(item, style)
 
 
 def or_more(item: Figure | Value, style: Style) -> str:
@@ -91,17 +91,17 @@ def or_more(item: Figure | Value, style: Style) -> str:
     return f"{NBSP}{style.words.figures['or-more']}" if least else ""
 
 
-def show_quantity(value: float | str, kind: str, side: Side, units: Units) -> str:
+def show_quantity(value: float | str, kind: str, side: Side, *, units: Units) -> str:
     """Return an SI `value` of `kind` as text with its unit or units, rounded to `side` in each.
 
     ValueError for a number that is not finite; KeyError for an unknown kind.
     """
-    shown = parts(value, kind, side, units)
+    shown = parts(value, kind, side, units=units)
     return shown[0] if len(shown) == 1 else f"{shown[0]} ({shown[1]})"
 
 
 @lru_cache(maxsize=65536)  # a value stands in its table, its working and its summary
-def parts(value: float | str, kind: str, side: Side, units: Units) -> tuple[str, ...]:
+def parts(value: float | str, kind: str, side: Side, *, units: Units) -> tuple[str, ...]:
     """Return the text in the first unit and, where the handbook shows both and they differ, in the second."""
     if isinstance(value, str) or kind == "text":
         return (held_together(str(value)),)
@@ -109,7 +109,7 @@ def parts(value: float | str, kind: str, side: Side, units: Units) -> tuple[str,
         return (_number(value, side, 0 if kind == "count" else _decimals(value), drop_zeros=True),)
     us, si = _pair(value, kind)
     wanted = {"us": (us,), "si": (si,), "both": (us,) if us == si else (us, si)}[units]
-    return tuple(_quantity(value, kind, side, shown) for shown in wanted)
+    return tuple(_quantity(value, kind, side, shown=shown) for shown in wanted)
 
 
 def in_first_unit(value: float, kind: str, units: Units) -> tuple[float, str]:
@@ -138,8 +138,8 @@ def _pair(value: float, kind: str) -> tuple[Shown, Shown]:
     return _PAIRS[kind]
 
 
-def _quantity(value: float, kind: str, side: Side, shown: Shown) -> str:
-    number = _number(from_si(value, kind, shown.unit), side, shown.decimals, shown.drop_zeros)
+def _quantity(value: float, kind: str, side: Side, *, shown: Shown) -> str:
+    number = _number(from_si(value, kind, shown.unit), side, shown.decimals, drop_zeros=shown.drop_zeros)
     return f"{number}{NBSP}{shown.sign}"
 
 
@@ -148,7 +148,7 @@ def _decimals(value: float) -> int:
     return max(0, SIGNIFICANT - 1 - math.floor(math.log10(abs(value)))) if value and math.isfinite(value) else 0
 
 
-def _number(value: float, side: Side, decimals: int, drop_zeros: bool) -> str:
+def _number(value: float, side: Side, decimals: int, *, drop_zeros: bool) -> str:
     """Round `value` to `decimals` toward `side`, float noise absorbed, and write it."""
     if not math.isfinite(value):
         raise ValueError(f"{value} is no number to show")

@@ -53,14 +53,14 @@ class Sandbox(ImmutableSandboxedEnvironment):
         What may be read of an object follows from its type: each is judged once, for a page asks thousands of times.
         """
         if isinstance(obj, type):
-            return self._judge(obj, obj, attr, value)
+            return self._judge(obj, obj, attr, value=value)
         kind = type(obj)
         safe = self._judged.get((kind, attr))
         if safe is None:
-            safe = self._judged[kind, attr] = self._judge(kind, obj, attr, value)
+            safe = self._judged[kind, attr] = self._judge(kind, obj, attr, value=value)
         return safe
 
-    def _judge(self, model: type, obj: Any, attr: str, value: Any) -> bool:
+    def _judge(self, model: type, obj: Any, attr: str, *, value: Any) -> bool:
         inherited = issubclass(model, BaseModel) and hasattr(BaseModel, attr)
         return not inherited and super().is_safe_attribute(obj, attr, value)
 
@@ -86,7 +86,7 @@ def environment(folder: Path, kept: bool = False) -> Environment:
 
 
 def render_page(
-    templates: Environment, page: Page, names: Mapping[str, Any], page_ids: frozenset[str], style: Style
+    templates: Environment, page: Page, names: Mapping[str, Any], *, page_ids: frozenset[str], style: Style
 ) -> str:
     """Return a page's Markdown. PageFault, with the template's line, for a template at fault or an unfit page."""
     record = Record(page, page_ids, style)

@@ -34,7 +34,7 @@ def unmarked(text: str) -> str:
     return _MARKED.sub("", text)
 
 
-def with_line(text: str, page: Page, code: str, history: History, words: Words) -> str:
+def with_line(text: str, page: Page, code: str, *, history: History, words: Words) -> str:
     """Return a page's Markdown with a line under its title, where it is not as the last release had it.
 
     `code` is the page's revision code now.
@@ -42,14 +42,14 @@ def with_line(text: str, page: Page, code: str, history: History, words: Words) 
     then = history.codes.get("page", {})
     if history.last is None or not history.marked or then.get(page.id) == code:
         return text
-    said = _said(history.last, page.id in then, _MARKED.search(text) is not None, words)
+    said = _said(history.last, page.id in then, _MARKED.search(text) is not None, words=words)
     link = f'<a href="{_history_of(page)}">{words.changes["what-moved"]}</a>'
     title = _TITLE.search(text)
     place = title.end() if title else 0
     return f'{text[:place]}\n<p class="moved">{said} {link}</p>\n{text[place:]}'
 
 
-def _said(last: Release, known: bool, marks: bool, words: Words) -> str:
+def _said(last: Release, known: bool, marks: bool, *, words: Words) -> str:
     since = words.changes["changed-since" if known else "new-since"]
     legend = f" {words.changes['marked'].format(sign=SIGN)}" if known and marks else ""
     return f"{since.format(release=last.name, date=last.date.isoformat())}{legend}"

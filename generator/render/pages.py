@@ -59,9 +59,11 @@ def render_pages(content: Path, book: Book, kept: bool = False) -> tuple[Rendere
     templates = environment(source, kept)
 
     def rendered(page: Page) -> Rendered:
-        text = render_page(templates, page, names | {"notices": book.notices.get(page.id, ())}, ids, book.style)
+        text = render_page(
+            templates, page, names | {"notices": book.notices.get(page.id, ())}, page_ids=ids, style=book.style
+        )
         code = revision_code(unmarked(text).encode())
-        marked = with_line(text, page, code, book.history, book.style.words)
+        marked = with_line(text, page, code, history=book.history, words=book.style.words)
         return Rendered(page, f"{marked.rstrip()}\n\n{_FOOT.format(code=code)}\n", code)
 
     return tuple(map(rendered, all_pages))

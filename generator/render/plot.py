@@ -71,7 +71,13 @@ def draw(curves: Sequence[Curve], units: Units) -> Plot:
     x_scale = _Scale(min(xs), max(xs), LEFT, RIGHT)
     y_scale = _Scale(y_ticks[0], y_ticks[-1], BOTTOM, TOP)
     lines = tuple(
-        _line(curve.title if len(curves) > 1 else "", DASHES[place % len(DASHES)], points, x_scale, y_scale)
+        _line(
+            curve.title if len(curves) > 1 else "",
+            DASHES[place % len(DASHES)],
+            points,
+            x_scale=x_scale,
+            y_scale=y_scale,
+        )
         for place, (curve, points) in enumerate(zip(curves, shown, strict=True))
     )
     return Plot(
@@ -106,7 +112,7 @@ def _number(value: float) -> str:
     return f"{round(value, 6):g}".replace("-", MINUS)
 
 
-def _line(name: str, dash: str, points: list[tuple[float, float]], x_scale: _Scale, y_scale: _Scale) -> PlotLine:
+def _line(name: str, dash: str, points: list[tuple[float, float]], *, x_scale: _Scale, y_scale: _Scale) -> PlotLine:
     """Return a line with its name above it, on the side where the line does not climb into it."""
     places = [(x_scale.at(x), y_scale.at(y)) for x, y in points]
     x, y = places[round(LABEL_AT * (len(places) - 1))]
@@ -118,8 +124,8 @@ def _words(curve: Curve, units: Units) -> str:
     """Return a curve in words: where it starts and ends, and its least and greatest value."""
     ys = [y for _, y in curve.points]
     (start_x, start_y), (end_x, end_y) = curve.points[0], curve.points[-1]
-    x_texts = [show_quantity(x, curve.x_kind, "nearest", units) for x in (start_x, end_x)]
-    y_texts = [show_quantity(y, curve.y_kind, "nearest", units) for y in (start_y, end_y, min(ys), max(ys))]
+    x_texts = [show_quantity(x, curve.x_kind, "nearest", units=units) for x in (start_x, end_x)]
+    y_texts = [show_quantity(y, curve.y_kind, "nearest", units=units) for y in (start_y, end_y, min(ys), max(ys))]
     return (
         f"{curve.title}: {curve.y_label} from {y_texts[0]} at {x_texts[0]} to {y_texts[1]} at {x_texts[1]}, "
         f"least {y_texts[2]}, greatest {y_texts[3]}."

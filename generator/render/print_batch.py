@@ -52,6 +52,7 @@ def render_cards(
     jobs: Sequence[Job],
     printing: Printing,
     processes: int | None = None,
+    *,
     on_progress: Progress = lambda _done, _total, _outcome: None,
     combined: Path | None = None,
 ) -> tuple[Outcome, ...]:

@@ -20,7 +20,7 @@ EXTENSIONS = ("attr_list", "def_list", "md_in_html", "tables", "toc")
 
 
 def print_book(
-    content: Path, pages: Sequence[Rendered], settings: Settings, paper: str | None = None, working: bool = False
+    content: Path, pages: Sequence[Rendered], settings: Settings, *, paper: str | None = None, working: bool = False
 ) -> bytes:
     """Return the PDF of the rendered pages, one chapter a page, on `paper` (the handbook's unless given).
 

@@ -47,7 +47,7 @@ def print_card(setter: Typesetter, card: Card, printing: Printing) -> PrintedCar
     while found := fit(texts, printing.paper, less):
         shown = fitted(found)
         try:
-            pdf = setter.pdf(subject, document([card.head], [shown], printing), creation_time(card.head.date), 1)
+            pdf = setter.pdf(subject, document([card.head], [shown], printing), creation_time(card.head.date), pages=1)
         except Overflow:
             less += LESS_ROOM
             continue
@@ -63,7 +63,9 @@ def combine(setter: Typesetter, printed: Sequence[tuple[Card, float]], printing:
         found = fit(print_texts(card, printing.style), printing.paper, less)
         assert found is not None  # it did fit when it was printed alone
         texts.append(fitted(found))
-    return setter.pdf("the combined cards", document(heads, texts, printing), creation_time(heads[0].date), len(texts))
+    return setter.pdf(
+        "the combined cards", document(heads, texts, printing), creation_time(heads[0].date), pages=len(texts)
+    )
 
 
 def fitted(found: Fit) -> Texts:

@@ -17,7 +17,7 @@ POINTS_PER_INCH = 72.0
 
 
 def print_label(
-    setter: Typesetter, card: Card, printing: Printing, kind: Literal["panel", "heater"], size: LabelSize
+    setter: Typesetter, card: Card, printing: Printing, *, kind: Literal["panel", "heater"], size: LabelSize
 ) -> bytes:
     """Return the PDF of one label on a page of `size`. PrintFault when the label is too small for its text."""
     width, height = _points(size.width_m), _points(size.height_m)

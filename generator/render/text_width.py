@@ -28,7 +28,7 @@ def text_width(text: str, size: float) -> float:
     return size * sum(_WIDTHS.get(char, _OTHER) for char in text)
 
 
-def line_count(plain: str, width: float, size: float, bold: str = "") -> int:
+def line_count(plain: str, width: float, size: float, *, bold: str = "") -> int:
     """Return the lines that `bold` followed by `plain` takes in a column of `width` [pt], at least one."""
     length = text_width(plain, size) + _BOLD * text_width(bold, size)
     return 1 if length <= width else math.ceil(length / (width - _LOST * size))

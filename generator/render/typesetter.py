@@ -44,7 +44,7 @@ class Typesetter:
         )
         return typst.Compiler(input=str(self.folder / self.template), root=str(self.folder), font_paths=fonts)
 
-    def pdf(self, subject: str, data: Mapping[str, Any], timestamp: int, pages: int | None = None) -> bytes:
+    def pdf(self, subject: str, data: Mapping[str, Any], timestamp: int, *, pages: int | None = None) -> bytes:
         """Return the PDF of the template filled with `data`, which reaches it as JSON in `sys.inputs.data`.
 
         Overflow when the content needs more than its page, or other than `pages` pages; PrintFault for anything else

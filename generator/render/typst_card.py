@@ -105,7 +105,7 @@ def circuit_texts(circuit: CardCircuit, style: Style) -> Texts:
 
 def _wire(wire: CardWire, style: Style) -> Texts:
     """Return what a size holds for; terminals are marked in degC everywhere."""
-    terminals = show_quantity(wire.terminals.value, wire.terminals.kind, wire.terminals.side, "si")
+    terminals = show_quantity(wire.terminals.value, wire.terminals.kind, wire.terminals.side, units="si")
     return {
         "kind": breakable(f"{wire.metal} {wire.insulation}"),
         "terminals": style.words.card["terminals-rated"].format(terminals=terminals),
@@ -119,8 +119,8 @@ def _water(water: CardWater, style: Style) -> Texts:
         "window": _stage(water.window, style),
         "hottest": lines(water.hottest, style) | hottest,
         "outlets": [
-            _outlet("coldest-inlet", "winter", water.winter_inlet, water.outlet_winter, style),
-            _outlet("warmest-inlet", "summer", water.summer_inlet, water.outlet_summer, style),
+            _outlet("coldest-inlet", "winter", water.winter_inlet, table=water.outlet_winter, style=style),
+            _outlet("warmest-inlet", "summer", water.summer_inlet, table=water.outlet_summer, style=style),
         ],
         "allowed": _allowed(water.allowed, style) if water.allowed else None,
         "stages": [_stage(stage, style) for stage in water.stages],
@@ -193,7 +193,7 @@ def _numbers(item: Figure | Value, style: Style) -> str:
     return " / ".join(number for number, _ in shown["parts"]) or shown["state"]
 
 
-def _outlet(name: CardWord, season: Season, inlet: Figure, table: FigureTable, style: Style) -> Texts:
+def _outlet(name: CardWord, season: Season, inlet: Figure, *, table: FigureTable, style: Style) -> Texts:
     rows = [
         {
             "flow": lines(head, style),

@@ -33,7 +33,7 @@ def lines(item: Figure | Value, style: Style) -> Texts:
     stands = {"state": style.words.states[state], STATE_ID: state}
     if item.value is None:
         return {"parts": []} | stands
-    texts = (text + or_more(item, style) for text in parts(item.value, item.kind, item.side, style.units))
+    texts = (text + or_more(item, style) for text in parts(item.value, item.kind, item.side, units=style.units))
     shown = (text.partition(NBSP)[::2] for text in texts)
     return {"parts": [[number, unit] for number, unit in shown]} | stands
 

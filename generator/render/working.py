@@ -44,7 +44,7 @@ def formula_markup(formula: str) -> Markup:
 
 def put_in(step: Step, units: Units) -> str:
     """Return the formula with its inputs' numbers in place of their symbols, or "" where it names none of them."""
-    shown = {value.symbol: parts(value.value, value.kind, value.side, units)[0] for value in step.inputs}
+    shown = {value.symbol: parts(value.value, value.kind, value.side, units=units)[0] for value in step.inputs}
     if not shown:
         return ""
     names = "|".join(re.escape(symbol) for symbol in sorted(shown, key=len, reverse=True))

@@ -95,7 +95,7 @@ def made() -> Joined:
 
 @pytest.fixture(scope="module")
 def figures(made: Joined) -> dict[str, Any]:
-    return results_document(made.inputs, made.results, {}, {}, "0", working=False)["figures"]
+    return results_document(made.inputs, made.results, {}, cards={}, generator_version="0", working=False)["figures"]
 
 
 def leaves(node: Any, path: str = "") -> Iterator[tuple[str, Any]]:
@@ -217,7 +217,7 @@ def printed(figures: dict[str, Any], id_: str) -> str:
     return (
         WORDS.states[one["state"]]
         if one["value"] is None
-        else show_quantity(one["value"], one["kind"], one["rounds"], "both")
+        else show_quantity(one["value"], one["kind"], one["rounds"], units="both")
     )
 
 
@@ -254,7 +254,7 @@ def test_the_cards_texts_are_those_figures(made: Joined, figures: dict[str, Any]
 def window_words(ends: list[dict[str, Any]]) -> list[str]:
     words = []
     for units in ("us", "si"):
-        least, greatest = (show_quantity(end["value"], "flow", end["rounds"], units) for end in ends)
+        least, greatest = (show_quantity(end["value"], "flow", end["rounds"], units=units) for end in ends)
         words.append(f"{least.partition(chr(0xA0))[0]} to {greatest}")
     return words
 
@@ -287,7 +287,9 @@ def test_the_head_of_the_page_shows_those_figures(made: Joined, figures: dict[st
 def test_the_labels_show_those_figures(made: Joined, figures: dict[str, Any], kind: Any) -> None:
     setter, settings = Typesetter(CONTENT / "print", TEMPLATE), made.inputs.settings
     for site, _, _, card in views(made):
-        pdf = print_label(setter, card, printing_of(CONTENT, made.book), kind, getattr(settings, f"{kind}_label"))
+        pdf = print_label(
+            setter, card, printing_of(CONTENT, made.book), kind=kind, size=getattr(settings, f"{kind}_label")
+        )
         text = text_of(pdf)
         assert ("DONOTENERGIZE" in text) == (site in OFF)
         rows = [circuit_words(figures, site, feed) for feed in "ab"[: len(NAMES.get(site, "A"))]]

@@ -120,7 +120,9 @@ def test_a_decision_stands_with_its_site_and_its_finding(loaded: Loaded, lapsed:
     found = with_decisions(view.result.findings, (entry,))
     of_sites = tuple(replace(one, findings=found) if one.id == "bunkhouse" else one for one in loaded.results.sites)
     results = replace(loaded.results, sites=of_sites)
-    document = results_document(loaded.inputs, results, {"card": {}, "page": {}}, {}, "0.1.0", working=False)
+    document = results_document(
+        loaded.inputs, results, {"card": {}, "page": {}}, cards={}, generator_version="0.1.0", working=False
+    )
     kelvin = {"unit": "kelvin", "kind": "temperature"}
     decision = {
         "finding": id_,

@@ -97,7 +97,9 @@ def _well_fed(loaded: Loaded, view: SiteView) -> SiteView:
 def _book(loaded: Loaded) -> Book:
     views = tuple(_views(loaded))
     notices = dict(loaded.book.notices) | {
-        f"sites/{view.spec.id}": site_notices(view.spec, view.heater, view.result, loaded.notices, view.basis)
+        f"sites/{view.spec.id}": site_notices(
+            view.spec, view.heater, view.result, notices=loaded.notices, basis=view.basis
+        )
         for view in views
     }
     return replace(loaded.book, sites=views, notices=notices, card_codes={view.spec.id: "CODE" for view in views})

@@ -135,5 +135,7 @@ def test_the_card(made: Joined, site: str, hand: dict) -> None:
 def test_the_panel_label(made: Joined, site: str, hand: dict) -> None:
     settings = made.inputs.settings
     setter = Typesetter(CONTENT / "print", TEMPLATE)
-    pdf = print_label(setter, made.cards[site], printing_of(CONTENT, made.book), "panel", settings.panel_label)
+    pdf = print_label(
+        setter, made.cards[site], printing_of(CONTENT, made.book), kind="panel", size=settings.panel_label
+    )
     assert squeezed(hand["label"]) in text_of(pdf)

@@ -73,8 +73,17 @@ def _cards() -> Iterator[Card]:
     loaded = load(Folders(ROOT))
     steps = read_yaml_file(ROOT / "content" / STEPS, CardSteps, STEPS)
     for settings, view in random_views(loaded.inputs, 1, CARDS):
-        notices = site_notices(view.spec, view.heater, view.result, loaded.notices, view.basis, "card")
-        yield card(settings, view, notices, card_checks(loaded.book.symptoms, view), steps, loaded.book.stated)
+        notices = site_notices(
+            view.spec, view.heater, view.result, notices=loaded.notices, basis=view.basis, target="card"
+        )
+        yield card(
+            settings,
+            view,
+            notices,
+            checks=card_checks(loaded.book.symptoms, view),
+            steps=steps,
+            stated=loaded.book.stated,
+        )
 
 
 def _ours(cards: list[Card], folder: Path) -> float:

@@ -63,7 +63,7 @@ if __name__ == "__main__":
     cells = 2 * len(FLOWS) * sum(map(len, POWERS))
     report(f"outlet tables of {len(CASES)} sites, 2 seasons, {cells} cells with working", tables, 20)
     report(f"the same {cells} outlets without working, by arrays", lambda: [
-        outlet_grid_k(inlet, FLOWS, np.tile(powers, (len(FLOWS), 1)), LIMIT)
+        outlet_grid_k(inlet, FLOWS, np.tile(powers, (len(FLOWS), 1)), ceiling_k=LIMIT)
         for powers in POWERS for inlet in (WINTER, SUMMER)
     ], 20)  # fmt: skip
     report(f"flow windows of {len(CASES)} sites", windows, 20)

@@ -196,7 +196,7 @@ def values_of(before: State, file: str) -> Iterator[tuple[str, Place]]:
 def hold(before: State, after: State, file: str, keys: set[str]) -> None:
     """Assert that the report from `before` to `after` tells exactly what differs."""
     style = after.loaded.book.style
-    report = change_report(before.results, after.results, ("before", "after"), Printed(style))
+    report = change_report(before.results, after.results, ("before", "after"), printer=Printed(style))
     changed = {(change.file, change.key) for change in report.inputs}
     assert {(file, key) for key in keys} <= changed
     assert changed == differing(texts(before), texts(after))

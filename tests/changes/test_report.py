@@ -46,7 +46,7 @@ def results(**parts: object) -> StoredResults:
 
 
 def report(old: StoredResults, new: StoredResults) -> ChangeReport:
-    return change_report(old, new, ("before", "now"), Printed(BOTH))
+    return change_report(old, new, ("before", "now"), printer=Printed(BOTH))
 
 
 def moved(id_: str, old: StoredFigure | None, new: StoredFigure | None, **parts: object) -> FigureChange | None:

@@ -24,7 +24,7 @@ def shares(*texts: str) -> list[float]:
 def test_a_sixth_of_eighteen_kilowatts_takes_twelve_and_a_half_amperes() -> None:
     """3 kW at 240 V: 12.5 A by Ohm's law, in the stage table as in the circuit's."""
     tarn = demo_model("tarn-18")
-    stages = stage_results("x", tarn, 240.0, 1)
+    stages = stage_results("x", tarn, 240.0, phases=1)
     assert [stage.current.value for stage in stages] == pytest.approx([12.5 * n for n in range(1, 7)], abs=1e-12)
     assert [stage.power.value for stage in stages] == pytest.approx([3000.0 * n for n in range(1, 7)], abs=1e-9)
     first = element_tables(tarn)[0].rows[0][1]

@@ -129,23 +129,23 @@ def test_what_a_fixture_gets_reaches_its_target_exactly_when_a_stage_serves_it(s
 def test_serving_stage_is_the_lowest_that_can_be_set() -> None:
     heater = four_stage()
     powers = stage_powers_w(heater, 240.0, 1)
-    assert serving_stage(heater, powers, 1.0 * GPM, powers[1], None) == 2
-    assert serving_stage(heater, powers, 1.0 * GPM, powers[1] + 1.0, None) == 3
-    assert serving_stage(heater, powers, 0.6 * GPM, powers[1] + 1.0, None) is None
-    assert serving_stage(heater, powers, 1.0 * GPM, powers[3], 3) is None
+    assert serving_stage(heater, powers, 1.0 * GPM, needed_w=powers[1], selected=None) == 2
+    assert serving_stage(heater, powers, 1.0 * GPM, needed_w=powers[1] + 1.0, selected=None) == 3
+    assert serving_stage(heater, powers, 0.6 * GPM, needed_w=powers[1] + 1.0, selected=None) is None
+    assert serving_stage(heater, powers, 1.0 * GPM, needed_w=powers[3], selected=3) is None
     fixed = heater.model_copy(update={"stage_selector": False})
-    assert serving_stage(fixed, powers, 1.0 * GPM, powers[1], None) == 4
+    assert serving_stage(fixed, powers, 1.0 * GPM, needed_w=powers[1], selected=None) == 4
 
 
 def test_smallest_heater_of_the_range() -> None:
     place, models = site("packing-house"), all_models()
-    small = smallest_heater(at_work(place), models, CLIMATE, 1.0 * GPM, 5000.0)
+    small = smallest_heater(at_work(place), models, CLIMATE, flow_m3_s=1.0 * GPM, needed_w=5000.0)
     assert small is not None
     assert small.id == "beck-9"
-    large = smallest_heater(at_work(place), models, CLIMATE, 2.0 * GPM, 12000.0)
+    large = smallest_heater(at_work(place), models, CLIMATE, flow_m3_s=2.0 * GPM, needed_w=12000.0)
     assert large is not None
     assert large.id == "tarn-18"
-    assert smallest_heater(at_work(place), models, CLIMATE, 2.0 * GPM, 40000.0) is None
+    assert smallest_heater(at_work(place), models, CLIMATE, flow_m3_s=2.0 * GPM, needed_w=40000.0) is None
 
 
 def test_the_smallest_heater_is_the_one_of_the_least_whole_power() -> None:
@@ -153,7 +153,7 @@ def test_the_smallest_heater_is_the_one_of_the_least_whole_power() -> None:
     uneven = made([0.4, 0.6], [0.3, 0.5], 9000.0, shares=(0.9, 0.1)).model_copy(update={"id": "uneven"})
     even = made([0.4, 0.6], [0.3, 0.5], 9600.0).model_copy(update={"id": "even"})
     for models in ((uneven, even), (even, uneven)):
-        found = smallest_heater(at_work(site("packing-house")), models, CLIMATE, 1.0 * GPM, 5000.0)
+        found = smallest_heater(at_work(site("packing-house")), models, CLIMATE, flow_m3_s=1.0 * GPM, needed_w=5000.0)
         assert found is not None
         assert found.id == "uneven"
 
@@ -197,7 +197,7 @@ def test_no_water_is_promised_where_no_stage_is_on(gpm: float, psi: float, state
 
 def test_no_heater_of_another_supply_is_proposed() -> None:
     """A 230 V 50 Hz or 120 V model must never be named for a 240 V 60 Hz site, however small the demand."""
-    found = smallest_heater(at_work(site("packing-house")), all_models(), CLIMATE, 1.0 * GPM, 500.0)
+    found = smallest_heater(at_work(site("packing-house")), all_models(), CLIMATE, flow_m3_s=1.0 * GPM, needed_w=500.0)
     assert found is not None
     assert {rating.voltage_v for rating in found.ratings} & {240.0}
 
@@ -258,7 +258,10 @@ def test_demand_is_met_with_what_the_drop_leaves_and_valves_meet_the_whole() -> 
 
 def test_a_heater_without_a_possible_circuit_is_not_proposed() -> None:
     nowhere = replace(CLIMATE, reach_w=lambda heater: None)
-    assert smallest_heater(at_work(site("packing-house")), all_models(), nowhere, 1.0 * GPM, 5000.0) is None
+    assert (
+        smallest_heater(at_work(site("packing-house")), all_models(), nowhere, flow_m3_s=1.0 * GPM, needed_w=5000.0)
+        is None
+    )
 
 
 def test_flow_too_small_for_any_stage_is_told() -> None:

@@ -233,8 +233,8 @@ def breaks_a_limit(case: Case, number: int, power_w: float, flow: float, slack_k
     selected = number if case.model.stage_selector else None
     rising = closed_stages(flow, case.model, selected)
     falling = closed_stages(flow, case.model, selected, falling=True)
-    summer = capped_outlet_k(case.summer_k, flow, power_w, 373.15)
-    winter = capped_outlet_k(case.winter_k, flow, case.left * power_w, 373.15)
+    summer = capped_outlet_k(case.summer_k, flow, power_w, ceiling_k=373.15)
+    winter = capped_outlet_k(case.winter_k, flow, case.left * power_w, ceiling_k=373.15)
     return (
         rising != expected
         or falling != expected

@@ -84,24 +84,24 @@ def test_flow_and_power_invert_the_outlet(inlet_k: float, flow: float, power_w: 
 
 @given(INLETS, FLOWS, POWERS, st.floats(1.0, 10.0))
 def test_more_flow_never_raises_the_outlet(inlet_k: float, flow: float, power_w: float, times: float) -> None:
-    less, more = (heating.capped_outlet_k(inlet_k, q, power_w, 373.15) for q in (flow, flow * times))
+    less, more = (heating.capped_outlet_k(inlet_k, q, power_w, ceiling_k=373.15) for q in (flow, flow * times))
     assert more <= less + 1e-9
 
 
 @given(INLETS, FLOWS, POWERS, st.floats(0.0, 1.0))
 def test_a_colder_inlet_never_raises_the_outlet(inlet_k: float, flow: float, power_w: float, part: float) -> None:
     colder_k = 273.15 + part * (inlet_k - 273.15)
-    cold, warm = (heating.capped_outlet_k(t, flow, power_w, 373.15) for t in (colder_k, inlet_k))
+    cold, warm = (heating.capped_outlet_k(t, flow, power_w, ceiling_k=373.15) for t in (colder_k, inlet_k))
     assert cold <= warm + 1e-9
 
 
 @given(INLETS, FLOWS, POWERS, st.floats(320.0, 373.15))
 def test_the_ceiling_caps_exactly_and_only_caps(inlet_k: float, flow: float, power_w: float, ceiling_k: float) -> None:
-    free = heating.capped_outlet_k(inlet_k, flow, power_w, 373.15)
-    capped = heating.capped_outlet_k(inlet_k, flow, power_w, ceiling_k)
+    free = heating.capped_outlet_k(inlet_k, flow, power_w, ceiling_k=373.15)
+    capped = heating.capped_outlet_k(inlet_k, flow, power_w, ceiling_k=ceiling_k)
     assert capped == pytest.approx(min(free, ceiling_k), abs=1e-8)
     assert free < ceiling_k or capped == ceiling_k
-    array = heating.capped_outlet_k(np.array([inlet_k]), np.array([flow]), np.array([power_w]), ceiling_k)
+    array = heating.capped_outlet_k(np.array([inlet_k]), np.array([flow]), np.array([power_w]), ceiling_k=ceiling_k)
     assert array[0] == pytest.approx(capped, abs=1e-9)
     assert (array[0] == ceiling_k) == (capped == ceiling_k)
 
@@ -118,13 +118,13 @@ def test_arrays_broadcast() -> None:
     outlets = heating.outlet_k(inlets, flows, powers)
     assert outlets.shape == (2, 3)
     assert outlets[1, 2] == pytest.approx(heating.outlet_k(285.0, 3.0 * GPM, 9e3), abs=1e-9)
-    assert heating.capped_outlet_k(inlets, flows, powers, 300.0).max() <= 300.0 + 1e-9
+    assert heating.capped_outlet_k(inlets, flows, powers, ceiling_k=300.0).max() <= 300.0 + 1e-9
 
 
 def test_boiling_is_refused_and_can_be_capped() -> None:
     with pytest.raises(ValueError, match="no liquid water"):
         heating.outlet_k(290.0, 0.1 * GPM, 10e3)
-    assert heating.capped_outlet_k(290.0, 0.1 * GPM, 10e3, 338.0) == pytest.approx(338.0, abs=1e-8)
+    assert heating.capped_outlet_k(290.0, 0.1 * GPM, 10e3, ceiling_k=338.0) == pytest.approx(338.0, abs=1e-8)
 
 
 @pytest.mark.parametrize("flow", [0.0, -1.0, float("nan")])
@@ -132,7 +132,7 @@ def test_no_flow_has_no_outlet(flow: float) -> None:
     with pytest.raises(ValueError, match="above zero"):
         heating.outlet_k(290.0, flow, 1e3)
     with pytest.raises(ValueError, match="above zero"):
-        heating.capped_outlet_k(290.0, flow, 1e3, 338.0)
+        heating.capped_outlet_k(290.0, flow, 1e3, ceiling_k=338.0)
 
 
 def test_heating_to_a_colder_outlet_has_no_flow() -> None:

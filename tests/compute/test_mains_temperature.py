@@ -32,7 +32,7 @@ def test_worked_values(case: dict) -> None:
     annual, spread = kelvin(case["annual_mean"]), case["monthly_range"] / 1.8
     assert range_ratio(annual) == pytest.approx(case["ratio"])
     assert lag_days(annual) == pytest.approx(case["lag"])
-    year = {day: fahrenheit(mains_temperature_k(day, annual, spread, "northern")) for day in range(1, 366)}
+    year = {day: fahrenheit(mains_temperature_k(day, annual, spread, hemisphere="northern")) for day in range(1, 366)}
     assert min(year.values()) == pytest.approx(case["coldest"], abs=0.005)
     assert max(year.values()) == pytest.approx(case["hottest"], abs=0.005)
     assert min(year, key=lambda day: year[day]) == case["coldest_day"]
@@ -49,13 +49,13 @@ def test_as_the_expressions_of_public_programs(avg: float, diff: float, day: int
     names["ratio"], names["lag"] = eval(code["ratio"], {}, names), eval(code["lag"], {}, names)
     expected = max(eval(code["temperature"], {}, names), 32.0)
     hemisphere = "northern" if sign < 0 else "southern"
-    ours = mains_temperature_k(day, kelvin(avg), diff / 1.8, hemisphere)
+    ours = mains_temperature_k(day, kelvin(avg), diff / 1.8, hemisphere=hemisphere)
     assert fahrenheit(ours) == pytest.approx(expected, abs=1e-9)
 
 
 @given(st.floats(-30.0, 90.0), st.floats(0.0, 100.0), st.integers(1, 365))
 def test_never_below_freezing(avg: float, diff: float, day: int) -> None:
-    assert mains_temperature_k(day, kelvin(avg), diff / 1.8, "northern") >= 273.15
+    assert mains_temperature_k(day, kelvin(avg), diff / 1.8, hemisphere="northern") >= 273.15
 
 
 @pytest.mark.parametrize("case", PUBLISHED["worked"])

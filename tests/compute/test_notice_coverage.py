@@ -35,7 +35,9 @@ def test_each_electrical_rule_is_known_to_stop_or_never_to() -> None:
 def test_a_stop_about_the_circuit_raises_its_notice(rule: str, target: str) -> None:
     stop = Finding(f"x.{rule}", rule, "stop", "x", Sentence("Found."), Sentence("why"), Sentence("do"), "source")
     result = a_result(320.0, 322.0, stop)
-    found = site_notices(a_site(), demo_model("rill-3"), result, tuple(NOTICES.values()), basis("us"), target)
+    found = site_notices(
+        a_site(), demo_model("rill-3"), result, notices=tuple(NOTICES.values()), basis=basis("us"), target=target
+    )
     (raised,) = (active for active in found if active.notice.id == "circuit-finding")
     assert raised.because.template
 
@@ -44,5 +46,5 @@ def test_a_stop_about_the_circuit_raises_its_notice(rule: str, target: str) -> N
 @pytest.mark.parametrize(("heater", "shown"), [("rill-3", True), ("rill-4m", True), ("beck-9", False)])
 def test_that_a_neutral_is_no_ground_is_told_where_there_is_one(target: str, heater: str, shown: bool) -> None:
     notices = tuple(NOTICES.values())
-    found = site_notices(a_site(), demo_model(heater), a_result(), notices, basis("us"), target)
+    found = site_notices(a_site(), demo_model(heater), a_result(), notices=notices, basis=basis("us"), target=target)
     assert ("neutral-is-not-ground" in {active.notice.id for active in found}) == shown

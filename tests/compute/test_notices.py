@@ -115,7 +115,7 @@ def a_notice(id_: str = "n", **more: Any) -> Notice:
 
 
 def shown(notice: Notice, result: SiteResult | None = None, site: Site | None = None) -> tuple[ActiveNotice, ...]:
-    return site_notices(site or a_site(), a_model(), result or a_result(), [notice], basis("us"))
+    return site_notices(site or a_site(), a_model(), result or a_result(), notices=[notice], basis=basis("us"))
 
 
 def test_every_fact_has_an_answer_and_a_case() -> None:
@@ -224,7 +224,7 @@ def test_the_most_severe_stand_first() -> None:
     caution = {"signal": "caution", "consequence": "It could cause minor burns."}
     danger = {"signal": "danger", "consequence": "It will kill you."}
     notices = [a_notice("low", **caution), a_notice("mid"), a_notice("high", **danger)]
-    found = site_notices(a_site(), a_model(), a_result(), notices, basis("us"))
+    found = site_notices(a_site(), a_model(), a_result(), notices=notices, basis=basis("us"))
     assert [active.notice.id for active in found] == ["high", "mid", "low"]
 
 
@@ -232,7 +232,7 @@ def test_a_notice_appears_only_where_it_says() -> None:
     notice = a_notice(appears={"card": "embedded", "safety": "grouped"})
     assert not shown(notice)
     assert not model_notices(a_model(), [notice])
-    (on_card,) = site_notices(a_site(), a_model(), a_result(), [notice], basis("us"), "card")
+    (on_card,) = site_notices(a_site(), a_model(), a_result(), notices=[notice], basis=basis("us"), target="card")
     (on_page,) = page_notices("safety", [notice])
     assert (on_card.form, on_page.form) == ("embedded", "grouped")
 

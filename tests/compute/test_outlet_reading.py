@@ -145,11 +145,11 @@ def test_so_it_is_with_odd_stages(model: HeaterModel, unit: str) -> None:
     powers_w, inlet_k, flows = stage_powers_w(model, 240.0, 1), kelvin(60.0), steps(unit, MOST_M3_S)
     each_w, round_m3_s = list(np.diff([0.0, *powers_w])), [0.5 * GPM, GPM, 4.0 * GPM]
     for selected in range(1, len(powers_w) + 1) if model.stage_selector else [len(powers_w)]:
-        heads = summer_rows(model, (), round_m3_s, Most(1.0, "beyond-supply"))
+        heads = summer_rows(model, (), round_m3_s, most=Most(1.0, "beyond-supply"))
         summer = outlet_table("s", "S", Heated(model, powers_w, inlet_k, kelvin(120.0)), heads=heads)
         true_k = outlets_k(model, inlet_k, flows * UNIT[unit][1], each_w[:selected], falling=True)
         assert never_too_cool(printed(summer, unit), flows, inlet_k, true_k, selected)
-        heads = winter_rows(model, (), round_m3_s, Most(1.0, "beyond-supply"))
+        heads = winter_rows(model, (), round_m3_s, most=Most(1.0, "beyond-supply"))
         winter = outlet_table("w", "W", Heated(model, powers_w, inlet_k, kelvin(120.0), side="down"), heads=heads)
         true_k = outlets_k(model, inlet_k, flows * UNIT[unit][1], each_w[:selected], falling=False)
         assert never_too_hot(printed(winter, unit), flows, true_k, selected)

@@ -153,5 +153,8 @@ def test_rises_of_the_demo_models_at_each_rating(name: str) -> None:
 def test_the_rise_hardly_depends_on_the_reference_inlet() -> None:
     """The claim beside REFERENCE_INLET_K: less than 0.5 % from 4 to 27 degC."""
     rating, flows = FOUR.ratings[0], [2.0 * GPM]
-    rises = [rise_table("r", FOUR, rating, flows, 273.15 + t).rows[-1][1][-1].value for t in (4.0, 12.0, 20.0, 27.0)]
+    rises = [
+        rise_table("r", FOUR, rating, flows_m3_s=flows, inlet_k=273.15 + t).rows[-1][1][-1].value
+        for t in (4.0, 12.0, 20.0, 27.0)
+    ]
     assert all(isinstance(rise, float) and rise == pytest.approx(rises[1], rel=5e-3) for rise in rises)

@@ -33,8 +33,8 @@ def brute_hottest_k(model: HeaterModel, selected: int, inlet_k: float, voltage_v
     for flow in np.linspace(most, most / 4000.0, 4000).tolist():
         closed = [n for n in closed_stages(flow, model, None, falling=True) if n <= selected]
         if closed:
-            power_w = power_of_w(model, closed, voltage_v, 1)
-            hottest = max(hottest, capped_outlet_k(inlet_k, flow, power_w, model.water.cut_out_k))
+            power_w = power_of_w(model, closed, voltage_v, phases=1)
+            hottest = max(hottest, capped_outlet_k(inlet_k, flow, power_w, ceiling_k=model.water.cut_out_k))
     return hottest
 
 
@@ -61,7 +61,7 @@ def test_the_hottest_water_is_met_on_the_way_down_not_on_the_way_up() -> None:
     )
     rising = max(outlet_k(kelvin(60.0), stage.closes_at_m3_s, 1500.0 * n) for n, stage in enumerate(wide.stages, 1))
     assert last.temperature_k > rising + 3.0
-    figure = hottest_figure("x", last, kelvin(60.0), kelvin(190.0))
+    figure = hottest_figure("x", last, kelvin(60.0), cut_out_k=kelvin(190.0))
     assert figure.steps[-1].result.value == figure.value == last.temperature_k
     assert (figure.id, figure.side, figure.state) == ("x.hottest.4", "up", "ok")
 
@@ -69,7 +69,7 @@ def test_the_hottest_water_is_met_on_the_way_down_not_on_the_way_up() -> None:
 def test_the_cut_out_holds_it() -> None:
     last = hottest_water(FOUR, 240.0, 1, kelvin(70.0), burns=BURNS)[-1]
     assert last.temperature_k == pytest.approx(kelvin(150.0), abs=1e-6)
-    figure = hottest_figure("x", last, kelvin(70.0), kelvin(150.0))
+    figure = hottest_figure("x", last, kelvin(70.0), cut_out_k=kelvin(150.0))
     assert last.held and figure.state == "at-cut-out"
     assert figure.steps[-1].result.value == figure.value == last.temperature_k
 
@@ -95,7 +95,10 @@ def test_water_beyond_every_row_passes_every_limit() -> None:
     assert found.severity == "stop"
     assert "last_row" in values(found) and "row" not in values(found)
     assert "That is hotter than the burn table's last row, " in said(found)
-    assert show(hottest_figure("x", last, kelvin(70.0), kelvin(160.0)), US).replace("\u00a0", " ") == "160 °F or more"
+    assert (
+        show(hottest_figure("x", last, kelvin(70.0), cut_out_k=kelvin(160.0)), US).replace("\u00a0", " ")
+        == "160 °F or more"
+    )
 
 
 def test_stages_that_open_in_another_order_are_taken_as_they_are() -> None:

@@ -37,14 +37,14 @@ def test_the_rating_has_the_phases_and_the_nearest_voltage(
 
 
 def test_a_single_phase_model_connects_across_two_lines_and_the_working_says_so() -> None:
-    first = stage_results("site.x", rated((240.0, 1, 9.6e3)), 208.0, 3)[0]
+    first = stage_results("site.x", rated((240.0, 1, 9.6e3)), 208.0, phases=3)[0]
     assert first.current.value == pytest.approx(2400.0 * (208.0 / 240.0) ** 2 / 208.0)
     assert "across two lines of the three-phase supply" in first.power.steps[0].note
 
 
 def test_a_three_phase_model_is_refused_on_a_single_phase_supply() -> None:
     with pytest.raises(CannotCompute) as refusal:
-        stage_results("site.x", rated((208.0, 3, 13.5e3)), 208.0, 1)
+        stage_results("site.x", rated((208.0, 3, 13.5e3)), 208.0, phases=1)
     assert refusal.value.where == ("supply", "phases")
 
 
@@ -69,7 +69,7 @@ def test_resistance_between_terminals_is_the_same_in_star_and_delta() -> None:
 
 
 def test_resistance_gives_back_the_stage_power_at_any_voltage() -> None:
-    for result, stage in zip(stage_results("m", FOUR, 208.0, 1), FOUR.stages, strict=True):
+    for result, stage in zip(stage_results("m", FOUR, 208.0, phases=1), FOUR.stages, strict=True):
         own_w = 208.0**2 / float(result.element_resistance.value or 0.0)
         assert own_w == pytest.approx(9600.0 * stage.share * (208.0 / 240.0) ** 2)
 
@@ -78,7 +78,7 @@ def test_resistance_gives_back_the_stage_power_at_any_voltage() -> None:
 def test_figures_of_the_demo_models(name: str) -> None:
     heater_model = model(name)
     rating = heater_model.ratings[0]
-    results = stage_results(f"model.{name}", heater_model, rating.voltage_v, rating.phases)
+    results = stage_results(f"model.{name}", heater_model, rating.voltage_v, phases=rating.phases)
     assert results[-1].power.value == pytest.approx(rating.power_w, rel=2e-3)
     figures = [f for r in results for f in (r.power, r.current, r.closes_at, r.opens_at, r.element_resistance)]
     assert len({figure.id for figure in figures}) == len(figures) == 5 * len(heater_model.stages)
@@ -102,7 +102,7 @@ def test_a_model_without_a_selector_ignores_the_selection() -> None:
 
 @given(st.floats(1e-6, 1e-3), st.floats(1.0, 5.0), st.booleans())
 def test_more_flow_never_opens_a_stage(flow: float, times: float, falling: bool) -> None:
-    less, more = (set(stages.closed_stages(q, FOUR, None, falling)) for q in (flow, flow * times))
+    less, more = (set(stages.closed_stages(q, FOUR, None, falling=falling)) for q in (flow, flow * times))
     assert less <= more
 
 
@@ -113,7 +113,7 @@ def test_every_stage_closed_on_the_way_up_is_closed_on_the_way_down(flow: float)
 
 def test_a_stage_across_one_pair_of_lines_measures_as_one_element() -> None:
     """Ohm's law by hand for 2.25 kW across 208 V: 19.23 ohm and 10.82 A, in two lines only."""
-    first = stage_results("m", model("tarn-18"), 208.0, 3)[0]
+    first = stage_results("m", model("tarn-18"), 208.0, phases=3)[0]
     assert first.element_resistance.value == pytest.approx(208.0**2 / 2250.0)
     assert first.current.value == pytest.approx(2250.0 / 208.0)
 
@@ -129,6 +129,6 @@ def test_the_greatest_line_current_is_that_of_phasors(pairs: tuple[float, float,
 
 def test_all_pairs_loaded_alike_are_a_balanced_load() -> None:
     tarn = model("tarn-18")
-    third = stage_results("m", tarn, 208.0, 3)[2]
+    third = stage_results("m", tarn, 208.0, phases=3)[2]
     assert third.current.value == pytest.approx(stages.line_current_a(6750.0, 208.0, 3), rel=1e-12)
     assert stages.pair_powers_w(FOUR.stages[:1], 900.0) == pytest.approx((300.0, 300.0, 300.0))

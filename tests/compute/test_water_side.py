@@ -129,7 +129,7 @@ def round_trip(seed: int) -> int:
         low, high = window.least.flow_m3_s, window.greatest.flow_m3_s
         for flow in (low, 0.5 * (low + high), high):
             assert flow >= stage.closes_at_m3_s
-            assert heating.capped_outlet_k(summer, flow, power, 373.0) <= min(limit, highest) + 1e-6
+            assert heating.capped_outlet_k(summer, flow, power, ceiling_k=373.0) <= min(limit, highest) + 1e-6
             assert winter >= target or heating.outlet_k(winter, flow, left) >= target - 1e-6
             assert working.least_pa - 1e-3 <= at.way.at_switches(flow) <= working.greatest_pa + 1e-3
             assert at.way.left_for_outlet(flow) >= -1e-3

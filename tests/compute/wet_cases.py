@@ -69,7 +69,7 @@ SIZES: dict[str, dict[str, Dimensions]] = {
 
 def waterway(place: Site, heater: HeaterModel, water_k: float) -> Waterway:
     """The waterway with the demo's tables of pipes."""
-    return waterway_of(place, heater, water_k, PIPES)
+    return waterway_of(place, heater, water_k, pipes=PIPES)
 
 
 MODELS = tuple(sorted(path.stem for path in (DATA / "models").glob("*.yaml")))

@@ -138,7 +138,14 @@ def _at_another_supply(loaded: Loaded, site_id: str, voltage_v: float, accepted:
         )
     view = SiteView(changed, result, loaded.inputs.model(site.heater), loaded.inputs.basis_of(site))
     steps = read_yaml_file(ROOT / "content" / STEPS, CardSteps, STEPS)
-    return card_of(loaded.inputs.settings, view, (), card_checks(loaded.book.symptoms, view), steps, loaded.book.stated)
+    return card_of(
+        loaded.inputs.settings,
+        view,
+        (),
+        checks=card_checks(loaded.book.symptoms, view),
+        steps=steps,
+        stated=loaded.book.stated,
+    )
 
 
 def test_what_a_size_holds_for_stands_beside_it(loaded: Loaded, setter: Typesetter, printing: Printing) -> None:
@@ -199,7 +206,7 @@ def test_a_heater_of_two_feeds_shows_what_a_clamp_on_each_feed_shows(
     )
     free = replace(view, result=replace(view.result, findings=(), windows=windows))
     steps = read_yaml_file(ROOT / "content" / STEPS, CardSteps, STEPS)
-    one = card_of(loaded.inputs.settings, free, (), (), steps, loaded.book.stated)
+    one = card_of(loaded.inputs.settings, free, (), checks=(), steps=steps, stated=loaded.book.stated)
     text = text_of(print_card(setter, one, printing).pdf)
     total_a = float(view.result.supply_power.value) / (3**0.5 * view.spec.supply.voltage_v)
     assert one.water is not None
@@ -349,7 +356,7 @@ def test_a_card_that_cannot_fit_is_named_and_the_others_are_written(
         seen.append((done, total, outcome.state))
 
     jobs = [Job(card, tmp_path / f"{card.head.site_id}.pdf") for card in (cards[0], endless, cards[1])]
-    outcomes = render_cards(jobs, printing, 1, progress, tmp_path / "all.pdf")
+    outcomes = render_cards(jobs, printing, 1, on_progress=progress, combined=tmp_path / "all.pdf")
     assert [outcome.state for outcome in outcomes] == ["written", "failed", "written"]
     assert "site endless" in outcomes[1].wrong and "does not fit one page" in outcomes[1].wrong
     assert sorted(path.name for path in tmp_path.iterdir()) == sorted(

@@ -37,7 +37,7 @@ def test_a_label_has_the_size_of_its_stock(loaded: Loaded, setter: Typesetter, k
     settings = loaded.inputs.settings
     for card in loaded.cards.values():
         size = getattr(settings, f"{kind}_label")
-        pdf = print_label(setter, card, printing_of(ROOT / "content", loaded.book), kind, size)
+        pdf = print_label(setter, card, printing_of(ROOT / "content", loaded.book), kind=kind, size=size)
         (page,) = reader(pdf).pages
         assert (float(page.mediabox.width), float(page.mediabox.height)) == pytest.approx(points, abs=0.1)
         text = text_of(pdf)
@@ -53,7 +53,7 @@ def test_a_label_has_the_size_of_its_stock(loaded: Loaded, setter: Typesetter, k
 def _label(loaded: Loaded, setter: Typesetter, card: Card, kind: Literal["panel", "heater"]) -> str:
     settings = loaded.inputs.settings
     size = getattr(settings, f"{kind}_label")
-    return text_of(print_label(setter, card, printing_of(ROOT / "content", loaded.book), kind, size))
+    return text_of(print_label(setter, card, printing_of(ROOT / "content", loaded.book), kind=kind, size=size))
 
 
 SIZE = re.compile(r"\d+AWG|\d+mm²|\d+A,")
@@ -114,7 +114,7 @@ def test_a_label_too_small_for_its_text_is_told(loaded: Loaded, setter: Typesett
     card = loaded.cards["creamery"]
     printing = printing_of(ROOT / "content", loaded.book)
     with pytest.raises(PrintFault, match=r"panel label does not fit 2\.0 by 1\.0 inches.*larger panel_label"):
-        print_label(setter, card, printing, "panel", LabelSize(width_m=0.0508, height_m=0.0254))
+        print_label(setter, card, printing, kind="panel", size=LabelSize(width_m=0.0508, height_m=0.0254))
 
 
 def test_a_long_title_wraps_or_is_told(loaded: Loaded, setter: Typesetter) -> None:
@@ -122,7 +122,7 @@ def test_a_long_title_wraps_or_is_told(loaded: Loaded, setter: Typesetter) -> No
     printing = printing_of(ROOT / "content", loaded.book)
     long = replace(card, head=replace(card.head, site="Rinse bay of the second packing house beside the dock"))
     size = loaded.inputs.settings.panel_label
-    assert len(reader(print_label(setter, long, printing, "panel", size)).pages) == 1
+    assert len(reader(print_label(setter, long, printing, kind="panel", size=size)).pages) == 1
 
 
 @pytest.mark.parametrize("file", sorted(path.name for path in (PRINT / "fonts").glob("FiraSans*.ttf")))

@@ -32,11 +32,13 @@ EDGE = 23.0  # the margin is 24 pt
 def _cards(loaded: Loaded, seed: int) -> Iterator[tuple[Card, Printing]]:
     steps = read_yaml_file(ROOT / "content" / STEPS, CardSteps, STEPS)
     for number, (settings, view) in enumerate(random_views(loaded.inputs, seed, SITES_A_SEED)):
-        notices = site_notices(view.spec, view.heater, view.result, loaded.notices, view.basis, "card")
+        notices = site_notices(
+            view.spec, view.heater, view.result, notices=loaded.notices, basis=view.basis, target="card"
+        )
         checks = card_checks(loaded.book.symptoms, view)
         paper = ("letter", "a4")[number % 2]
         yield (
-            card(settings, view, notices, checks, steps, loaded.book.stated),
+            card(settings, view, notices, checks=checks, steps=steps, stated=loaded.book.stated),
             printing_of(ROOT / "content", replace(loaded.book, settings=settings), paper),
         )
 

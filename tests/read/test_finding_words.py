@@ -158,7 +158,7 @@ def in_other_words(folder: Path, **texts: str) -> FindingBook:
     other.mkdir(parents=True)
     for name, text in texts.items():
         (other / f"{name}.yaml").write_text(text, encoding="utf-8")
-    return read_finding_words(folder / "content", {RULE.name: RULE}, SAID, "xx")
+    return read_finding_words(folder / "content", {RULE.name: RULE}, SAID, language="xx")
 
 
 def test_another_language_stands_over_the_english_entry_by_entry(tmp_path: Path) -> None:

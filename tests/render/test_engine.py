@@ -68,7 +68,7 @@ def files_of(folder: Path) -> dict[str, bytes]:
 def built(content: Path, tmp_path: Path) -> Path:  # noqa: F811
     """A folder with the pages of the small book and the engine's configuration."""
     pages = [one.page for one in write_pages(content, tmp_path / "build" / "pages", small_book())]
-    write_config(ROOT / "mkdocs.yml", tmp_path / "build" / "mkdocs.yml", pages, small_book().settings)
+    write_config(ROOT / "mkdocs.yml", tmp_path / "build" / "mkdocs.yml", pages, settings=small_book().settings)
     return tmp_path / "build"
 
 
@@ -146,7 +146,7 @@ def test_a_key_that_follows_from_the_book_is_refused_in_the_project_s_file(tmp_p
     plain = tmp_path / "mkdocs.yml"
     plain.write_text("theme: {name: material}\nnav: []\n")
     with pytest.raises(PageFault, match=r"mkdocs\.yml:2: nav: this key follows from the book; remove it here"):
-        write_config(plain, tmp_path / "derived.yml", (), small_book().settings)
+        write_config(plain, tmp_path / "derived.yml", (), settings=small_book().settings)
     assert not (tmp_path / "derived.yml").exists()
 
 
@@ -168,7 +168,7 @@ def test_the_shortcuts_change_no_byte(tmp_path: Path, loaded: Loaded) -> None:
     book = loaded.book
     pages = [one.page for one in write_pages(ROOT / "content", tmp_path / "pages", book)]
     config = tmp_path / "mkdocs.yml"
-    write_config(ROOT / "mkdocs.yml", config, pages, book.settings)
+    write_config(ROOT / "mkdocs.yml", config, pages, settings=book.settings)
     run_mkdocs(config, tmp_path / "short")
     command = [sys.executable, "-m", "mkdocs", "build", "--quiet", "-f", str(config), "-d", str(tmp_path / "plain")]
     subprocess.run(command, check=True, env=os.environ | {"NO_MKDOCS_2_WARNING": "true"})
@@ -180,7 +180,7 @@ def test_both_engines_show_the_same_words_on_every_page(tmp_path: Path, loaded: 
     """The demo handbook under MkDocs and under zensical, both strict."""
     book = loaded.book
     pages = [one.page for one in write_pages(ROOT / "content", tmp_path / "pages", book)]
-    write_config(ROOT / "mkdocs.yml", tmp_path / "mkdocs.yml", pages, book.settings)
+    write_config(ROOT / "mkdocs.yml", tmp_path / "mkdocs.yml", pages, settings=book.settings)
     run_mkdocs(tmp_path / "mkdocs.yml", tmp_path / "one")
     run_zensical(tmp_path / "mkdocs.yml", tmp_path / "two")
     for page in pages:

@@ -69,7 +69,7 @@ def parse(text: str, kind: str) -> float:
     ],
 )
 def test_a_quantity_as_shown(value: float | str, kind: str, side: str, units: str, text: str) -> None:
-    assert show_quantity(value, kind, side, units).replace(NBSP, " ") == text
+    assert show_quantity(value, kind, side, units=units).replace(NBSP, " ") == text
 
 
 def test_the_measured_scald_point_shows_137() -> None:
@@ -87,7 +87,7 @@ def test_the_measured_scald_point_shows_137() -> None:
 )
 def test_no_shown_number_is_on_the_unsafe_side(kind: str, size: float, side: str, units: str) -> None:
     value = to_si(size, kind, next(iter(KINDS[kind][1])))
-    for text in parts(value, kind, side, units):
+    for text in parts(value, kind, side, units=units):
         shown = parse(text, kind)
         slack = 2e-9 * max(abs(value), abs(shown), to_si(1.0, kind, next(iter(KINDS[kind][1]))) * 1e-3)
         assert shown >= value - slack if side == "up" else shown <= value + slack, (text, value, shown)
@@ -97,7 +97,7 @@ def test_no_shown_number_is_on_the_unsafe_side(kind: str, size: float, side: str
 def test_a_number_that_can_be_shown_exactly_is(kind: str, steps: int, side: str) -> None:
     """A whole number of the first US unit, held in SI and shown again, is the same number on either side."""
     unit, sign = next((u, s) for u, s in _first_units(kind))
-    (text, *_) = parts(to_si(float(steps), kind, unit), kind, side, "us")
+    (text, *_) = parts(to_si(float(steps), kind, unit), kind, side, units="us")
     if text.endswith(NBSP + sign):
         assert float(text.split(NBSP)[0]) == steps
 
@@ -111,7 +111,7 @@ def _first_units(kind: str) -> list[tuple[str, str]]:
 @pytest.mark.parametrize("kind", ["flow", "number", "count"])
 def test_what_is_no_number_is_refused(value: float, kind: str) -> None:
     with pytest.raises(ValueError, match="no number"):
-        show_quantity(value, kind, "up", "both")
+        show_quantity(value, kind, "up", units="both")
 
 
 def test_a_figure_without_value_says_its_state() -> None:
@@ -120,7 +120,7 @@ def test_a_figure_without_value_says_its_state() -> None:
 
 def test_no_number_can_leave_its_unit_at_a_line_end() -> None:
     for kind in KINDS:
-        for text in parts(1.234, kind, "up", "both"):
+        for text in parts(1.234, kind, "up", units="both"):
             assert not re.search(r"\d ", text)
 
 

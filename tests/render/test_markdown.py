@@ -30,7 +30,7 @@ def render(folder: Path, template: str, style: Style = BOTH, **names: object) ->
     book = small_book()
     known = {"settings": book.settings, "sites": book.sites, "notices": (), "hottest": HOTTEST, "hostile": HOSTILE}
     known["history"] = book.history
-    return render_page(environment(folder), page, known | names, IDS, style)
+    return render_page(environment(folder), page, known | names, page_ids=IDS, style=style)
 
 
 def test_a_figure_in_a_sentence(tmp_path: Path) -> None:

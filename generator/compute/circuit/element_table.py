@@ -62,7 +62,7 @@ def element_tables(model: HeaterModel) -> tuple[FigureTable, ...]:
 
 def _table(model: HeaterModel, rating: Rating) -> FigureTable:
     prefix = f"model.{model.id}.elements.{rating.voltage_v:.0f}-v-{rating.phases}-phase"
-    results = stage_results(prefix, model, rating.voltage_v, rating.phases)
+    results = stage_results(prefix, model, rating.voltage_v, phases=rating.phases)
     by_line = rating.phases == 3 and any(stage.lines for stage in model.stages)
     first, subject = (len(_CURRENT), "element resistance") if by_line else (0, "current and element resistance")
     rows = tuple((Value("stage", float(stage.number), "count"), _row(stage)[first:]) for stage in results)

@@ -61,7 +61,7 @@ def _judged(run: PipeRun, water_k: float, pressure_pa: float) -> tuple[float, st
     return spare, "above-rating" if spare < 0.0 else "within"
 
 
-def _rating_finding(at: Operating, rule: Rule, runs: Sequence[PipeRun], water_k: float) -> Finding:
+def _rating_finding(at: Operating, rule: Rule, runs: Sequence[PipeRun], *, water_k: float) -> Finding:
     """Return the finding on the run with the least to spare at this water temperature [K]."""
     pressure_pa = greatest_static_pa(at)
     worst = min(runs, key=lambda run: _judged(run, water_k, pressure_pa)[0])
@@ -82,12 +82,12 @@ def _rating_finding(at: Operating, rule: Rule, runs: Sequence[PipeRun], water_k:
 
 def hot_pipe_material(at: Operating, hottest_k: float) -> Finding:
     """Return `hot-pipe-material`: the hot runs at the cut-out, or at `hottest_k` [K] where that is hotter."""
-    return _rating_finding(at, HOT, at.way.hot, max(hottest_k, at.model.water.cut_out_k))
+    return _rating_finding(at, HOT, at.way.hot, water_k=max(hottest_k, at.model.water.cut_out_k))
 
 
 def cold_pipe_rating(at: Operating, summer_k: float) -> Finding:
     """Return `cold-pipe-rating`: the cold runs against the pressure at rest, at the warmest inlet [K]."""
-    return _rating_finding(at, COLD, at.way.cold, summer_k)
+    return _rating_finding(at, COLD, at.way.cold, water_k=summer_k)
 
 
 def pipe_velocity(at: Operating, target_k: float) -> Finding:
@@ -123,7 +123,7 @@ def mixed_metals(at: Operating) -> Finding:
     return METALS.judge(case, severity, lists={"joints": joints}, source=CODE_METALS).at(at.site.id)
 
 
-def pipe_findings(at: Operating, summer_k: float, hottest_k: float, target_k: float) -> tuple[Finding, ...]:
+def pipe_findings(at: Operating, summer_k: float, hottest_k: float, *, target_k: float) -> tuple[Finding, ...]:
     """Return the findings of this module; temperatures [K]: warmest inlet, hottest water possible, target."""
     return (
         hot_pipe_material(at, hottest_k),

@@ -55,7 +55,7 @@ def drop_out(at: Operating, opens_at_m3_s: float) -> tuple[float, str]:
     return max(by_flow, (_static_for(at, flow_m3_s), PRESSURE_FALLS))
 
 
-def _state(at: Operating, number: int, closes_at_m3_s: float, at_closing_pa: float) -> State:
+def _state(at: Operating, number: int, closes_at_m3_s: float, *, at_closing_pa: float) -> State:
     if number > at.selected:
         return "not-selected"
     if closes_at_m3_s > at.greatest_m3_s:
@@ -72,7 +72,7 @@ def stage_reach(at: Operating) -> tuple[StageReach, ...]:
         at_closing_pa = at.way.at_switches(closes)
         spare_pa = min(at.way.left_for_outlet(closes), at_closing_pa - least_pa)
         drop_pa, reason = drop_out(at, opens) if works and number in at.closed else (None, NOT_ON)
-        state = _state(at, number, closes, at_closing_pa)
+        state = _state(at, number, closes, at_closing_pa=at_closing_pa)
         found.append(StageReach(number, stage, state, at_closing_pa, at.way.static_pa - spare_pa, drop_pa, reason))
     return tuple(found)
 

@@ -39,7 +39,7 @@ def table_flows(at: Operating) -> dict[float, str]:
     return {flow: names[flow] for flow in sorted(names) if 0.0 < flow <= at.greatest_m3_s}
 
 
-def _cells(prefix: str, at: Operating, flow_m3_s: float, name: str) -> tuple[Figure, ...]:
+def _cells(prefix: str, at: Operating, flow_m3_s: float, *, name: str) -> tuple[Figure, ...]:
     id_, least_pa = f"{prefix}.throttling.{name}", at.model.water.working_pressure.least_pa
     flow = Value("Q", flow_m3_s, "flow")
     taken_pa = at.way.left_for_outlet(flow_m3_s)
@@ -65,7 +65,7 @@ def throttling_table(prefix: str, at: Operating) -> FigureTable:
     heads = ("throttled at the outlet", "throttled at the inlet", "pressure the valve takes up")
     columns = tuple(Value(head, head, "text") for head in heads)
     rows = tuple(
-        (Value("flow", flow, "flow"), _cells(prefix, at, flow, name)) for flow, name in table_flows(at).items()
+        (Value("flow", flow, "flow"), _cells(prefix, at, flow, name=name)) for flow, name in table_flows(at).items()
     )
     least = Value("least working pressure", at.model.water.working_pressure.least_pa, "pressure", "up")
     title = "Pressure at the heater by where the flow is throttled"

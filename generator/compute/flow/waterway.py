@@ -87,7 +87,7 @@ class Waterway:
         return falling_root(surplus, 0.0, MOST_FLOW_M3_S)
 
 
-def waterway(site: Site, model: HeaterModel, water_k: float, pipes: Pipes) -> Waterway:
+def waterway(site: Site, model: HeaterModel, water_k: float, *, pipes: Pipes) -> Waterway:
     """Return the waterway of a model at a site with water of this temperature [K]; `pipes` are the tables of them.
 
     CannotCompute for a material, size or fitting that is not known, and for a screen stated as shut.

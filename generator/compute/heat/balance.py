@@ -80,7 +80,7 @@ def outlet_k(inlet_k: Number, flow_m3_s: Number, power_w: Number) -> Number:
     return water.temperature(_outlet_enthalpy(inlet_k, flow_m3_s, power_w))
 
 
-def capped_outlet_k(inlet_k: Number, flow_m3_s: Number, power_w: Number, ceiling_k: float) -> Number:
+def capped_outlet_k(inlet_k: Number, flow_m3_s: Number, power_w: Number, *, ceiling_k: float) -> Number:
     """Return `outlet_k`, or exactly `ceiling_k` [K] wherever the balance reaches it, boiling included.
 
     The ceiling is a temperature the heater cannot pass, such as its cut-out. ValueError for a flow of zero or less.
@@ -130,11 +130,11 @@ def inlet_values(inlet_k: float) -> tuple[Value, Value, Value]:
     )
 
 
-def outlet_step(inlet: tuple[Value, ...], power: Value, flow: Value, outlet: Value) -> Step:
+def outlet_step(inlet: tuple[Value, ...], power: Value, flow: Value, *, outlet: Value) -> Step:
     """Return the working of an outlet temperature; `inlet` as `inlet_values` gives it."""
     return Step("h(T_out) = h(T_in) + P / (ρ(T_in) × Q)", (*inlet, power, flow), outlet, BALANCE)
 
 
-def flow_step(inlet: tuple[Value, ...], power: Value, outlet: Value, flow: Value, note: str = "") -> Step:
+def flow_step(inlet: tuple[Value, ...], power: Value, outlet: Value, *, flow: Value, note: str = "") -> Step:
     """Return the working of the flow at which a power takes an inlet to an outlet."""
     return Step("Q = P / (ρ(T_in) × (h(T_out) − h(T_in)))", (*inlet, power, outlet), flow, BALANCE, note)

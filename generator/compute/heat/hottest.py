@@ -53,8 +53,8 @@ def hottest_water(
     cut_out_k = model.water.cut_out_k
 
     def at(number: int, flow_m3_s: float, closed: tuple[int, ...]) -> Hottest:
-        power_w = power_of_w(model, closed, voltage_v, phases)
-        outlet_k = max(inlet_k, capped_outlet_k(inlet_k, flow_m3_s, power_w, cut_out_k))
+        power_w = power_of_w(model, closed, voltage_v, phases=phases)
+        outlet_k = max(inlet_k, capped_outlet_k(inlet_k, flow_m3_s, power_w, ceiling_k=cut_out_k))
         held = outlet_k >= cut_out_k
         judged_k = hotter_row_k(outlet_k, burns) if held else outlet_k
         return Hottest(number, outlet_k, flow_m3_s, power_w, len(closed), held, judged_k)

@@ -50,7 +50,7 @@ def lag_days(annual_mean_k: float) -> float:
     return 35.0 - (to_fahrenheit(annual_mean_k) - 44.0)
 
 
-def mains_temperature_k(day: float, annual_mean_k: float, monthly_range_k: float, hemisphere: str) -> float:
+def mains_temperature_k(day: float, annual_mean_k: float, monthly_range_k: float, *, hemisphere: str) -> float:
     """Return the mains water temperature [K] on a day of the year (1 to 365), not below freezing.
 
     `annual_mean_k` is the mean air temperature of the year [K], `monthly_range_k` the warmest month's mean less the
@@ -78,7 +78,7 @@ def year_k(climate: Climate) -> dict[int, float]:
         expected = "the inlet as measured, winter and summer or month by month, in place of the climate"
         raise CannotCompute(("water", "inlet", "climate", "annual_mean"), wrong, expected)
     return {
-        day: mains_temperature_k(day, climate.annual_mean_k, climate.monthly_range_k, climate.hemisphere)
+        day: mains_temperature_k(day, climate.annual_mean_k, climate.monthly_range_k, hemisphere=climate.hemisphere)
         for day in DAYS
     }
 

@@ -44,16 +44,18 @@ def outlets_k(at: Heated, flows_m3_s: Sequence[float]) -> tuple[list[list[float]
     """Return power [W] and outlet [K] by flow [m3/s] and stage; the outlet is at most the cut-out."""
     numbers = range(1, len(at.powers_w) + 1)
     powers_w = [[closed_power_w(at, number, flow) for number in numbers] for flow in flows_m3_s]
-    return powers_w, outlet_grid_k(at.inlet_k, flows_m3_s, np.asarray(powers_w), at.model.water.cut_out_k).tolist()
+    return powers_w, outlet_grid_k(
+        at.inlet_k, flows_m3_s, np.asarray(powers_w), ceiling_k=at.model.water.cut_out_k
+    ).tolist()
 
 
-def outlet_grid_k(inlet_k: float, flows_m3_s: Sequence[float], powers_w: FloatArray, ceiling_k: float) -> FloatArray:
+def outlet_grid_k(inlet_k: float, flows_m3_s: Sequence[float], powers_w: FloatArray, *, ceiling_k: float) -> FloatArray:
     """Return the outlet temperatures [K], shape (flows, powers), held at `ceiling_k` where the balance passes it.
 
     `powers_w`, of that shape, is the power of each cell [W].
     """
     flows = np.asarray(flows_m3_s, dtype=np.float64)[:, np.newaxis]
-    return capped_outlet_k(np.full((1, 1), inlet_k), flows, powers_w, ceiling_k)
+    return capped_outlet_k(np.full((1, 1), inlet_k), flows, powers_w, ceiling_k=ceiling_k)
 
 
 def closed_power_w(at: Heated, number: int, flow_m3_s: float) -> float:

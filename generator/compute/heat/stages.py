@@ -32,7 +32,7 @@ def rating_for_supply(model: HeaterModel, voltage_v: float, phases: int) -> Rati
     return min(usable, key=lambda rating: (abs(rating.voltage_v - voltage_v), rating.voltage_v))
 
 
-def power_of_w(model: HeaterModel, numbers: Iterable[int], voltage_v: float, phases: int) -> float:
+def power_of_w(model: HeaterModel, numbers: Iterable[int], voltage_v: float, *, phases: int) -> float:
     """Return the power [W] of the stages with these numbers (from 1) on a supply."""
     rating = rating_for_supply(model, voltage_v, phases)
     share = math.fsum(model.stages[number - 1].share for number in numbers)
@@ -42,7 +42,7 @@ def power_of_w(model: HeaterModel, numbers: Iterable[int], voltage_v: float, pha
 def stage_powers_w(model: HeaterModel, voltage_v: float, phases: int) -> tuple[float, ...]:
     """Return the cumulative power [W] with 1, 2, ... stages closed on a supply."""
     numbers = range(1, len(model.stages) + 1)
-    return tuple(power_of_w(model, range(1, number + 1), voltage_v, phases) for number in numbers)
+    return tuple(power_of_w(model, range(1, number + 1), voltage_v, phases=phases) for number in numbers)
 
 
 def line_current_a(power_w: float, voltage_v: float, phases: int) -> float:
@@ -105,7 +105,9 @@ def over_three_lines(rating: Rating, stage: Stage) -> bool:
     return rating.phases == 3 and stage.lines is None
 
 
-def closed_stages(flow_m3_s: float, model: HeaterModel, selected: int | None, falling: bool = False) -> tuple[int, ...]:
+def closed_stages(
+    flow_m3_s: float, model: HeaterModel, selected: int | None, *, falling: bool = False
+) -> tuple[int, ...]:
     """Return the numbers of the stages that are closed at a flow [m3/s].
 
     Reached from below, a stage is closed when its activation flow is met. `falling`: reached from above, a stage stays

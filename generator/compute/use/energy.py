@@ -27,10 +27,10 @@ def energy_figures(prefix: str, at: Operating, powers_w: Sequence[float]) -> tup
     per_minute = Figure(f"{prefix}.energy-a-minute", label, power_w * 60.0, "energy", "up", (step,))
     if at.site.tariff is None:
         return (per_minute,)
-    return (per_minute, *_year(prefix, at, power, power_w))
+    return (per_minute, *_year(prefix, at, power, power_w=power_w))
 
 
-def _year(prefix: str, at: Operating, power: Value, power_w: float) -> tuple[Figure, ...]:
+def _year(prefix: str, at: Operating, power: Value, *, power_w: float) -> tuple[Figure, ...]:
     tariff = at.site.tariff
     assert tariff is not None
     energy_j = power_w * 60.0 * tariff.minutes_a_day * DAYS_A_YEAR

@@ -62,11 +62,11 @@ def _outlet(id_: str, label: str, model: HeaterModel, *, duty: Duty, by: heating
         return Figure(id_, label, None, "temperature", side, (), state, UNREACHED[state])
     power, flow = Value("P", by.power_w, "power"), Value("Q", duty.flow_m3_s, "flow")
     outlet = Value("T_out", by.outlet_k, "temperature", side)
-    step = heating.outlet_step(heating.inlet_values(by.inlet_k), power, flow, outlet)
+    step = heating.outlet_step(heating.inlet_values(by.inlet_k), power, flow, outlet=outlet)
     return Figure(id_, label, by.outlet_k, "temperature", side, (step,), state, ABOVE.get(state, ""))
 
 
-def _stage(id_: str, label: str, duty: Duty, needed: Step) -> Figure:
+def _stage(id_: str, label: str, duty: Duty, *, needed: Step) -> Figure:
     if duty.off:
         return Figure(id_, label, None, "count", "nearest", (), duty.off, duty.off)
     inputs = (Value("P_needed", duty.needed_w, "power", "up"), Value("P", duty.reach_w, "power", "down"))
@@ -75,7 +75,7 @@ def _stage(id_: str, label: str, duty: Duty, needed: Step) -> Figure:
     return Figure(id_, label, duty.at_stage, "count", "nearest", (needed, step), "ok" if duty.stage else "below-target")
 
 
-def _cells(prefix: str, at: Operating, climate: Climate, duty: Duty) -> tuple[Figure, ...]:
+def _cells(prefix: str, at: Operating, climate: Climate, *, duty: Duty) -> tuple[Figure, ...]:
     flow, target = Value("Q", duty.flow_m3_s, "flow"), Value("T_target", duty.target_k, "temperature")
     needed = Value("P_needed", duty.needed_w, "power", "up")
     formula = "P_needed = ρ(T_in) × Q × (h(T_target) − h(T_in))"
@@ -91,7 +91,7 @@ def _cells(prefix: str, at: Operating, climate: Climate, duty: Duty) -> tuple[Fi
         _stated(f"{prefix}.flow", f"{duty.name}: flow", flow),
         _stated(f"{prefix}.target", f"{duty.name}: target", target),
         Figure(f"{prefix}.power", f"{duty.name}: power needed", duty.needed_w, "power", "up", (needs,)),
-        _stage(f"{prefix}.stage", f"{duty.name}: stage", duty, needs),
+        _stage(f"{prefix}.stage", f"{duty.name}: stage", duty, needed=needs),
         _outlet(f"{prefix}.coldest", coldest, at.model, duty=duty, by=winter, side="down"),
         _outlet(f"{prefix}.warmest", warmest, at.model, duty=duty, by=summer, side="up"),
         Figure(f"{prefix}.hot-share", f"{duty.name}: hot share", duty.hot_share, "ratio", "up", (share_step,)),
@@ -106,10 +106,10 @@ def fixture_table(prefix: str, at: Operating, climate: Climate) -> FigureTable:
     """Return the fixtures, and all in use together where that is more than one, with what they ask for and get."""
     rows = []
     for number, (fixture, duty) in enumerate(zip(at.site.fixtures, duties(at, climate), strict=True), start=1):
-        cells = _cells(f"{prefix}.fixture.{number}", at, climate, duty)
+        cells = _cells(f"{prefix}.fixture.{number}", at, climate, duty=duty)
         rows.append((Value("fixture", fixture.name, "text"), cells))
     if sum(fixture.at_once for fixture in at.site.fixtures) > 1:
-        cells = _cells(f"{prefix}.fixture.all", at, climate, together(at, climate))
+        cells = _cells(f"{prefix}.fixture.all", at, climate, duty=together(at, climate))
         rows.append((Value("fixture", "all in use together", "text"), cells))
     columns = tuple(Value(head, head, "text") for head in _HEADS)
     note = (

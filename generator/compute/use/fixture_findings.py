@@ -68,7 +68,7 @@ def _judged(
     )
     if duty.target_k <= climate.winter_k:
         return "no-need", need
-    best = smallest_heater(at, models, climate, duty.flow_m3_s, duty.needed_w)
+    best = smallest_heater(at, models, climate, flow_m3_s=duty.flow_m3_s, needed_w=duty.needed_w)
     named = (Value("best", best.title, "text"),) if best else ()
     asks = (*need, Value("flow", duty.flow_m3_s, "flow"), Value("needed", duty.needed_w, "power", "up"))
     if duty.off:

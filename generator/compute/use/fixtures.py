@@ -66,7 +66,7 @@ class Duty:
 
 
 def serving_stage(
-    model: HeaterModel, powers_w: Sequence[float], flow_m3_s: float, needed_w: float, selected: int | None
+    model: HeaterModel, powers_w: Sequence[float], flow_m3_s: float, *, needed_w: float, selected: int | None
 ) -> int | None:
     """Return the lowest stage that can be set at this flow [m3/s] and gives `needed_w` [W], or None.
 
@@ -77,18 +77,18 @@ def serving_stage(
     return next((number for number in usable if powers_w[number - 1] >= needed_w), None)
 
 
-def _duty(at: Operating, climate: Climate, name: str, flow_m3_s: float, target_k: float, limit_k: float) -> Duty:
+def _duty(at: Operating, climate: Climate, name: str, *, flow_m3_s: float, target_k: float, limit_k: float) -> Duty:
     site, model = at.site, at.model
     powers_w = (0.0, *stage_powers_w(model, site.supply.voltage_v, site.supply.phases))
     left_w = (0.0, *(climate.reach_w(model) or (0.0,) * len(model.stages)))
     needed_w = max(0.0, heating.power_for_outlet_w(climate.winter_k, target_k, flow_m3_s))
     off, stage = at.why_off(flow_m3_s), None
     if not off:
-        stage = serving_stage(model, left_w[1:], flow_m3_s, needed_w, site.selected_stage)
+        stage = serving_stage(model, left_w[1:], flow_m3_s, needed_w=needed_w, selected=site.selected_stage)
     at_stage = stage or max(at.closed_at(flow_m3_s), default=0)
     power_w, reach_w, cut_out_k = powers_w[at_stage], left_w[at_stage], model.water.cut_out_k
-    winter_k = heating.capped_outlet_k(climate.winter_k, flow_m3_s, reach_w, cut_out_k)
-    summer_k = heating.capped_outlet_k(climate.summer_k, flow_m3_s, power_w, cut_out_k)
+    winter_k = heating.capped_outlet_k(climate.winter_k, flow_m3_s, reach_w, ceiling_k=cut_out_k)
+    summer_k = heating.capped_outlet_k(climate.summer_k, flow_m3_s, power_w, ceiling_k=cut_out_k)
     return Duty(
         name,
         flow_m3_s,
@@ -116,14 +116,23 @@ def _hot_share(hot_k: float, cold_k: float, target_k: float) -> float:
 def duties(at: Operating, climate: Climate) -> tuple[Duty, ...]:
     """Return the duty of every fixture alone."""
     return tuple(
-        _duty(at, climate, fixture.name, fixture.flow_m3_s, fixture.target_k, fixture_limit_k(fixture, climate.limit_k))
+        _duty(
+            at,
+            climate,
+            fixture.name,
+            flow_m3_s=fixture.flow_m3_s,
+            target_k=fixture.target_k,
+            limit_k=fixture_limit_k(fixture, climate.limit_k),
+        )
         for fixture in at.site.fixtures
     )
 
 
 def together(at: Operating, climate: Climate) -> Duty:
     """Return the duty of all fixtures in use at once, each brought to the highest target among them."""
-    return _duty(at, climate, "all in use together", at.wanted_m3_s, climate.target_k, climate.limit_k)
+    return _duty(
+        at, climate, "all in use together", flow_m3_s=at.wanted_m3_s, target_k=climate.target_k, limit_k=climate.limit_k
+    )
 
 
 def _suits_supply(site: Site, model: HeaterModel) -> bool:
@@ -136,18 +145,18 @@ def _suits_supply(site: Site, model: HeaterModel) -> bool:
     return near and model.frequency_hz == supply.frequency_hz
 
 
-def _serves(at: Operating, model: HeaterModel, climate: Climate, flow_m3_s: float, needed_w: float) -> bool:
+def _serves(at: Operating, model: HeaterModel, climate: Climate, *, flow_m3_s: float, needed_w: float) -> bool:
     left_w = climate.reach_w(model)
     way = replace(at.way, heater=heater_loss(at.site, model))
     pressed = way.at_switches(flow_m3_s) >= model.water.working_pressure.least_pa
     reached = (way.greatest_flow() or 0.0) >= flow_m3_s and model.water.greatest_outlet_k >= climate.target_k
     if left_w is None or not (pressed and reached):
         return False
-    return serving_stage(model, left_w, flow_m3_s, needed_w, None) is not None
+    return serving_stage(model, left_w, flow_m3_s, needed_w=needed_w, selected=None) is not None
 
 
 def smallest_heater(
-    at: Operating, models: Sequence[HeaterModel], climate: Climate, flow_m3_s: float, needed_w: float
+    at: Operating, models: Sequence[HeaterModel], climate: Climate, *, flow_m3_s: float, needed_w: float
 ) -> HeaterModel | None:
     """Return the least powerful model of the range that gives `needed_w` [W] at this flow [m3/s] here, or None.
 
@@ -156,5 +165,5 @@ def smallest_heater(
     """
     supply = at.site.supply
     suited = [model for model in models if _suits_supply(at.site, model)]
-    able = [model for model in suited if _serves(at, model, climate, flow_m3_s, needed_w)]
+    able = [model for model in suited if _serves(at, model, climate, flow_m3_s=flow_m3_s, needed_w=needed_w)]
     return min(able, key=lambda model: stage_powers_w(model, supply.voltage_v, supply.phases)[-1], default=None)

@@ -57,7 +57,7 @@ MIXING = Rule(
 _Served = tuple[Fixture, Duty]
 
 
-def _part_values(at: Operating, climate: Climate, fixture: Fixture, duty: Duty) -> tuple[Value, ...]:
+def _part_values(at: Operating, climate: Climate, fixture: Fixture, *, duty: Duty) -> tuple[Value, ...]:
     """Return what part of the flow passes the heater, and what turns its stage on."""
     return (
         Value("flow", fixture.flow_m3_s, "flow"),
@@ -90,11 +90,11 @@ def _bare(bare: list[_Served]) -> tuple[Row, ...]:
     )
 
 
-def _unsuited(at: Operating, climate: Climate, fixture: Fixture, duty: Duty, found: tuple[str, ...]) -> list[Value]:
+def _unsuited(at: Operating, climate: Climate, fixture: Fixture, *, duty: Duty, found: tuple[str, ...]) -> list[Value]:
     """Return in numbers what keeps a valve at this fixture from working with the heater."""
     values = [Value("fixture", fixture.name, "text")]
     if STAYS_OFF in found:
-        values += _part_values(at, climate, fixture, duty)
+        values += _part_values(at, climate, fixture, duty=duty)
     if NO_EXCESS in found:
         greatest = Value("greatest", at.model.water.greatest_outlet_k, "temperature", "down")
         values += [greatest, Value("target", fixture.target_k, "temperature")]
@@ -116,11 +116,12 @@ def _valve_missing(at: Operating, climate: Climate, bare: list[_Served]) -> Judg
         "ways": ways([one for _, _, found in unsuited for one in found]),
     }
     source = "; ".join((*kinds, heating.BALANCE, VALVE_SOURCE, CODE_FIXTURE))
-    values = tuple(_unsuited(at, climate, *unsuited[0]))
+    fixture, duty, found = unsuited[0]
+    values = tuple(_unsuited(at, climate, fixture, duty=duty, found=found))
     return MIXING.judge("missing-unsuited", ATTENTION, values, lists=lists, source=source)
 
 
-def _served(at: Operating, climate: Climate, fixture: Fixture, duty: Duty) -> tuple[Value, ...]:
+def _served(at: Operating, climate: Climate, fixture: Fixture, *, duty: Duty) -> tuple[Value, ...]:
     """Return what a fixture with a valve gets of this heater; no more than its own data where no stage turns on."""
     values = (
         Value("fixture", fixture.name, "text"),
@@ -130,10 +131,10 @@ def _served(at: Operating, climate: Climate, fixture: Fixture, duty: Duty) -> tu
     if not duty.at_stage:
         return values
     opens = at.model.stages[duty.at_stage - 1].opens_at_m3_s
-    hot_k = heating.capped_outlet_k(climate.summer_k, opens, duty.power_w, at.model.water.cut_out_k)
+    hot_k = heating.capped_outlet_k(climate.summer_k, opens, duty.power_w, ceiling_k=at.model.water.cut_out_k)
     return (
         *values,
-        *_part_values(at, climate, fixture, duty)[1:],
+        *_part_values(at, climate, fixture, duty=duty)[1:],
         Value("mixed", duty.summer_k, "temperature", "up"),
         Value("opens", opens, "flow", "down"),
         Value("hot", hot_k, "temperature", "up"),
@@ -152,6 +153,6 @@ def mixing_valve(at: Operating, climate: Climate) -> Finding:
     fixture, duty = max(valved, key=lambda pair: len(_troubles(at, *pair)))
     troubles = coded("trouble", _troubles(at, fixture, duty))
     case = ("disagrees-selector" if at.model.stage_selector else "disagrees") if troubles else "suits"
-    values, source = _served(at, climate, fixture, duty), f"{heating.BALANCE}; {VALVE_SOURCE}"
+    values, source = _served(at, climate, fixture, duty=duty), f"{heating.BALANCE}; {VALVE_SOURCE}"
     judged = MIXING.judge(case, ok_or_attention(not troubles), values, lists={"troubles": troubles}, source=source)
     return judged.at(at.site.id)

@@ -73,7 +73,9 @@ def with_decisions(findings: tuple[Finding, ...], decisions: Sequence[Decision])
     for place, entry in enumerate(decisions):
         found = marked.get(entry.finding)
         if found is None:
-            raise _refusal(place, "finding", f"'{entry.finding}' is no finding of this site", _listed(findings))
+            raise _refusal(
+                place, "finding", f"'{entry.finding}' is no finding of this site", expected=_listed(findings)
+            )
         made = _made(entry)
         _refuse_units(place, made, found)
         lapsed: Lapse | None = "worse" if entry.kind == "settled" and found.severity == "stop" else None
@@ -142,13 +144,17 @@ def _refuse_kind(place: int, entry: Decision, found: Finding) -> None:
     if found.severity != DECIDES[entry.kind]:
         wrong = f"'{entry.finding}' is {found.severity} here, and what is {entry.kind} is {DECIDES[entry.kind]}"
         better = {"ok": "leave the entry out", "attention": "kind: settled", "stop": "mend it"}
-        raise _refusal(place, "kind", wrong, better[found.severity])
+        raise _refusal(place, "kind", wrong, expected=better[found.severity])
     if entry.kind == "accepted" and found.rule not in ACCEPTABLE:
         wrong = f"no owner can accept '{found.rule}'"
-        raise _refusal(place, "finding", wrong, "mend it; only the authority having jurisdiction can waive a rule")
+        raise _refusal(
+            place, "finding", wrong, expected="mend it; only the authority having jurisdiction can waive a rule"
+        )
     if entry.kind == "waived" and found.rule not in WAIVABLE:
         wrong = f"'{found.rule}' cannot be waived"
-        raise _refusal(place, "finding", wrong, f"mend it; what an authority can waive is {', '.join(WAIVABLE)}")
+        raise _refusal(
+            place, "finding", wrong, expected=f"mend it; what an authority can waive is {', '.join(WAIVABLE)}"
+        )
 
 
 def _refuse_units(place: int, made: Decided, found: Finding) -> None:
@@ -156,7 +162,7 @@ def _refuse_units(place: int, made: Decided, found: Finding) -> None:
     for one in made.at:
         if one.symbol in now and one.kind != now[one.symbol].kind:
             wrong = f"the figure found, {one.symbol}, is a {now[one.symbol].kind}"
-            raise _refusal(place, "at", wrong, "copy the figure that the finding shows")
+            raise _refusal(place, "at", wrong, expected="copy the figure that the finding shows")
 
 
 def _refuse_figures(place: int, made: Decided, found: Finding) -> None:
@@ -164,16 +170,16 @@ def _refuse_figures(place: int, made: Decided, found: Finding) -> None:
     now, at = dict(_held(found)), {one.symbol: one for one in made.at}
     for name in at.keys() - now.keys():
         expected = f"the names {', '.join(now)}" if now else "leave it out, and name the case"
-        raise _refusal(place, "at", f"'{found.rule}' shows no figure '{name}' to hold", expected)
+        raise _refusal(place, "at", f"'{found.rule}' shows no figure '{name}' to hold", expected=expected)
     if missing := now.keys() - at.keys():
         wrong = f"the figures found are not all held: {', '.join(sorted(missing))}"
-        raise _refusal(place, "at", wrong, "copy them from the finding")
+        raise _refusal(place, "at", wrong, expected="copy them from the finding")
     if not made.case and (made.kind == "settled" or not now):
-        raise _refusal(place, "case", "the case that was found is not held", f"case: {found.case}")
+        raise _refusal(place, "case", "the case that was found is not held", expected=f"case: {found.case}")
     for name, figure in at.items():
         if _beyond(figure, now[name], HELD[found.rule][name]) < -ROUNDING[figure.kind]:
             wrong = f"more is {made.kind} than what is found"
-            raise _refusal(place, "at", wrong, f"copy {name} from the finding")
+            raise _refusal(place, "at", wrong, expected=f"copy {name} from the finding")
 
 
 def _listed(findings: Sequence[Finding]) -> str:
@@ -181,5 +187,5 @@ def _listed(findings: Sequence[Finding]) -> str:
     return f"write one of {', '.join(graver)}" if graver else "leave the entry out: nothing is found here"
 
 
-def _refusal(place: int, key: str, wrong: str, expected: str) -> CannotCompute:
+def _refusal(place: int, key: str, wrong: str, *, expected: str) -> CannotCompute:
     return CannotCompute(("decisions", place, key), wrong, expected)

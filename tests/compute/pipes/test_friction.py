@@ -78,7 +78,7 @@ def test_plumbing_example() -> None:
     case = PUBLISHED["plumbing"]
     bore = case["bore_ft"] * FOOT
     velocity = friction.velocity_m_s(case["flow_gpm"] * GPM, bore)
-    reynolds = friction.reynolds_number(velocity, bore, case["density_kg_m3"], case["viscosity_pa_s"])
+    reynolds = friction.reynolds_number(velocity, bore, case["density_kg_m3"], viscosity_pa_s=case["viscosity_pa_s"])
     factor = friction.darcy_factor(reynolds, 1.5e-6 / bore)
     loss = factor * case["length_ft"] * FOOT / bore * 0.5 * case["density_kg_m3"] * velocity**2
     assert loss / PSF == pytest.approx(case["loss_psf"], rel=0.015)
@@ -90,7 +90,9 @@ def test_loss_falls_with_temperature_as_published(fahrenheit: int) -> None:
     velocity, flow = case["velocity_ft_s"] * FOOT, case["flow_gpm"] * GPM
     bore = math.sqrt(4.0 * flow / math.pi / velocity)
     density, viscosity = water.density(kelvin(fahrenheit)), water.viscosity(kelvin(fahrenheit))
-    factor = friction.darcy_factor(friction.reynolds_number(velocity, bore, density, viscosity), 1.5e-6 / bore)
+    factor = friction.darcy_factor(
+        friction.reynolds_number(velocity, bore, density, viscosity_pa_s=viscosity), 1.5e-6 / bore
+    )
     loss = factor * 100.0 * FOOT / bore * 0.5 * density * velocity**2
     assert loss / PSI == pytest.approx(case["psi_per_100_ft"][fahrenheit], rel=0.02)
 
@@ -98,7 +100,7 @@ def test_loss_falls_with_temperature_as_published(fahrenheit: int) -> None:
 @pytest.mark.parametrize("case", PUBLISHED["hazen_williams"], ids=lambda case: case["source"])
 def test_hazen_williams_examples(case: dict) -> None:
     flow, bore = case["flow_gpm"] * GPM, case["bore_in"] * INCH
-    loss = friction.hazen_williams_pa(flow, bore, FOOT, case["c"], STANDARD_WATER)
+    loss = friction.hazen_williams_pa(flow, bore, FOOT, c=case["c"], density_kg_m3=STANDARD_WATER)
     if "psi_per_ft" in case:
         assert loss / PSI == pytest.approx(case["psi_per_ft"], rel=0.005)
     else:
@@ -111,7 +113,7 @@ def test_hazen_williams_examples(case: dict) -> None:
 )
 def test_hazen_williams_table_of_copper(row: dict) -> None:
     bore = SIZES["copper-l"][row["size"]].bore_m
-    loss = friction.hazen_williams_pa(row["flow_gpm"] * GPM, bore, FOOT, 150.0, STANDARD_WATER) / PSI
+    loss = friction.hazen_williams_pa(row["flow_gpm"] * GPM, bore, FOOT, c=150.0, density_kg_m3=STANDARD_WATER) / PSI
     assert loss == pytest.approx(row["psi_per_ft"], rel=0.03, abs=0.0005)
 
 

@@ -29,7 +29,7 @@ def _window(least: float, greatest: float, number: int = 1) -> FlowWindow:
 
 def _shown(figure: Figure) -> list[float]:
     assert isinstance(figure.value, float)
-    return [float(text.split(NBSP)[0]) for text in parts(figure.value, figure.kind, figure.side, "both")]
+    return [float(text.split(NBSP)[0]) for text in parts(figure.value, figure.kind, figure.side, units="both")]
 
 
 @given(st.floats(1e-5, 5e-4), st.floats(0.0, 1e-4))

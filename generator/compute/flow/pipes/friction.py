@@ -61,7 +61,7 @@ def velocity_m_s(flow_m3_s: float, bore_m: float) -> float:
     return flow_m3_s / (0.25 * math.pi * bore_m * bore_m)
 
 
-def reynolds_number(velocity: float, bore_m: float, density_kg_m3: float, viscosity_pa_s: float) -> float:
+def reynolds_number(velocity: float, bore_m: float, density_kg_m3: float, *, viscosity_pa_s: float) -> float:
     """Return the Reynolds number of a velocity [m/s] in a bore [m]: rho v D / mu.
 
     >>> round(reynolds_number(1.0, 0.1, 1000.0, 1e-3))
@@ -70,7 +70,7 @@ def reynolds_number(velocity: float, bore_m: float, density_kg_m3: float, viscos
     return density_kg_m3 * velocity * bore_m / viscosity_pa_s
 
 
-def hazen_williams_pa(flow_m3_s: float, bore_m: float, length_m: float, c: float, density_kg_m3: float) -> float:
+def hazen_williams_pa(flow_m3_s: float, bore_m: float, length_m: float, *, c: float, density_kg_m3: float) -> float:
     """Return the pressure loss [Pa] of a length [m] of pipe by Hazen-Williams: turbulent water near 15 degC only.
 
     h = 10.67 L Q^1.852 / (C^1.852 d^4.8704). 50 gpm in 2 in at C 130 lose 6.1 ft in 100 ft (a public calculator: 6.09):

@@ -67,7 +67,7 @@ class PipeRun:
         if flow_m3_s <= 0.0:
             return 0.0
         velocity = velocity_m_s(flow_m3_s, self.bore_m)
-        reynolds = reynolds_number(velocity, self.bore_m, density_kg_m3, viscosity_pa_s)
+        reynolds = reynolds_number(velocity, self.bore_m, density_kg_m3, viscosity_pa_s=viscosity_pa_s)
         factor = darcy_factor(reynolds, self.material.roughness_m / self.bore_m)
         heads = factor * self.equivalent_length_m / self.bore_m + self.fitting_heads
         return heads * 0.5 * density_kg_m3 * velocity**2
@@ -75,7 +75,11 @@ class PipeRun:
     def hazen_williams_pa(self, flow_m3_s: float, density_kg_m3: float) -> float:
         """Pressure lost [Pa] by the trade's formula, fittings counted in velocity heads added."""
         pipe = hazen_williams_pa(
-            flow_m3_s, self.bore_m, self.equivalent_length_m, self.material.hazen_williams_c, density_kg_m3
+            flow_m3_s,
+            self.bore_m,
+            self.equivalent_length_m,
+            c=self.material.hazen_williams_c,
+            density_kg_m3=density_kg_m3,
         )
         return pipe + self.fitting_heads * 0.5 * density_kg_m3 * self.velocity_m_s(flow_m3_s) ** 2
 
@@ -98,7 +102,7 @@ def _limit(table: Velocities, hot: bool, temperature_k: float) -> float:
     return table.above_m_s if temperature_k > table.above_k + 1e-6 else table.hot_m_s
 
 
-def unknown(where: Where, what: str, text: str, known: Iterable[str]) -> CannotCompute:
+def unknown(where: Where, what: str, text: str, *, known: Iterable[str]) -> CannotCompute:
     """Return the refusal of a text that is none of the `known` ones, naming the nearest."""
     choices = list(known)
     near = difflib.get_close_matches(text, choices, n=1, cutoff=0.4)
@@ -113,7 +117,7 @@ def fitting_losses(counts: Mapping[str, int], pipes: Pipes, where: Where) -> tup
     """
     for kind in counts:
         if kind not in pipes.fitting_kinds:
-            raise unknown((*where, "fittings", kind), "fitting", kind, pipes.fitting_kinds)
+            raise unknown((*where, "fittings", kind), "fitting", kind, known=pipes.fitting_kinds)
     return pipes.fittings_loss("lengths", counts), pipes.fittings_loss("heads", counts)
 
 
@@ -123,16 +127,17 @@ def pipe_runs(runs: tuple[Run, ...], side: str, pipes: Pipes) -> tuple[PipeRun, 
     CannotCompute at the run's key path for a material, size or fitting that is not known.
     """
     return tuple(
-        _pipe_run(run, index, side == "hot", pipes, ("water", f"{side}_run", index)) for index, run in enumerate(runs)
+        _pipe_run(run, index, side == "hot", pipes=pipes, where=("water", f"{side}_run", index))
+        for index, run in enumerate(runs)
     )
 
 
-def _pipe_run(run: Run, index: int, hot: bool, pipes: Pipes, where: Where) -> PipeRun:
+def _pipe_run(run: Run, index: int, hot: bool, *, pipes: Pipes, where: Where) -> PipeRun:
     if run.material not in pipes.materials:
-        raise unknown((*where, "material"), "pipe material", run.material, pipes.materials)
+        raise unknown((*where, "material"), "pipe material", run.material, known=pipes.materials)
     material, sizes = pipes.materials[run.material], pipes.sizes[run.material]
     if run.size not in sizes.rows:
-        raise unknown((*where, "size"), f"size of {material.title}", run.size, sizes.rows)
+        raise unknown((*where, "size"), f"size of {material.title}", run.size, known=sizes.rows)
     lengths, heads = fitting_losses(run.fittings, pipes, where)
     return PipeRun(
         number=index + 1,

@@ -7,7 +7,7 @@ from generator.compute.heat.hottest import Hottest
 from generator.model.figures import Figure, Step, Value
 
 
-def hottest_figure(prefix: str, hottest: Hottest, inlet_k: float, cut_out_k: float) -> Figure:
+def hottest_figure(prefix: str, hottest: Hottest, inlet_k: float, *, cut_out_k: float) -> Figure:
     """Return the hottest water with its working, the inlet and the model's cut-out given [K].
 
     Id `<prefix>.hottest.<n>`; state "at-cut-out" where only the cut-out holds it.
@@ -20,7 +20,10 @@ def hottest_figure(prefix: str, hottest: Hottest, inlet_k: float, cut_out_k: flo
         f"Hottest water while throttling, {hottest.number} stages selected",
     )
     if not hottest.held:
-        step, reason = heating.outlet_step(inlet, power, flow, outlet), "just above the flow at which a stage opens"
+        step, reason = (
+            heating.outlet_step(inlet, power, flow, outlet=outlet),
+            "just above the flow at which a stage opens",
+        )
         return Figure(id_, label, outlet_k, "temperature", "up", (step,), reason=reason)
     formula = "T = T_cut-out, since h(T_in) + P / (ρ(T_in) × Q) ≥ h(T_cut-out)"
     cut_out = Value("T_cut-out", cut_out_k, "temperature", "up")

@@ -39,14 +39,14 @@ def _climate_step(climate: Climate, day: int, result: Value) -> Step:
     return Step(_FORMULA, inputs, result, SOURCE, note)
 
 
-def _figure(prefix: str, name: str, label: str, value_k: float, side: Side, step: Step) -> Figure:
+def _figure(prefix: str, name: str, label: str, *, value_k: float, side: Side, step: Step) -> Figure:
     return Figure(f"{prefix}.{name}", label, value_k, "temperature", side, (step,))
 
 
-def _month_table(prefix: str, values_k: tuple[float, ...], steps: tuple[Step, ...], note: str) -> FigureTable:
+def _month_table(prefix: str, values_k: tuple[float, ...], steps: tuple[Step, ...], *, note: str) -> FigureTable:
     rows = []
     for month, value_k, step in zip(MONTHS, values_k, steps, strict=True):
-        figure = _figure(prefix, month.lower(), f"Inlet in {month}", value_k, "nearest", step)
+        figure = _figure(prefix, month.lower(), f"Inlet in {month}", value_k=value_k, side="nearest", step=step)
         rows.append((Value(month, month, "text"), (figure,)))
     column = Value("inlet", "inlet temperature", "text")
     return FigureTable(f"{prefix}.months", "Inlet temperature through the year", "month", (column,), tuple(rows), note)
@@ -68,9 +68,9 @@ def _from_climate(prefix: str, climate: Climate) -> InletYear:
     note = "In the middle of each month, from the climate; the coldest and hottest days lie beyond. Better: measure."
     return InletYear(
         "climate",
-        _figure(prefix, "coldest", "Coldest inlet of the year", coldest, "down", cold_step),
-        _figure(prefix, "hottest", "Hottest inlet of the year", hottest, "up", hot_step),
-        _month_table(prefix, monthly, month_steps, note),
+        _figure(prefix, "coldest", "Coldest inlet of the year", value_k=coldest, side="down", step=cold_step),
+        _figure(prefix, "hottest", "Hottest inlet of the year", value_k=hottest, side="up", step=hot_step),
+        _month_table(prefix, monthly, month_steps, note=note),
         _curve(prefix, tuple((float(day), values_k[day]) for day in DAYS if day % 7 == 1)),
     )
 
@@ -83,9 +83,9 @@ def _from_months(prefix: str, values_k: tuple[float, ...]) -> InletYear:
     points = tuple((float(day), value_k) for day, value_k in zip(MIDDLE_DAYS, values_k, strict=True))
     return InletYear(
         "monthly",
-        _figure(prefix, "coldest", "Coldest inlet of the year", min(values_k), "down", cold),
-        _figure(prefix, "hottest", "Hottest inlet of the year", max(values_k), "up", hot),
-        _month_table(prefix, values_k, steps, "As stated for the site."),
+        _figure(prefix, "coldest", "Coldest inlet of the year", value_k=min(values_k), side="down", step=cold),
+        _figure(prefix, "hottest", "Hottest inlet of the year", value_k=max(values_k), side="up", step=hot),
+        _month_table(prefix, values_k, steps, note="As stated for the site."),
         _curve(prefix, points),
     )
 
@@ -103,6 +103,6 @@ def inlet_year(site: Site) -> InletYear:
     summer = Step("T_summer", (), Value("T_summer", ends.warmest_k, "temperature", "up"), STATED)
     return InletYear(
         "seasons",
-        _figure(prefix, "coldest", "Coldest inlet of the year", ends.coldest_k, "down", winter),
-        _figure(prefix, "hottest", "Hottest inlet of the year", ends.warmest_k, "up", summer),
+        _figure(prefix, "coldest", "Coldest inlet of the year", value_k=ends.coldest_k, side="down", step=winter),
+        _figure(prefix, "hottest", "Hottest inlet of the year", value_k=ends.warmest_k, side="up", step=summer),
     )

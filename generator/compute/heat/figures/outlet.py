@@ -58,7 +58,7 @@ class _Grid:
             cut_out = Value("T_cut-out", at.model.water.cut_out_k, "temperature", "up")
             step = Step(_PASSES, (*self.inlet, power, counted, cut_out), _YES, heating.BALANCE)
             return Figure(id_, label, None, "temperature", at.side, (step,), state, UNREACHED[state])
-        step = heating.outlet_step(self.inlet, power, counted, Value("T_out", outlet_k, "temperature", at.side))
+        step = heating.outlet_step(self.inlet, power, counted, outlet=Value("T_out", outlet_k, "temperature", at.side))
         return Figure(id_, label, outlet_k, "temperature", at.side, (step,), state, ABOVE.get(state, ""))
 
     def _compared(self, state: State, number: int, flow: Value) -> Step:

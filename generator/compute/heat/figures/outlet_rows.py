@@ -72,7 +72,9 @@ def own_flows(working_m3_s: float, window: Window | None) -> tuple[Named, ...]:
     return tuple((flow, name) for flow, name in named if 0.0 < flow < math.inf)
 
 
-def winter_rows(model: HeaterModel, own: Sequence[Named], round_m3_s: Sequence[float], most: Most) -> tuple[Value, ...]:
+def winter_rows(
+    model: HeaterModel, own: Sequence[Named], round_m3_s: Sequence[float], *, most: Most
+) -> tuple[Value, ...]:
     """Return the rows of the coolest outlets, which follow the flows at which stages turn on.
 
     The flow of a stage that turns on rounds up: below it nothing is promised. The others round down, so that the
@@ -81,18 +83,20 @@ def winter_rows(model: HeaterModel, own: Sequence[Named], round_m3_s: Sequence[f
     """
     beyond = 0.0 < most.flow_m3_s < max(round_m3_s)
     named = [*(one for one in own if one[1] != LEAST), *[(most.flow_m3_s, most.name)][:beyond]]
-    return _rows(_switching(model, (TURNS_ON,)), named, round_m3_s, most.flow_m3_s, "down")
+    return _rows(_switching(model, (TURNS_ON,)), named, round_m3_s, most_m3_s=most.flow_m3_s, side="down")
 
 
-def summer_rows(model: HeaterModel, own: Sequence[Named], round_m3_s: Sequence[float], most: Most) -> tuple[Value, ...]:
+def summer_rows(
+    model: HeaterModel, own: Sequence[Named], round_m3_s: Sequence[float], *, most: Most
+) -> tuple[Value, ...]:
     """Return the rows of the hottest outlets, rounded up: the outlet at the flow shown is no hotter than the cell."""
     named = [one for one in own if one[1] != GREATEST]
-    return _rows(_switching(model, (TURNS_ON, DROPS_OUT)), named, round_m3_s, most.flow_m3_s, "up")
+    return _rows(_switching(model, (TURNS_ON, DROPS_OUT)), named, round_m3_s, most_m3_s=most.flow_m3_s, side="up")
 
 
 def model_rows(model: HeaterModel, round_m3_s: Sequence[float]) -> tuple[Value, ...]:
     """Return the rows for a model alone, rounded up."""
-    return _rows(_switching(model, (TURNS_ON, DROPS_OUT)), (), round_m3_s, None, "up")
+    return _rows(_switching(model, (TURNS_ON, DROPS_OUT)), (), round_m3_s, most_m3_s=None, side="up")
 
 
 def _switching(model: HeaterModel, words: Iterable[str]) -> list[Named]:
@@ -104,7 +108,7 @@ def _switching(model: HeaterModel, words: Iterable[str]) -> list[Named]:
 
 
 def _rows(
-    switches: Sequence[Named], own: Sequence[Named], round_m3_s: Sequence[float], most_m3_s: float | None, side: Side
+    switches: Sequence[Named], own: Sequence[Named], round_m3_s: Sequence[float], *, most_m3_s: float | None, side: Side
 ) -> tuple[Value, ...]:
     """Return the flows in order, each with the names that it has. Nothing but a switching flow passes the greatest."""
     named: dict[str, tuple[float, list[str]]] = {}
@@ -118,7 +122,7 @@ def _rows(
         if flow_key(flow) in named:
             if name != ROUND:
                 named[flow_key(flow)][1].append(name)
-        elif _clear(flow, name, fixed, [other for other, _ in named.values()]):
+        elif _clear(flow, name, fixed, rows=[other for other, _ in named.values()]):
             named[flow_key(flow)] = (flow, [name])
     return tuple(
         Value(", ".join(names), flow, "flow", "up" if any(TURNS_ON in name for name in names) else side)
@@ -126,7 +130,7 @@ def _rows(
     )
 
 
-def _clear(flow: float, name: str, switches: Iterable[float], rows: Iterable[float]) -> bool:
+def _clear(flow: float, name: str, switches: Iterable[float], *, rows: Iterable[float]) -> bool:
     """Whether a flow lies far enough from the rows there are to have one of its own."""
     apart = ROUND_APART if name == ROUND else OWN_APART
     off_switches = all(abs(flow - other) >= APART_M3_S for other in switches)

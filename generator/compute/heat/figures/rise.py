@@ -28,7 +28,7 @@ def _rise_cell(outlet: Figure, inlet: Value) -> Figure:
 
 
 def rise_table(
-    prefix: str, model: HeaterModel, rating: Rating, flows_m3_s: Sequence[float], inlet_k: float = REFERENCE_INLET_K
+    prefix: str, model: HeaterModel, rating: Rating, *, flows_m3_s: Sequence[float], inlet_k: float = REFERENCE_INLET_K
 ) -> FigureTable:
     """Return the rise [K] of every stage over the flows at one nameplate rating and a stated inlet.
 
@@ -46,4 +46,4 @@ def rise_table(
 
 def rise_tables(prefix: str, model: HeaterModel, flows_m3_s: Sequence[float]) -> tuple[FigureTable, ...]:
     """Return `rise_table` for each rating of the nameplate, in its order."""
-    return tuple(rise_table(prefix, model, rating, flows_m3_s) for rating in model.ratings)
+    return tuple(rise_table(prefix, model, rating, flows_m3_s=flows_m3_s) for rating in model.ratings)

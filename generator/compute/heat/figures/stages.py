@@ -31,7 +31,9 @@ def _rating_step(rating: Rating, voltage: Value, phases: int) -> Step:
     return Step(formula, (voltage, supply_phases), Value("V_rated", rating.voltage_v, "voltage"), NAMEPLATE, note)
 
 
-def _power(id_: str, number: int, power_w: float, share: float, rating: Rating, supply: tuple[Step, Value]) -> Figure:
+def _power(
+    id_: str, number: int, power_w: float, *, share: float, rating: Rating, supply: tuple[Step, Value]
+) -> Figure:
     chosen, voltage = supply
     inputs = (
         Value("P_rated", rating.power_w, "power"),
@@ -43,7 +45,7 @@ def _power(id_: str, number: int, power_w: float, share: float, rating: Rating, 
     return Figure(f"{id_}.power", f"Power, stage {number}", power_w, "power", "nearest", (chosen, step))
 
 
-def _current(id_: str, closed: Sequence[Stage], power_w: float, voltage: Value, phases: int) -> Figure:
+def _current(id_: str, closed: Sequence[Stage], power_w: float, *, voltage: Value, phases: int) -> Figure:
     volts, label = float(voltage.value), f"Line current, stage {len(closed)}"
     if phases == 3 and any(stage.lines is not None for stage in closed):
         one_w, other_w = meeting_pair_powers_w(pair_powers_w(closed, power_w))
@@ -59,7 +61,7 @@ def _current(id_: str, closed: Sequence[Stage], power_w: float, voltage: Value, 
     return Figure(f"{id_}.current", label, current_a, "current", "up", (step,))
 
 
-def _resistance(id_: str, number: int, rating: Rating, stage: Stage) -> Figure:
+def _resistance(id_: str, number: int, rating: Rating, *, stage: Stage) -> Figure:
     resistance = element_resistance_ohm(rating, stage)
     own_w = rating.power_w * stage.share
     three = over_three_lines(rating, stage)
@@ -87,7 +89,7 @@ def _switch_flows(id_: str, number: int, stage: Stage) -> tuple[Figure, Figure]:
     )
 
 
-def stage_results(prefix: str, model: HeaterModel, voltage_v: float, phases: int) -> tuple[StageResult, ...]:
+def stage_results(prefix: str, model: HeaterModel, voltage_v: float, *, phases: int) -> tuple[StageResult, ...]:
     """Return every stage of a model on a supply of `voltage_v` [V] and `phases`, with working; ids start with `prefix`.
 
     CannotCompute where no rating applies (see `rating_for_supply`).
@@ -103,10 +105,10 @@ def stage_results(prefix: str, model: HeaterModel, voltage_v: float, phases: int
         results.append(
             StageResult(
                 number,
-                _power(id_, number, power_w, share, rating, (chosen, voltage)),
-                _current(id_, model.stages[:number], power_w, voltage, rating.phases),
+                _power(id_, number, power_w, share=share, rating=rating, supply=(chosen, voltage)),
+                _current(id_, model.stages[:number], power_w, voltage=voltage, phases=rating.phases),
                 *_switch_flows(id_, number, stage),
-                _resistance(id_, number, rating, stage),
+                _resistance(id_, number, rating, stage=stage),
             )
         )
     return tuple(results)

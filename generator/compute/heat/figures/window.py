@@ -23,8 +23,8 @@ def window_figures(prefix: str, window: Window) -> FlowWindow:
     state "no-bound".
     """
     id_, label = f"{prefix}.window.{window.number}", f"flow, stage {window.number}"
-    least = _end(f"{id_}.least", f"Least {label}", window.least_bounds, "up")
-    greatest = _end(f"{id_}.greatest", f"Greatest {label}", window.greatest_bounds, "down")
+    least = _end(f"{id_}.least", f"Least {label}", window.least_bounds, side="up")
+    greatest = _end(f"{id_}.greatest", f"Greatest {label}", window.greatest_bounds, side="down")
     if window.usable:
         return FlowWindow(window.number, least, greatest)
     least, greatest = (replace(end, value=None, state="none") for end in (least, greatest))
@@ -37,7 +37,7 @@ def least_flow_figures(prefix: str, model: HeaterModel) -> tuple[Figure, ...]:
     Ids `<prefix>.stage.<n>.least-flow`.
     """
     return tuple(
-        _end(f"{prefix}.stage.{number}.least-flow", f"Least flow, stage {number}", bounds, "up")
+        _end(f"{prefix}.stage.{number}.least-flow", f"Least flow, stage {number}", bounds, side="up")
         for number, bounds in enumerate(model_least_bounds(model), start=1)
     )
 
@@ -65,7 +65,7 @@ def why_empty(window: Window) -> Sentence:
     return Sentence("", values, "window-crossed")
 
 
-def _end(id_: str, label: str, bounds: Sequence[Bound], side: Side) -> Figure:
+def _end(id_: str, label: str, bounds: Sequence[Bound], *, side: Side) -> Figure:
     """Return the figure of one end: the greatest of the least bounds, or the least of the greatest ones."""
     formula, pick = ("Q_least = max(Q)", max) if side == "up" else ("Q_greatest = min(Q)", min)
     governing = pick(bounds, key=lambda bound: bound.flow_m3_s)
@@ -97,4 +97,4 @@ def _heating_step(bound: Bound, by: heating.Heating, side: Side) -> Step:
         return Step("T_in ≥ T_out", (inlet, outlet), Value("holds", "yes", "text"), "comparison", bound.reason)
     flow = Value("Q", bound.flow_m3_s, "flow", side)
     power = Value("P", by.power_w, "power")
-    return heating.flow_step(heating.inlet_values(by.inlet_k), power, outlet, flow, bound.reason)
+    return heating.flow_step(heating.inlet_values(by.inlet_k), power, outlet, flow=flow, note=bound.reason)
