@@ -44,7 +44,7 @@ def iec(model: dict[str, Any], changes: dict[str, Any]) -> dict[str, Finding]:
 )
 def test_all_rules_are_told_and_ok_on_a_good_site(judge: Any, existing: dict[str, str], rules: dict[str, str]) -> None:
     findings = judge({}, {"existing_circuit": existing})
-    assert set(findings) == rules
+    assert set(findings) == rules | {"marked-device"}, "that one cites the clause of the ceiling"
     assert {rule: said(finding) for rule, finding in findings.items() if finding.severity != "ok"} == {}
     for rule, finding in findings.items():
         assert finding.id == f"some-site.{rule}"
