@@ -12,6 +12,7 @@ import pytest
 from generator import build
 from generator.build import Folders, Loaded, comparable, load
 from generator.model.results_file import StoredResults
+from generator.read import handbook
 from generator.render import pages
 from generator.render.marks import unmarked
 from generator.render.typst_card import told
@@ -67,10 +68,15 @@ def edit(folders: Folders, file: str, old: str, new: str) -> None:
 
 
 def read_words_once(patch: pytest.MonkeyPatch) -> None:
-    """Read the words of content/ and compile its templates once for many states: they are the same in all."""
+    """Read the words of content/ and compile its templates once for many states: they are the same in all.
+
+    Code bases and pipes are read again when a byte of their files is another.
+    """
     for name in ("read_notices", "read_faults", "read_stated", "read_finding_words"):
         patch.setattr(build, name, _once(getattr(build, name)))
     patch.setattr(pages, "environment", cache(pages.environment))
+    for name in ("read_basis_folder", "read_pipes"):
+        patch.setattr(handbook, name, _until_changed(getattr(handbook, name)))
 
 
 def _once(read: Callable[..., Any]) -> Callable[..., Any]:
@@ -80,5 +86,17 @@ def _once(read: Callable[..., Any]) -> Callable[..., Any]:
         if path not in known:
             known[path] = read(path, *more)
         return known[path]
+
+    return cached
+
+
+def _until_changed(read: Callable[[Path, Path], Any]) -> Callable[[Path, Path], Any]:
+    known: dict[Path, tuple[list[tuple[str, bytes]], Any]] = {}
+
+    def cached(folder: Path, root: Path) -> Any:
+        held = [(path.name, path.read_bytes()) for path in sorted(folder.rglob("*"), key=str) if path.is_file()]
+        if folder not in known or known[folder][0] != held:
+            known[folder] = held, read(folder, root)
+        return known[folder][1]
 
     return cached
