@@ -167,3 +167,15 @@ def test_nothing_that_moves_with_the_power_is_judged_where_the_supply_does_not_f
     assert {"simultaneous-use", "fixture-demand", "target-reached", "stage-idle", "voltage-drop"} <= set(unjudged)
     assert unjudged.pop("hottest-water") == "stop"
     assert set(unjudged.values()) == {"attention"}
+
+
+def test_a_long_thin_pipe_bounds_the_window() -> None:
+    """165 m of 3/8 in copper in the place of 20 ft of 1/2 in: the least working pressure is met before the target."""
+    given, (site, _, wide) = inputs(), sites()["three-taps"]
+    run = site.water.cold_run[0].model_copy(update={"size": "3/8 in", "length_m": 165.0})
+    thin = compute_site(site.model_copy(update={"water": site.water.model_copy(update={"cold_run": (run,)})}), given)
+    assert thin.water is not None
+    greatest = min(flow for flow, _ in thin.water.bounds.greatest)
+    assert greatest < 0.99 * float(wide.windows[-1].greatest.value or 0.0)
+    assert thin.windows[-1].greatest.value == pytest.approx(greatest, rel=1e-9)
+    assert thin.windows[-1].greatest.reason.startswith("the least working pressure")
