@@ -28,13 +28,10 @@ WORKPLACE = [
 
 # Files whose functions still take more; a file that no longer does leaves the list.
 CROWDED_YET = (
-    "compute/flow/water_side.py",
     "compute/heat/hottest.py",
-    "compute/heat/hottest_finding.py",
     "compute/heat/window.py",
     "compute/known.py",
     "compute/use/allowed_reading.py",
-    "compute/use/fixture_findings.py",
 )
 
 

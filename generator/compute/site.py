@@ -77,7 +77,7 @@ def _figures(facts: Known, inputs: Inputs) -> SiteResult:
     heat, site, model = facts.heat, facts.at.site, facts.at.model
     prefix, supply, default_limit_k = f"site.{site.id}", site.supply, inputs.settings.limit_temperature_k
     wet, circuits = _wet(facts, inputs), circuit_results(facts.circuits, facts.circuit_findings)
-    water = water_side(facts.at, facts.climate, facts.most_k, wet)
+    water = water_side(facts.at, facts.climate, facts.most_k, findings=wet)
     stages = stage_results(prefix, model, supply.voltage_v, phases=supply.phases)
     winter, summer = _outlets(prefix, facts, inputs.settings.flows_shown_m3_s)
     hottest = tuple(

@@ -7,11 +7,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from generator.compute.circuit.delivered import Powers
 from generator.compute.heat.balance import capped_outlet_k, outlet_k
+from generator.compute.heat.case import ThermalCase
 from generator.compute.heat.figures.hottest import hottest_figure
 from generator.compute.heat.hottest import Hottest, drop_out_points, hottest_water
 from generator.compute.heat.hottest_finding import hottest_water_finding
+from generator.compute.heat.inlet import Season
 from generator.compute.heat.stages import closed_stages, power_of_w
+from generator.compute.use.fixture_limit import limits
 from generator.compute.use.valve_fit import OTHER_HEATER, STAYS_OFF
 from generator.model.figures import Finding
 from generator.model.heater import HeaterModel
@@ -132,9 +136,20 @@ def judge(
     inlet_f: float = 70.0,
 ) -> Finding:
     at: Site = with_fixtures(site("bunkhouse"), *fixtures).model_copy(update={"selected_stage": selected})
-    return hottest_water_finding(
-        at, FOUR, hottest, kelvin(inlet_f), LIMIT_K, code_held, obstacles or ((),) * len(fixtures), BURNS
+    case = ThermalCase(
+        at,
+        FOUR,
+        Season(kelvin(50.0), kelvin(inlet_f)),
+        limits(at, FOUR, LIMIT_K),
+        Powers((), ()),
+        windows=(),
+        hottest=hottest,
+        default_limit_k=LIMIT_K,
+        code_held=code_held,
+        obstacles=obstacles or ((),) * len(fixtures),
+        burns=BURNS,
     )
+    return hottest_water_finding(case)
 
 
 def values(found: Finding) -> dict[str, float | str]:

@@ -41,7 +41,7 @@ def side(place: Site, heater: HeaterModel) -> WaterSide:
     climate = Climate(inlet.coldest_k, inlet.warmest_k, target, limit, no_drop(place))
     at = operating(place, heater, waterway(place, heater, inlet.coldest_k))
     findings = water_findings(at, climate, met, models=all_models(), code_held=True)
-    return water_side(at, climate, met, findings)
+    return water_side(at, climate, met, findings=findings)
 
 
 def figures(found: WaterSide) -> list[Figure]:

@@ -46,14 +46,14 @@ def water_findings(
         *pipe_findings(at, climate.summer_k, hottest_k, target_k=climate.target_k),
         thermal_expansion(at, hottest_k),
         relief_valve(at),
-        *fixture_findings(at, climate, models, code_held),
+        *fixture_findings(at, climate, models, code_held=code_held),
         delivery_finding(at),
         hardness_finding(at.site),
         altitude_finding(at.site, at.model),
     )
 
 
-def water_side(at: Operating, climate: Climate, hottest_k: float, findings: tuple[Finding, ...]) -> WaterSide:
+def water_side(at: Operating, climate: Climate, hottest_k: float, *, findings: tuple[Finding, ...]) -> WaterSide:
     """Return the wet side of a site at work, with what `water_findings` found with the same."""
     site, prefix = at.site, f"site.{at.site.id}.water"
     inlet, working = inlet_year(site), operating_figures(prefix, at)
@@ -65,7 +65,7 @@ def water_side(at: Operating, climate: Climate, hottest_k: float, findings: tupl
         greatest_flow=greatest_flow,
         bounds=flow_bounds(at),
         figures=(inlet.coldest, inlet.hottest, *working, *_figures(prefix, at, hottest_k)),
-        tables=_tables(prefix, at, inlet, climate),
+        tables=_tables(prefix, at, inlet, climate=climate),
         findings=findings,
         curves=_curves(prefix, at, inlet),
     )
@@ -81,7 +81,7 @@ def _figures(prefix: str, at: Operating, hottest_k: float) -> tuple[Figure, ...]
     )
 
 
-def _tables(prefix: str, at: Operating, inlet: InletYear, climate: Climate) -> tuple[FigureTable, ...]:
+def _tables(prefix: str, at: Operating, inlet: InletYear, *, climate: Climate) -> tuple[FigureTable, ...]:
     months = (inlet.months,) if inlet.months is not None else ()
     return (
         *months,

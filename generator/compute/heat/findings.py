@@ -71,16 +71,7 @@ def idle_finding(case: ThermalCase) -> Finding:
 def thermal_findings(case: ThermalCase) -> tuple[Finding, ...]:
     """Return the findings of this module and `scald_finding`, in the order in which a reader needs them."""
     return (
-        hottest_water_finding(
-            case.site,
-            case.model,
-            case.hottest,
-            case.season.warmest_k,
-            case.default_limit_k,
-            case.code_held,
-            case.obstacles,
-            case.burns,
-        ),
+        hottest_water_finding(case),
         target_finding(case),
         inlet_limit_finding(case),
         outlet_finding(case),

@@ -17,16 +17,16 @@ from typing import NamedTuple
 
 from generator.compute.heat import balance as heating
 from generator.compute.heat.burn import shortest_exposure
+from generator.compute.heat.case import ThermalCase
 from generator.compute.heat.hottest import Hottest
 from generator.compute.severity import ATTENTION, OK, STOP
 from generator.compute.use.fixture_limit import fixture_limit_k, needs_limiting_valve
 from generator.compute.use.valve_fit import OBSTACLES, WAYS, coded, named, standards, ways
-from generator.compute.verdict.set_flow import selected_stage
 from generator.model.burns import BurnTable
 from generator.model.figures import Finding, Row, Value
 from generator.model.finding_rules import Rule
 from generator.model.heater import HeaterModel
-from generator.model.site import Fixture, Site
+from generator.model.site import Fixture
 
 _BURN = ("row", "last_row", "qualifier", "time", "describes")
 _FOUND = ("flow", "closed", "stages", "hottest", "cut_out", "fixture", "limit", *_BURN)
@@ -84,7 +84,7 @@ def _judge(selected_k: float, greatest_k: float, limits: list[_Limit]) -> tuple[
     return ("turned-up", turned_up) if turned_up else ("within", limits)
 
 
-def _values(hottest: Hottest, limit: _Limit, model: HeaterModel, burns: Sequence[BurnTable]) -> tuple[Value, ...]:
+def _values(hottest: Hottest, limit: _Limit, model: HeaterModel, *, burns: Sequence[BurnTable]) -> tuple[Value, ...]:
     """Return what was found, with the burn time when the limit is passed."""
     values = [
         Value("flow", hottest.flow_m3_s, "flow", "down"),
@@ -151,38 +151,26 @@ def _remedy(case: str, limits: list[_Limit], code_held: bool) -> tuple[str, List
     return "above-coded" if coded_for else case, {**_fit(bare, code_held), "coded": named(coded_for)}
 
 
-def hottest_water_finding(
-    site: Site,
-    model: HeaterModel,
-    hottest: tuple[Hottest, ...],
-    summer_k: float,
-    default_limit_k: float,
-    code_held: bool,
-    obstacles: Sequence[tuple[str, ...]],
-    burns: Sequence[BurnTable],
-) -> Finding:
-    """Return the finding `hottest-water` of a site (severity as the module says).
-
-    `hottest` as `scald.hottest_water` gives it at the warmest inlet `summer_k` [K], `default_limit_k` [K] for fixtures
-    without a limit of their own, `code_held`: a plumbing basis, which names the valve standards, is held for the site;
-    `obstacles` at each fixture as `valve_fit.all_obstacles` gives them; `burns` the published burn tables.
-    """
+def hottest_water_finding(case: ThermalCase) -> Finding:
+    """Return the finding `hottest-water` of a site (severity as the module says)."""
+    site, model, hottest, burns = case.site, case.model, case.hottest, case.burns
+    summer_k = case.season.warmest_k
     limits = [
-        _Limit(fixture_limit_k(fixture, default_limit_k), fixture, found)
-        for fixture, found in zip(site.fixtures, obstacles, strict=True)
+        _Limit(fixture_limit_k(fixture, case.default_limit_k), fixture, found)
+        for fixture, found in zip(site.fixtures, case.obstacles, strict=True)
     ]
     lowest = min(limits, key=lambda limit: limit.limit_k)
     if summer_k >= lowest.limit_k:
         values = (Value("inlet", summer_k, "temperature", "up"), *_limit_values(lowest), *_burn(summer_k, burns))
         source = shortest_exposure(summer_k, burns).table.source
         return HOTTEST.judge("warm-inlet", STOP, values, source=source).at(site.id)
-    selected, greatest = hottest[selected_stage(site, model) - 1], hottest[-1]
+    selected, greatest = hottest[case.selected - 1], hottest[-1]
     judged, concerned = _judge(selected.judged_k, greatest.judged_k, limits)
     lowest = min(concerned, key=lambda limit: limit.limit_k)
-    values = _values(greatest if judged == "turned-up" else selected, lowest, model, burns)
-    case, lists = _remedy(judged, concerned, code_held)
+    values = _values(greatest if judged == "turned-up" else selected, lowest, model, burns=burns)
+    remedy, lists = _remedy(judged, concerned, case.code_held)
     lower = _lower_stage(hottest, model, concerned) if judged == "above" else None
     if lower:
         values += (Value("lower", lower, "count"),)
     source = f"{heating.BALANCE}; {shortest_exposure(greatest.temperature_k, burns).table.source}"
-    return HOTTEST.judge(case, _SEVERITIES[judged], values, lists=lists, source=source).at(site.id)
+    return HOTTEST.judge(remedy, _SEVERITIES[judged], values, lists=lists, source=source).at(site.id)

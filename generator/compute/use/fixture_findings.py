@@ -56,7 +56,7 @@ FLOW_LIMIT = Rule("fixture-flow-limit", {"none-held": (), "none-limited": (), "w
 
 
 def _judged(
-    at: Operating, climate: Climate, duty: Duty, models: Sequence[HeaterModel]
+    at: Operating, climate: Climate, duty: Duty, *, models: Sequence[HeaterModel]
 ) -> tuple[str, tuple[Value, ...]]:
     """Return whether one duty is met in the coldest month, with the smallest heater of the range that would.
 
@@ -88,7 +88,7 @@ def _judged(
 def fixture_demand(at: Operating, climate: Climate, models: Sequence[HeaterModel]) -> Finding:
     """Return `fixture-demand`: the fixture that is hardest to serve alone in the coldest month."""
     hardest = min(duties(at, climate), key=lambda duty: (duty.stage is not None, duty.reach_w - duty.needed_w))
-    case, values = _judged(at, climate, hardest, models)
+    case, values = _judged(at, climate, hardest, models=models)
     values = (Value("fixture", hardest.name, "text"), *values)
     return DEMAND.judge(case, ok_or_attention(case == "met"), values, source=heating.BALANCE).at(at.site.id)
 
@@ -97,7 +97,7 @@ def simultaneous_use(at: Operating, climate: Climate, models: Sequence[HeaterMod
     """Return `simultaneous-use`: all fixtures in use at once in the coldest month."""
     if sum(fixture.at_once for fixture in at.site.fixtures) <= 1:
         return AT_ONCE.judge("one-at-a-time", OK, source=STATED).at(at.site.id)
-    case, values = _judged(at, climate, together(at, climate), models)
+    case, values = _judged(at, climate, together(at, climate), models=models)
     return AT_ONCE.judge(case, ok_or_attention(case == "met"), values, source=heating.BALANCE).at(at.site.id)
 
 
@@ -123,7 +123,7 @@ def fixture_flow_limit(at: Operating, code_held: bool) -> Finding:
 
 
 def fixture_findings(
-    at: Operating, climate: Climate, models: Sequence[HeaterModel], code_held: bool
+    at: Operating, climate: Climate, models: Sequence[HeaterModel], *, code_held: bool
 ) -> tuple[Finding, ...]:
     """Return the findings of this module; `models` is the whole range, `code_held`: a plumbing basis is held."""
     return (
