@@ -22,6 +22,7 @@ from generator.model.results import FlowWindow
 from generator.model.water_results import FlowBounds
 from tests.compute.heat_cases import heater
 from tests.compute.wet_cases import GPM, MODELS, kelvin, model
+from tests.sample import sample
 
 FOUR = heater([0.4, 0.55, 0.7, 0.9], [0.32, 0.46, 0.6, 0.78])
 SHOWER = {"winter_f": 50.0, "summer_f": 70.0, "target_f": 95.0, "limit_f": 120.0, "greatest_f": 140.0}
@@ -245,10 +246,11 @@ def breaks_a_limit(case: Case, number: int, power_w: float, flow: float, slack_k
     )
 
 
-def test_ten_thousand_random_windows_round_trip(capsys: pytest.CaptureFixture[str]) -> None:
+def test_random_windows_round_trip(capsys: pytest.CaptureFixture[str]) -> None:
     rng = np.random.default_rng(20261102)
     open_windows = empty_windows = 0
-    for _ in range(500):
+    models = sample(100, 500)
+    for _ in range(models):
         heater_model = random_model(rng)
         for _ in range(20):
             case = random_case(rng, heater_model)
@@ -268,8 +270,8 @@ def test_ten_thousand_random_windows_round_trip(capsys: pytest.CaptureFixture[st
                 assert all(breaks_a_limit(case, number, power_w, float(flow), 0.0) for flow in tried), case
     with capsys.disabled():
         print(f"\nround trip: {open_windows} open windows, {empty_windows} empty ones")
-    assert open_windows > 1000
-    assert empty_windows > 1000
+    assert open_windows > 2 * models
+    assert empty_windows > 2 * models
 
 
 def outside_outlet_k(inlet_k: float, flow: float, power_w: float) -> float:
