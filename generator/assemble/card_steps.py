@@ -67,9 +67,8 @@ def _current_places(view: SiteView) -> str:
 
 def _values(view: SiteView, window: CardStage | None) -> dict[str, Value]:
     figures: dict[str, Figure | None] = {"limit": view.result.limit, "torque": view.result.torque}
-    numbers = {
-        "voltage": Value("voltage", view.spec.supply.voltage_v, "voltage"),
-    }
+    numbers: dict[str, Value] = {}
+    figures |= dict(zip(("least_volts", "greatest_volts"), view.result.supply_range, strict=True))
     if window is not None:
         circuits = enumerate(view.result.circuits)
         numbers |= {f"circuit_{place}": Value(f"circuit_{place}", one.name, "text") for place, one in circuits}

@@ -15,6 +15,7 @@ from generator.model.faults import Compared
 from generator.model.figures import Figure, Sentence, Value
 from generator.model.heater import HeaterModel, Rating
 from generator.model.results import CircuitResult, ModelResult, SiteResult
+from generator.model.tolerances import ServiceVoltage
 
 if TYPE_CHECKING:
     from generator.assemble.documents import SiteView
@@ -23,8 +24,11 @@ UNFIT = Sentence("none: the supply does not fit the heater")
 OTHER_CIRCUIT = Sentence("none: the circuit there is older than the one computed on the site's page")
 
 
-def of_model(model: HeaterModel, result: ModelResult | SiteResult) -> Mapping[str, tuple[Value, ...]]:
-    """Return for each key of model/faults.OF_MODEL the heater's own figures, each labelled by its symbol.
+def of_model(
+    model: HeaterModel, result: ModelResult | SiteResult, service: ServiceVoltage
+) -> Mapping[str, tuple[Value, ...]]:
+    """Return for each key of model/faults.OF_MODEL the heater's own figures, each labelled by its symbol; `service` is
+    the range of a supply in service.
 
     A heater that has no such figure, such as no marked greatest device, has an empty tuple.
     """
@@ -32,7 +36,7 @@ def of_model(model: HeaterModel, result: ModelResult | SiteResult) -> Mapping[st
     stages = result.stages
     return {
         "ratings": tuple(_rated(model)),
-        "supply-range": tuple(_ordinary(model)),
+        "supply-range": tuple(_ordinary(model, service)),
         "element-insulation": (),  # of no heater alone: content/stated.yaml holds it
         "closes-at": _by_stage((stage.number, stage.closes_at) for stage in stages),
         "opens-at": _by_stage((stage.number, stage.opens_at) for stage in stages),
@@ -56,12 +60,15 @@ def of_model(model: HeaterModel, result: ModelResult | SiteResult) -> Mapping[st
 def at_site(view: SiteView) -> Mapping[str, Compared]:
     """Return what a check is compared with at a site, for each key of model/faults.COMPARISONS."""
     result = view.result
-    own = {key: Compared(values) for key, values in of_model(view.heater, result).items()}
+    own = {
+        key: Compared(values)
+        for key, values in of_model(view.heater, result, view.basis.header.service_voltage).items()
+    }
     return own | {
         "flow-window": _window(view),
         "limit": Compared(_known([("limit", result.limit)])),
         "inlet": Compared(_known([("coldest", result.winter_inlet), ("warmest", result.summer_inlet)])),
-        "supply-voltage": Compared((Value("supply", view.spec.supply.voltage_v, "voltage"),)),
+        "supply-voltage": Compared(_supply(view)),
         "voltage-drop": _drop(view),
         "stage-current": _off(view) or Compared(tuple(_clamp_readings(result.circuits))),
         "element-resistance": Compared(_by_stage((stage.number, stage.element_resistance) for stage in result.stages)),
@@ -111,6 +118,11 @@ def _window(view: SiteView) -> Compared:
     return Compared((*ends, *unbound, Value("stages closed", float(window.number), "count")))
 
 
+def _supply(view: SiteView) -> tuple[Value, ...]:
+    ends = zip(("at least", "at most"), view.result.supply_range, strict=True)
+    return Value("stated", view.spec.supply.voltage_v, "voltage"), *_known(ends)
+
+
 def _drop(view: SiteView) -> Compared:
     """Return the drop of each circuit to be laid; of an older one in its place no figure is published."""
     if view.unfit_supply:
@@ -153,10 +165,10 @@ def _rated(model: HeaterModel) -> Iterator[Value]:
         yield Value("power there", rating.power_w, "power")
 
 
-def _ordinary(model: HeaterModel) -> Iterator[Value]:
+def _ordinary(model: HeaterModel, service: ServiceVoltage) -> Iterator[Value]:
     """Yield the ends [V] of the ordinary range of the supply at each rated voltage, each once."""
     for rated in dict.fromkeys(rating.voltage_v for rating in model.ratings):
-        least, greatest = ordinary_range_v(rated)
+        least, greatest = ordinary_range_v(rated, service)
         yield Value("at least", least, "voltage", "up")
         yield Value("at most", greatest, "voltage", "down")
 

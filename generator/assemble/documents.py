@@ -24,21 +24,23 @@ from generator.model.rules import Rules
 from generator.model.settings import Settings
 from generator.model.site import Site
 from generator.model.stated import Stated
+from generator.model.tolerances import ServiceVoltage, Tolerances
 from generator.model.words import Style, Words
 
 
 @dataclass(frozen=True, slots=True)
 class ModelView:
-    """A heater model: its specification, what follows from it, and the sites that use it."""
+    """A heater model: its specification, what follows from it, the sites that use it, and a supply in service."""
 
     spec: HeaterModel
     result: ModelResult
     sites: tuple[Site, ...]
+    service: ServiceVoltage
 
     @property
     def comparisons(self) -> Mapping[str, tuple[Value, ...]]:
         """The heater's own figures that a fault-finding check is compared with, by key."""
-        return of_model(self.spec, self.result)
+        return of_model(self.spec, self.result, self.service)
 
     @property
     def at_ratings(self) -> tuple[AtRating, ...]:
@@ -112,11 +114,12 @@ class Content:
 class Book:
     """Everything the handbook shows.
 
-    `words` holds those of content/words; `notices` the safety notices that each page must show, by page id; `symptoms`
-    is fault finding; `stated` the values that the text states and nothing computes, by id; `method` the tables that
-    compare our method with others; `burns` the published tables of how soon hot water burns; `plumbing`, `pipes`
-    and `burn_sources` the rules and tables themselves, with who says so; `history` the releases and
-    what has moved since the last; `card_codes` the codes of the quick cards that hold.
+    `words` holds those of content/words; `tolerances` how far a sound heater lies from its figures; `notices` the
+    safety notices that each page must show, by page id; `symptoms` is fault finding; `stated` the values that the text
+    states and nothing computes, by id; `method` the tables that compare our method with others; `burns` the published
+    tables of how soon hot water burns; `plumbing`, `pipes` and `burn_sources` the rules and tables themselves, with who
+    says so; `history` the releases and what has moved since the last; `card_codes` the codes of the quick cards that
+    hold.
     """
 
     settings: Settings
@@ -124,6 +127,7 @@ class Book:
     sites: tuple[SiteView, ...]
     codes: Mapping[str, CodeBasis]
     words: Words
+    tolerances: Tolerances
     notices: Mapping[str, tuple[ActiveNotice, ...]] = field(default_factory=dict)
     symptoms: FaultBook = FaultBook((), {})
     stated: Mapping[str, Stated] = field(default_factory=dict)
@@ -158,7 +162,7 @@ def book(
     model_results = {result.id: result for result in results.models}
     site_results = {result.id: result for result in results.sites}
     models = tuple(
-        ModelView(spec, model_results[spec.id], tuple(site for site in inputs.sites if site.heater == spec.id))
+        ModelView(spec, model_results[spec.id], _sites_of(spec, inputs), _service(spec, inputs))
         for spec in inputs.models
     )
     sites = tuple(
@@ -170,6 +174,7 @@ def book(
         sites,
         inputs.codes,
         content.words,
+        inputs.tolerances,
         content.notices,
         content.symptoms,
         content.stated,
@@ -179,3 +184,13 @@ def book(
         pipes=inputs.pipes,
         burn_sources=inputs.burns,
     )
+
+
+def _sites_of(model: HeaterModel, inputs: Inputs) -> tuple[Site, ...]:
+    return tuple(site for site in inputs.sites if site.heater == model.id)
+
+
+def _service(model: HeaterModel, inputs: Inputs) -> ServiceVoltage:
+    """Return the service range on the basis of the model's sites; without any, on the handbook's own."""
+    bases = [inputs.basis_of(site) for site in _sites_of(model, inputs)]
+    return (bases[0] if bases else inputs.codes[inputs.settings.code_basis]).header.service_voltage

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from generator.compute.band import Band, band
 from generator.compute.circuit.circuit import Circuit
 from generator.compute.circuit.circuits import judged_circuits, others_on_panel
 from generator.compute.circuit.delivered import Powers, delivered_w, reach_w
@@ -22,18 +23,21 @@ from generator.model.figures import Finding
 from generator.model.heater import HeaterModel
 from generator.model.inputs import Inputs
 from generator.model.site import Site
+from generator.model.tolerances import SettingError
 from generator.model.water_results import FlowBounds
 
 
 @dataclass(frozen=True, slots=True)
 class Known:
-    """A site's circuits and what they leave of the power, its heat, its water at work, and how fixtures are judged."""
+    """A site's circuits and what they leave of the power, its heat, its water at work, how fixtures are judged, and the
+    band in which a sound heater works there."""
 
     circuits: tuple[Circuit, ...]
     circuit_findings: tuple[Finding, ...]
     heat: ThermalCase
     at: Operating
     climate: Climate
+    band: Band
 
     @property
     def unfit(self) -> bool:
@@ -63,23 +67,26 @@ def known(site: Site, inputs: Inputs) -> Known:
 
     climate = Climate(inlet.coldest_k, inlet.warmest_k, held.target_k, held.limit_k, left_w)
     at = operating(site, model, waterway(site, model, inlet.coldest_k, pipes=inputs.pipes))
+    ends = band(site, model, inlet, service=basis.header.service_voltage, held_to=inputs.tolerances)
     heat = ThermalCase(
         site,
         model,
         inlet,
         held,
         powers,
-        windows=_windows(at, powers, inlet, held),
+        windows=_windows(at, powers, inlet, limits=held, setting=inputs.tolerances.setting),
         hottest=hottest_water(model, site.supply.voltage_v, site.supply.phases, inlet.warmest_k, burns=inputs.burns),
         default_limit_k=inputs.settings.limit_temperature_k,
         code_held=inputs.plumbing_of(site) is not None,
         obstacles=all_obstacles(at, climate),
         burns=inputs.burns,
     )
-    return Known(circuits, circuit_findings, heat, at, climate)
+    return Known(circuits, circuit_findings, heat, at, climate, ends)
 
 
-def _windows(at: Operating, powers: Powers, inlet: Season, held: Limits) -> tuple[Window, ...]:
+def _windows(
+    at: Operating, powers: Powers, inlet: Season, *, limits: Limits, setting: SettingError
+) -> tuple[Window, ...]:
     """Return the flow window of every stage, within the bounds of the water side too."""
     bounds, model = flow_bounds(at), at.model
     by_stage = enumerate(zip(model.stages, powers.full_w, powers.reach_w, strict=True), start=1)
@@ -88,8 +95,9 @@ def _windows(at: Operating, powers: Powers, inlet: Season, held: Limits) -> tupl
             stage,
             StagePower(number, full_w, left_w),
             inlet,
-            limits=held,
+            limits=limits,
             given=FlowBounds(bounds.least, (*bounds.greatest, *next_stage_bound(model, number))),
+            setting=setting,
         )
         for number, (stage, full_w, left_w) in by_stage
     )

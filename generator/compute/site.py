@@ -12,6 +12,7 @@ from generator.compute.editions import editions
 from generator.compute.flow.operating_point import SUPPLY_LIMIT, flow_bounds
 from generator.compute.flow.shared_source import shared_source
 from generator.compute.flow.water_side import water_findings, water_side
+from generator.compute.heat.figures.band import supply_range
 from generator.compute.heat.figures.hottest import hottest_figure
 from generator.compute.heat.figures.outlet import outlet_table
 from generator.compute.heat.figures.outlet_rows import own_flows, summer_rows, winter_rows
@@ -101,7 +102,8 @@ def _figures(facts: Known, inputs: Inputs) -> SiteResult:
         hottest_by_stage=hottest,
         delivered=delivered(prefix, circuits),
         water=water,
-        allowed=allowed_readings(prefix, site, heat.season, default_limit_k),
+        allowed=allowed_readings(prefix, site, facts.band, default_limit_k),
+        supply_range=supply_range(prefix, site, volts=facts.band.volts, basis=inputs.basis_of(site)),
     )
 
 

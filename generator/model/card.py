@@ -21,7 +21,7 @@ StepCondition = Literal[
 BLOCKING: tuple[StepCondition, ...] = ("stopped", "no-window")
 
 # The value places that a step's text may hold.
-STEP_PLACES = ("voltage", "least", "greatest", "stage", "torque", "limit", "current", "failed")
+STEP_PLACES = ("least_volts", "greatest_volts", "least", "greatest", "stage", "torque", "limit", "current", "failed")
 STATED_PLACES = {"purge_time": "purge-time", "leak_test_time": "leak-test-time"}  # place -> id of the stated value
 
 

@@ -16,6 +16,7 @@ from generator.model.heater import Material
 from generator.model.quantity import Frequency
 from generator.model.rules import Family, Rules
 from generator.model.scalars import ConductorSize, Decimal, Strict, Text, YesNo, decimal_of, refuse
+from generator.model.tolerances import ServiceVoltage
 
 SHORT_LIST = 6
 _NULLS = ("null", "~", "")
@@ -199,12 +200,14 @@ class Resistivities(Strict):
 
 
 class BasisHeader(CodeFile):
-    """The file basis.yaml: what the basis is, its sizes in rising order, its references and its deferral notice."""
+    """The file basis.yaml: what the basis is, its supply in service, its sizes in rising order, its references, its
+    deferral notice."""
 
     id: Text
     family: Family
     covers: Text
     frequency_hz: Frequency = Field(alias="frequency")
+    service_voltage: ServiceVoltage
     sizes: tuple[ConductorSize, ...] = Field(min_length=1)
     reference_ambient_c: Decimal
     voltage_drop: DropLimits

@@ -37,10 +37,10 @@ from generator.model.scalars import (
     YesNo,
     refuse,
 )
+from generator.model.tolerances import Deviation
 
 Phases = Annotated[Literal[1, 3], BeforeValidator(lambda value: int(value) if value in ("1", "3") else value)]
 Material = Literal["copper", "aluminum"]
-
 
 # Shares this far from 100 % together are rounded ones, and are made whole. One this close to a simple fraction is that.
 SUM_ROUNDING = 0.002 + 1e-9
@@ -268,7 +268,7 @@ class Nameplate(Strict):
 
 
 class HeaterModel(Strict):
-    """A heater model. Raises located faults when stages are out of order or do not add up."""
+    """A heater model. `flow_tolerance` is that of its stages' flows; None: the one of tolerances.yaml."""
 
     id: Identifier
     title: Text
@@ -281,6 +281,7 @@ class HeaterModel(Strict):
         tuple[Stage, ...], Field(min_length=1, max_length=12), AfterValidator(_closing_in_order), AfterValidator(_whole)
     ]
     stage_selector: YesNo
+    flow_tolerance: Deviation | None = None
     electrical: Electrical
     water: Water
     connections: Annotated[tuple[Connection, ...], AfterValidator(_in_and_out)]

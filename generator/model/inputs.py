@@ -12,6 +12,7 @@ from generator.model.pipes import Pipes
 from generator.model.rules import Rules
 from generator.model.settings import Settings
 from generator.model.site import Site
+from generator.model.tolerances import Tolerances
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +37,7 @@ class Inputs:
     plumbing: Mapping[str, Rules]
     pipes: Pipes
     burns: tuple[BurnTable, ...]
+    tolerances: Tolerances
     places: Mapping[tuple[str | int, ...], Place]
 
     def model(self, model_id: str) -> HeaterModel:

@@ -109,7 +109,7 @@ class SiteResult:
     `hottest` is the hottest water while throttling at the selected stage, `hottest_by_stage` at 1, 2, ... stages, at
     the full power; `allowed` the hottest readings that prove it, by inlet and volts of the day (None where only mixing
     valves are tested); `delivered` is the power by stage after the voltage drop, with which the target is to be
-    reached.
+    reached; `supply_range` the least and the greatest voltage of the supply in service.
     """
 
     id: str
@@ -130,6 +130,7 @@ class SiteResult:
     delivered: tuple[Figure, ...] = ()
     water: WaterSide | None = None
     allowed: FigureTable | None = None
+    supply_range: tuple[Figure, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -45,6 +45,7 @@ WORKING: Mapping[Family, frozenset[str]] = {
     "nfpa70": frozenset(
         {
             "load-current",
+            "service-voltage",
             "terminal-torque",
             "code-floor",
             "continuous-load",
@@ -70,6 +71,7 @@ WORKING: Mapping[Family, frozenset[str]] = {
     "iec60364": frozenset(
         {
             "load-current",
+            "service-voltage",
             "terminal-torque",
             "ceiling-marked",
             "conventional-current",

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from typing import Annotated, Literal, Self
 
-from pydantic import AfterValidator, Field, model_validator
+from pydantic import Field, model_validator
 
-from generator.model.figures import DecisionKind
+from generator.model.decision import Decision
 from generator.model.heater import Material, Phases
 from generator.model.quantity import (
     AirTemperature,
     Altitude,
-    AnyQuantity,
     Current,
     Flow,
     Frequency,
@@ -56,20 +55,46 @@ class Panel(Strict):
     phases: Phases
 
 
+class VoltageRange(Strict):
+    """What the supply in service is known to lie between [V], by whom, in which document, and when."""
+
+    least_v: Voltage = Field(alias="least")
+    greatest_v: Voltage = Field(alias="greatest")
+    known_by: Literal["utility statement", "recording of a week"]
+    document: Text
+    date: Date
+
+    @model_validator(mode="after")
+    def _in_order(self) -> Self:
+        if self.least_v > self.greatest_v:
+            raise refuse("the least voltage is above the greatest", "the lowest voltage in service as least", "least")
+        return self
+
+
 class Supply(Strict):
     """The supply at the heater's connection: voltage between its line conductors (or line to neutral for 120 V) [V].
 
     `earthing`: the earthing system by IEC 60364-1; `residual_current_device`: the rated residual current of the device
-    ahead of the circuit. Both are asked for on the IEC basis; None where nobody has stated them.
+    ahead of the circuit. Both are asked for on the IEC basis; None where nobody has stated them. `voltage_range`: None
+    where nobody knows it, and the service range of the code basis holds.
     """
 
     voltage_v: Voltage = Field(alias="voltage")
+    voltage_range: VoltageRange | None = None
     phases: Phases
     frequency_hz: Frequency = Field(alias="frequency")
     neutral_present: YesNo | None = None
     earthing: Literal["TN-S", "TN-C-S", "TT", "IT"] | None = None
     residual_current_device: Literal["10 mA", "30 mA", "100 mA", "300 mA", "500 mA"] | None = None
     panel: Panel
+
+    @model_validator(mode="after")
+    def _voltage_within_its_range(self) -> Self:
+        known = self.voltage_range
+        if known is not None and not known.least_v <= self.voltage_v <= known.greatest_v:
+            wrong = "the voltage of the supply is not within the range"
+            raise refuse(wrong, "a range from below the voltage to above it", "voltage_range")
+        return self
 
 
 class Route(Strict):
@@ -226,50 +251,6 @@ class Tariff(Strict):
     price_per_kwh: Decimal
     currency: Text
     minutes_a_day: Annotated[Count, Field(le=MINUTES_A_DAY)]
-
-
-LEAST_WORDS = 4
-
-
-def _words(text: str) -> str:
-    if len(text.split()) < LEAST_WORDS:
-        raise refuse(f"'{text}' is no reason", f"say in a sentence of at least {LEAST_WORDS} words why")
-    return text
-
-
-class Authority(Strict):
-    """The authority having jurisdiction that waives a rule: its name, and the document in which it does."""
-
-    name: Text
-    document: Text
-
-
-class Decision(Strict):
-    """What a person decided of a finding: the owner accepts a stop or settles an attention, an authority waives a stop.
-
-    `at` and `case` are what the finding shows: the decision lapses when that grows worse. `date`: the day on which it
-    was made; `until`: its last day.
-    """
-
-    finding: Text
-    kind: DecisionKind
-    by: Annotated[str, Field(min_length=2, max_length=40)]
-    why: Annotated[str, Field(max_length=160), AfterValidator(_words)]
-    date: Date
-    until: Date
-    case: Text | None = None
-    at: dict[str, AnyQuantity] = Field(default_factory=dict)
-    authority: Authority | None = None
-
-    @model_validator(mode="after")
-    def _whole(self) -> Self:
-        if self.until < self.date:
-            raise refuse(f"{self.until.isoformat()} is before the date of the decision", "a later day", "until")
-        if self.kind == "waived" and self.authority is None:
-            raise refuse("nobody is named who waives it", "authority: {name: …, document: …}", "kind")
-        if self.kind != "waived" and self.authority is not None:
-            raise refuse(f"what is {self.kind} names no authority", "kind: waived, or leave authority out", "authority")
-        return self
 
 
 class Site(Strict):

@@ -11,6 +11,7 @@ from generator.model.heater import HeaterModel
 from generator.model.inputs import Inputs
 from generator.model.settings import Settings
 from generator.model.site import Site
+from generator.model.tolerances import Tolerances
 from generator.read.burns import read_burns
 from generator.read.code_basis import BasisFolder, read_basis_folder
 from generator.read.folder import subfolders, yaml_files
@@ -28,24 +29,22 @@ def read_handbook(folder: Path) -> Inputs:
     """
     folder, root = folder.resolve(), folder.resolve().parent
     if not folder.is_dir():
-        raise InputFaults(
-            [Fault(folder.name, 1, 1, FILE_KEY, "there is no such folder", "the folder that holds handbook.yaml")]
-        )
+        raise InputFaults([_absent(folder)])
     settings = _load(folder / "handbook.yaml", Settings, root)
     models, model_faults = _load_all(folder / "models", HeaterModel, root)
     sites, site_file_faults = _load_all(folder / "sites", Site, root)
     bases, basis_faults = _load_bases(folder / "codes", root)
     plumbing, plumbing_faults = read_plumbing(folder / "plumbing", root)
     pipes, burns = read_pipes(folder / "pipes", root), read_burns(folder, root)
+    tolerances = _load(folder / "tolerances.yaml", Tolerances, root)
 
     faults = [*settings.faults, *model_faults, *site_file_faults, *basis_faults, *plumbing_faults, *pipes.faults]
-    faults += burns.faults
-    by_name = {file.stem: file.value for file in models}
-    by_id = {file.value.id: file.value for file in models if file.value}
-    known = Known(settings.value, by_name | by_id, {basis.id: basis.basis for basis in bases}, set(plumbing))
+    faults += [*burns.faults, *tolerances.faults]
+    named = {file.stem: file.value for file in models} | {file.value.id: file.value for file in models if file.value}
+    known = Known(settings.value, named, {basis.id: basis.basis for basis in bases}, set(plumbing))
     faults += () if models or model_faults else (_no_model(folder),)
     faults += _across(settings, models, sites, known=known)
-    if faults or not settings.value or not pipes.pipes or not burns.value:
+    if faults or not (settings.value and pipes.pipes and burns.value and tolerances.value):
         raise InputFaults(faults)
     parts = (
         settings.places("handbook", "handbook"),
@@ -55,6 +54,7 @@ def read_handbook(folder: Path) -> Inputs:
         *(rules.places("plumbing", name) for name, rules in plumbing.items()),
         pipes.places,
         burns.places("burns", "burns"),
+        tolerances.places("tolerances", "tolerances"),
     )
     return Inputs(
         settings.value,
@@ -64,6 +64,7 @@ def read_handbook(folder: Path) -> Inputs:
         {name: rules.value for name, rules in plumbing.items() if rules.value},
         pipes.pipes,
         burns.value.tables,
+        tolerances.value,
         {path: place for part in parts for path, place in part.items()},
     )
 
@@ -75,6 +76,10 @@ def _across(
     yield from settings_faults(settings, known.bases, known.plumbing)
     yield from (*id_faults(models), *id_faults(sites), *sharing_faults(sites))
     yield from chain.from_iterable(site_faults(site, known) for site in sites)
+
+
+def _absent(folder: Path) -> Fault:
+    return Fault(folder.name, 1, 1, FILE_KEY, "there is no such folder", "the folder that holds handbook.yaml")
 
 
 def _no_model(folder: Path) -> Fault:

@@ -21,10 +21,16 @@ from generator.model.results_file import RESULTS
 from generator.model.rules import Rules
 from generator.model.settings import Settings
 from generator.model.site import Site
+from generator.model.tolerances import Tolerances
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 # The kinds of file a writer edits, and the kinds with published tables, where null means "the document states none".
-WRITTEN: Mapping[str, type[BaseModel]] = {"handbook": Settings, "heater_model": HeaterModel, "site": Site}
+WRITTEN: Mapping[str, type[BaseModel]] = {
+    "handbook": Settings,
+    "heater_model": HeaterModel,
+    "site": Site,
+    "tolerances": Tolerances,
+}
 CODES: Mapping[str, type[BaseModel]] = {
     "code_basis": BasisHeader,
     "code_table": CodeTable,

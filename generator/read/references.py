@@ -82,6 +82,7 @@ def site_faults(file: YamlFile[Site], known: Known) -> Iterator[Fault]:
     if not site:
         return
     yield from _heater_faults(file, site, known)
+    yield from _voltage_faults(file, site, known.settings)
     yield from _decision_faults(file, site, known.settings)
     if site.code_basis and site.code_basis not in known.bases:
         yield file.fault(("code_basis",), *unknown(site.code_basis, "a code basis", known.bases))
@@ -112,6 +113,13 @@ def _heater_faults(file: YamlFile[Site], site: Site, known: Known) -> Iterator[F
     elif not 1 <= site.selected_stage <= len(heater.stages):
         wrong = f"{heater.id} has no stage {site.selected_stage}"
         yield file.fault(("selected_stage",), wrong, f"write a stage from 1 to {len(heater.stages)}")
+
+
+def _voltage_faults(file: YamlFile[Site], site: Site, settings: Settings | None) -> Iterator[Fault]:
+    known = site.supply.voltage_range
+    if settings and known and known.date > settings.date:
+        wrong = f"{known.date.isoformat()} is after the date of the handbook, {settings.date.isoformat()}"
+        yield file.fault(("supply", "voltage_range", "date"), wrong, "the day on which it was stated")
 
 
 def _decision_faults(file: YamlFile[Site], site: Site, settings: Settings | None) -> Iterator[Fault]:

@@ -24,6 +24,7 @@ _NAMES = (
     "findings",
     "symptoms",
     "stated",
+    "tolerances",
     "method",
     "burns",
     "plumbing",

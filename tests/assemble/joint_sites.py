@@ -29,7 +29,7 @@ from generator.read.reader_words import read_words
 from generator.read.stated import read_stated
 from generator.render.typst_card import card_code
 from tests.compute.circuit_cases import basis, merged
-from tests.compute.wet_cases import BURNS, PIPES
+from tests.compute.wet_cases import BURNS, PIPES, TOLERANCES
 from tests.finding_texts import words as words_of_findings
 from tests.frozen import DATA, ROOT
 
@@ -311,7 +311,8 @@ def inputs() -> Inputs:
     models = tuple(map(HeaterModel.model_validate, (FINCH, PLOVER, DUNLIN)))
     plumbing, _ = read_plumbing(DATA / "plumbing", DATA.parent)
     rules = {name: file.value for name, file in plumbing.items() if file.value}
-    return Inputs(settings, models, SITES, {name: basis(name) for name in ("us", "iec")}, rules, PIPES, BURNS, {})
+    bases = {name: basis(name) for name in ("us", "iec")}
+    return Inputs(settings, models, SITES, bases, rules, PIPES, BURNS, TOLERANCES, {})
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,9 @@ from generator.model.faults import AT_SITE, COMPARISONS, OF_MODEL, Compared
 from generator.model.figures import Sentence, Value
 from generator.model.heater import HeaterModel
 from generator.model.results import ModelResult
-from tests.render.small import circuit, figure, finding, raw, site_view, stage, table
+from tests.render.small import basis, circuit, figure, finding, raw, site_view, stage, table
+
+SERVICE = basis().header.service_voltage
 
 
 def a_model() -> HeaterModel:
@@ -38,7 +40,7 @@ def with_window(**changes: object) -> SiteView:
 
 
 def test_every_key_has_figures() -> None:
-    found = of_model(a_model(), a_result())
+    found = of_model(a_model(), a_result(), SERVICE)
     assert set(found) == set(OF_MODEL)
     assert [key for key, values in found.items() if not values] == ["element-insulation"]
     at = at_site(sound_site())
@@ -47,7 +49,7 @@ def test_every_key_has_figures() -> None:
 
 def test_the_figures_are_those_of_nameplate_and_results() -> None:
     model, result = a_model(), a_result()
-    found = of_model(model, result)
+    found = of_model(model, result, SERVICE)
     assert [value.value for value in found["closes-at"]] == [result.stages[0].closes_at.value]
     least, greatest = found["working-pressure"]
     assert (least.value, greatest.value) == (
@@ -65,7 +67,8 @@ def test_a_site_is_compared_with_its_own_window_limit_inlet_and_supply() -> None
     assert ends == [("least", 3e-5, "up"), ("greatest", 9e-5, "down"), ("stages closed", 1.0, "nearest")]
     assert [one.value for one in at["limit"].values] == [result.limit.value]
     assert [one.value for one in at["inlet"].values] == [result.winter_inlet.value, result.summer_inlet.value]
-    assert [one.value for one in at["supply-voltage"].values] == [view.spec.supply.voltage_v]
+    ends = [one.value for one in result.supply_range]
+    assert [one.value for one in at["supply-voltage"].values] == [view.spec.supply.voltage_v, *ends]
     assert [one.value for one in at["stage-current"].values] == [
         row[0].value for row in result.circuits[0].line_currents
     ]
@@ -137,7 +140,7 @@ def test_a_heater_on_two_feeds_is_compared_feed_by_feed_and_line_by_line() -> No
 def test_a_heater_without_a_marked_device_has_none_to_compare_with() -> None:
     data = a_model().model_dump()
     data["electrical"]["feeds"] = [{"name": "A", "stages": [1, 2]}]
-    assert of_model(HeaterModel.model_validate(data), a_result())["maximum-device"] == ()
+    assert of_model(HeaterModel.model_validate(data), a_result(), SERVICE)["maximum-device"] == ()
 
 
 def test_a_heater_without_a_site_is_compared_rating_by_rating() -> None:

@@ -23,7 +23,7 @@ from generator.compute.heat.window import StagePower, flow_window
 from generator.compute.use.fixture_limit import Limits
 from generator.model.figures import Value
 from generator.model.water_results import FlowBounds
-from tests.compute.wet_cases import BURNS, GPM, SITES, kelvin, model, site
+from tests.compute.wet_cases import BURNS, GPM, SITES, TOLERANCES, kelvin, model, site
 
 FLOWS = [GPM * (0.5 + 0.25 * n) for n in range(8)]
 HEADS = [Value("Q", flow, "flow") for flow in FLOWS]
@@ -44,7 +44,12 @@ def windows() -> None:
         limits = Limits(TARGET, LIMIT, heater.water.greatest_outlet_k)
         for number, (power, stage) in enumerate(zip(powers, heater.stages, strict=True), start=1):
             found = flow_window(
-                stage, StagePower(number, power, power), SEASON, limits=limits, given=FlowBounds((), ())
+                stage,
+                StagePower(number, power, power),
+                SEASON,
+                limits=limits,
+                given=FlowBounds((), ()),
+                setting=TOLERANCES.setting,
             )
             window_figures("t", found)
 

@@ -21,7 +21,7 @@ from generator.model.heater import HeaterModel
 from generator.model.results import FlowWindow
 from generator.model.water_results import FlowBounds
 from tests.compute.heat_cases import heater
-from tests.compute.wet_cases import GPM, MODELS, kelvin, model
+from tests.compute.wet_cases import GPM, MODELS, TOLERANCES, kelvin, model
 from tests.sample import sample
 
 FOUR = heater([0.4, 0.55, 0.7, 0.9], [0.32, 0.46, 0.6, 0.78])
@@ -45,6 +45,7 @@ def bounds(
         Season(case["winter"], case["summer"]),
         limits=Limits(case["target"], case["limit"], case["greatest"]),
         given=FlowBounds(least, greatest),
+        setting=TOLERANCES.setting,
     )
 
 
@@ -224,6 +225,7 @@ def case_window(case: Case, number: int) -> tuple[float, windows.Window]:
         Season(case.winter_k, case.summer_k),
         limits=Limits(case.target_k, case.limit_k, case.model.water.greatest_outlet_k),
         given=FlowBounds(case.least, greatest),
+        setting=TOLERANCES.setting,
     )
     return power_w, found
 

@@ -19,13 +19,12 @@ from generator.compute.heat.stages import stage_powers_w
 from generator.compute.heat.target_finding import target_finding
 from generator.compute.heat.window import CLOSES, Bound, StagePower, flow_window, next_stage_bound
 from generator.compute.use.fixture_limit import Limits
-from generator.compute.verdict.set_flow import SETTABLE_M3_S
 from generator.model.figures import Finding
 from generator.model.heater import HeaterModel
 from generator.model.water_results import FlowBounds
 from tests.compute.heat_cases import heater
 from tests.compute.test_scald import basin
-from tests.compute.wet_cases import BURNS, GPM, kelvin, site, with_fixtures
+from tests.compute.wet_cases import BURNS, GPM, TOLERANCES, kelvin, site, with_fixtures
 from tests.finding_texts import said
 
 FOUR = heater([0.4, 0.55, 0.7, 0.9], [0.32, 0.46, 0.6, 0.78])
@@ -56,6 +55,7 @@ def case(
             season,
             limits=limits,
             given=FlowBounds((), ((supply_gpm * GPM, "the supply"), *next_stage_bound(model, n))),
+            setting=TOLERANCES.setting,
         )
         for n, stage in enumerate(model.stages, start=1)
     )
@@ -156,7 +156,7 @@ def narrowed(at: ThermalCase, number: int, width_m3_s: float) -> ThermalCase:
 @pytest.mark.parametrize(("share", "severity"), [(1.01, "ok"), (0.99, "attention"), (0.0, "attention")])
 def test_a_window_too_narrow_to_set_is_not_recommended(share: float, severity: str) -> None:
     """0.06 gpm, or 3 % of the flow where that is more: common practice, no source."""
-    narrow = narrowed(case(), 4, share * SETTABLE_M3_S)
+    narrow = narrowed(case(), 4, share * TOLERANCES.setting.flow_m3_s)
     assert narrow.windows[3].narrow == (severity == "attention")
     assert target_finding(narrow).severity == idle_finding(narrow).severity == severity
     if severity == "attention":
@@ -169,7 +169,7 @@ def test_a_window_too_narrow_to_set_is_not_recommended(share: float, severity: s
 def test_only_narrow_windows_need_attention_and_no_larger_heater() -> None:
     narrow = case(selected=4)
     for number in (2, 3, 4):
-        narrow = narrowed(narrow, number, 0.5 * SETTABLE_M3_S)
+        narrow = narrowed(narrow, number, 0.5 * TOLERANCES.setting.flow_m3_s)
     found = target_finding(narrow)
     assert (found.severity, found.case) == ("attention", "narrow")
     assert "wide enough to set" in said(found)
@@ -180,7 +180,7 @@ def test_the_printed_ends_of_a_usable_window_never_meet() -> None:
     for step_m3_s in (0.01 * GPM, 1e-4 / 60.0):
         for place in range(1000):
             least = 0.3 * GPM + place * 1.7e-8
-            up, down = math.ceil(least / step_m3_s), math.floor((least + SETTABLE_M3_S) / step_m3_s)
+            up, down = math.ceil(least / step_m3_s), math.floor((least + TOLERANCES.setting.flow_m3_s) / step_m3_s)
             assert up < down
 
 

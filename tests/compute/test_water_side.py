@@ -21,7 +21,7 @@ from generator.model.figures import Figure
 from generator.model.heater import HeaterModel
 from generator.model.site import Site, Tariff
 from generator.model.water_results import FlowBounds, WaterSide
-from tests.compute.wet_cases import BURNS, SITES, all_models, kelvin, model, no_drop, site, waterway
+from tests.compute.wet_cases import BURNS, SITES, TOLERANCES, all_models, kelvin, model, no_drop, site, waterway
 from tests.compute.wet_random import random_model, random_site
 from tests.finding_texts import said
 from tests.sample import sample
@@ -122,7 +122,8 @@ def round_trip(seed: int) -> int:
         left = power * chance.uniform(0.85, 1.0)
         season_, limits = Season(winter, summer), Limits(target, limit, highest)
         given = FlowBounds(bounds.least, greatest)
-        window = flow_window(stage, StagePower(number, power, left), season_, limits=limits, given=given)
+        powers, setting = StagePower(number, power, left), TOLERANCES.setting
+        window = flow_window(stage, powers, season_, limits=limits, given=given, setting=setting)
         if window.empty or math.isinf(window.greatest.flow_m3_s):
             continue
         found += 1

@@ -15,6 +15,7 @@ from generator.compute.heat.stages import stage_powers_w
 from generator.model.heater import HeaterModel, Stage
 from generator.model.pipes import Dimensions, Pipes
 from generator.model.site import Fixture, Run, Site
+from generator.model.tolerances import Tolerances
 from generator.read.burns import read_burns
 from generator.read.pipes import read_pipes
 from tests.frozen import DATA
@@ -61,6 +62,7 @@ def _pipes() -> Pipes:
 
 PIPES = _pipes()
 BURNS = burns.tables if (burns := read_burns(DATA, DATA.parent).value) else ()
+TOLERANCES = Tolerances.model_validate(plain(DATA / "tolerances.yaml"))
 SIZES: dict[str, dict[str, Dimensions]] = {
     material: {size: PIPES.dimensions(material, size) for size in PIPES.sizes[material].rows}
     for material in PIPES.materials

@@ -21,6 +21,7 @@ class Handbook:
         shutil.copytree(SMALL, self.folder)
         shutil.copytree(DEMO / "pipes", self.folder / "pipes")
         shutil.copy(DEMO / "burns.yaml", self.folder)
+        shutil.copy(DEMO / "tolerances.yaml", self.folder)
 
     def edit(self, file: str, old: str, new: str) -> str:
         """Replace `old`, which stands once, by `new`; return the file's new text, without the mark ^ (see `place`)."""

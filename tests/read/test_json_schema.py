@@ -64,9 +64,13 @@ def expected_kind(file: str) -> str:
         return "rules"
     if top == "pipes":
         return "pipe_materials" if rest == "materials.yaml" else "pipe_table"
-    return {"handbook.yaml": "handbook", "burns.yaml": "burns", "models": "heater_model", "sites": "site"}.get(
-        top, codes.get(name, "code_table") if top == "codes" else f"no kind for {rest}"
-    )
+    return {
+        "handbook.yaml": "handbook",
+        "burns.yaml": "burns",
+        "tolerances.yaml": "tolerances",
+        "models": "heater_model",
+        "sites": "site",
+    }.get(top, codes.get(name, "code_table") if top == "codes" else f"no kind for {rest}")
 
 
 def faults(kind: str, data: Any) -> list[str]:

@@ -15,6 +15,7 @@ from generator.model.results import CircuitResult, Conductors, FlowWindow, Model
 from generator.model.rules import Rules
 from generator.model.settings import Settings
 from generator.model.site import Site
+from tests.compute.wet_cases import TOLERANCES
 from tests.frozen import DATA, ROOT
 from tests.styles import WORDS
 
@@ -106,7 +107,7 @@ def model_view(site: Site | None = None) -> ModelView:
         (circuit("model.beck-9.circuit.a"),),
         figure("model.beck-9.torque", "Torque", 2.82, "torque"),
     )
-    return ModelView(spec, result, () if site is None else (site,))
+    return ModelView(spec, result, () if site is None else (site,), basis().header.service_voltage)
 
 
 def site_view() -> SiteView:
@@ -133,6 +134,10 @@ def site_view() -> SiteView:
         windows=windows,
         circuits=(circuit("site.shed.circuit.a", STAGES),),
         torque=figure("site.shed.torque", "Torque", 2.82, "torque"),
+        supply_range=(
+            figure("site.shed.supply.least", "Least voltage", 228.0, "voltage"),
+            figure("site.shed.supply.greatest", "Greatest voltage", 252.0, "voltage"),
+        ),
         findings=(finding("ok", "supply-voltage"), finding("attention", "drop"), finding("stop", "hottest-water")),
         **figures,
     )
@@ -159,4 +164,6 @@ def small_book(**changes: object) -> Book:
     settings = Settings.model_validate(raw("handbook.yaml") | changes)
     notices = {"sites/shed": (scald(),)}
     codes = {"shed": "ABCD-EFGH"}
-    return Book(settings, (model_view(site.spec),), (site,), {"us": site.basis}, WORDS, notices, card_codes=codes)
+    return Book(
+        settings, (model_view(site.spec),), (site,), {"us": site.basis}, WORDS, TOLERANCES, notices, card_codes=codes
+    )

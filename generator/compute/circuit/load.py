@@ -8,13 +8,13 @@ from dataclasses import dataclass
 from generator.compute.circuit.drop.divider import deliver
 from generator.compute.circuit.supply_connection import SupplyConnection
 from generator.compute.heat.balance import power_at_voltage_w
-from generator.compute.verdict.supply import ORDINARY_RATIO
 from generator.model.heater import Feed, HeaterModel, Rating, Stage
 from generator.model.site import Site
 
-# Supply over rated voltage. In the ordinary range the marked rating governs; above it to this, the greater current
-# does; beyond, the heater must not be connected, and the circuit is shown for the nameplate.
-HIGHEST_SUPPLY_RATIO = 1.10
+# Supply over rated voltage, this handbook's own limits on every basis. To the first the marked rating governs; above it
+# to the second, the greater current does; beyond, the heater must not be connected, and the circuit is shown for the
+# nameplate.
+MARKED_GOVERNS_TO, HIGHEST_SUPPLY_RATIO = 1.05, 1.10
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,8 +70,8 @@ class Load:
 
     @property
     def supply_governs(self) -> bool:
-        """Whether the supply, above its ordinary range but not refused, makes the greater current govern."""
-        return ORDINARY_RATIO * (1.0 + 1e-9) < self.connection.ratio <= HIGHEST_SUPPLY_RATIO
+        """Whether the supply, well above the rated voltage but not refused, makes the greater current govern."""
+        return MARKED_GOVERNS_TO * (1.0 + 1e-9) < self.connection.ratio <= HIGHEST_SUPPLY_RATIO
 
 
 def loads(model: HeaterModel, connection: SupplyConnection, id_prefix: str, *, site: bool) -> tuple[Load, ...]:

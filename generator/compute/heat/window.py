@@ -18,6 +18,7 @@ from generator.compute.heat.stages import stage_powers_w
 from generator.compute.use.fixture_limit import Limits
 from generator.compute.verdict.set_flow import wide_enough
 from generator.model.heater import HeaterModel, Stage
+from generator.model.tolerances import SettingError
 from generator.model.water_results import FlowBound, FlowBounds
 
 CLOSES = "the flow that closes the stage"
@@ -43,12 +44,14 @@ class Bound:
 class Window:
     """The bounds of the flow for stages 1 to `number` closed. `least` and `greatest` are the ends, both in the window.
 
-    `empty`: no flow satisfies both ends; `narrow`: some do, but a hand cannot set them.
+    `setting`: how closely a hand sets a flow. `empty`: no flow satisfies both ends; `narrow`: some do, but a hand
+    cannot set them.
     """
 
     number: int
     least_bounds: tuple[Bound, ...]
     greatest_bounds: tuple[Bound, ...]
+    setting: SettingError
 
     @property
     def least(self) -> Bound:
@@ -69,7 +72,7 @@ class Window:
     @property
     def narrow(self) -> bool:
         """Whether its flows lie too close together to set one."""
-        return not self.empty and not wide_enough(self.least.flow_m3_s, self.greatest.flow_m3_s)
+        return not self.empty and not wide_enough(self.least.flow_m3_s, self.greatest.flow_m3_s, self.setting)
 
     @property
     def usable(self) -> bool:
@@ -100,7 +103,9 @@ class StagePower:
     reach_w: float
 
 
-def flow_window(stage: Stage, power: StagePower, season: Season, limits: Limits, given: FlowBounds) -> Window:
+def flow_window(
+    stage: Stage, power: StagePower, season: Season, *, limits: Limits, given: FlowBounds, setting: SettingError
+) -> Window:
     """Return the window of flows [m3/s] for stages 1 to `power.number` closed; `stage` is the last of them.
 
     Limits are kept at the full power at the warmest inlet; the target is reached at the coldest with what the voltage
@@ -113,7 +118,7 @@ def flow_window(stage: Stage, power: StagePower, season: Season, limits: Limits,
         *_given(given.least),
     )
     target = _outlet_bound(Heating(season.coldest_k, limits.target_k, power.reach_w), TARGET)
-    return Window(power.number, least, (target, *_given(given.greatest)))
+    return Window(power.number, least, (target, *_given(given.greatest)), setting)
 
 
 def next_stage_bound(model: HeaterModel, number: int) -> tuple[FlowBound, ...]:

@@ -1,7 +1,8 @@
 """The hottest water that may be read on the day of the test, so that the warmest day keeps the limit too.
 
 Closing a tap slowly in January proves nothing for August: the water enters warmer then, and the supply may be higher.
-The reading is carried to the warmest inlet and to the greatest supply voltage. At one flow the heat that the water
+The reading is carried to the warmest inlet and the greatest supply voltage of the site's band; the heater's own input
+and switching flows are in the reading. At one flow the heat that the water
 takes goes with the power, and the power of a resistive element with the square of its voltage:
 
     rho(T_now) (h(T_allowed) - h(T_now)) = rho(T_warmest) (h(T_limit) - h(T_warmest)) (V / V_greatest)^2
@@ -13,16 +14,14 @@ Source: steady-flow energy balance (`heat.balance`), Ohm and Joule.
 
 from __future__ import annotations
 
+from generator.compute.band import Band
 from generator.compute.heat import balance
-from generator.compute.heat.inlet import Season
 from generator.compute.use.fixture_limit import fixture_limit_k
 from generator.model.figures import Figure, FigureTable, Step, Value
 from generator.model.site import Site
 
-# ANSI C84.1 (2020), range A of the service voltage, from memory: `supply-within` of content/stated.yaml.
-SUPPLY_WITHIN = 0.05
-# The voltages that have a column, as parts of the site's: down to a low supply with its voltage drop.
-VOLTS = (0.90, 0.95, 1.0, 1.0 + SUPPLY_WITHIN)
+# The first column: the least supply with what its circuit loses at the most, a twentieth (NFPA 70 recommends less).
+LOST = 0.05
 INLETS = 3  # rows, from the coldest inlet to the warmest
 NOTE = (
     "Measured at the heater's outlet while a tap closes slowly. Take the next lower inlet and the next lower volts; "
@@ -45,38 +44,38 @@ def allowed_reading_k(inlet_k: float, volts: float, *, limit_k: float, warmest_k
     return balance.outlet_k(inlet_k, flow_m3_s, power_w)
 
 
-def allowed_readings(prefix: str, site: Site, season: Season, default_limit_k: float) -> FigureTable | None:
+def allowed_readings(prefix: str, site: Site, band: Band, default_limit_k: float) -> FigureTable | None:
     """Return the greatest readings [K] by inlet and by volts at the heater, rounded down.
 
     None where every fixture has a mixing valve, and where the warmest inlet itself is not below the limit: no reading
-    is allowed then, and the findings stop the heater. Ids `<prefix>.allowed.inlet-<n>.volts-<per cent>`.
+    is allowed then, and the findings stop the heater. Ids `<prefix>.allowed.inlet-<n>.volts-<which>`.
     """
-    coldest_k, warmest_k = season.coldest_k, season.warmest_k
+    coldest_k, warmest_k, volts = band.coldest_k.least, band.warmest_k.greatest, band.volts
     limits = [fixture_limit_k(fixture, default_limit_k) for fixture in site.fixtures if not fixture.mixing_valve]
     if not limits or min(limits) <= warmest_k:
         return None
-    limit_k, most_v = min(limits), site.supply.voltage_v * VOLTS[-1]
+    limit_k, most_v = min(limits), volts.greatest
     conditions = (
         Value("T_limit", limit_k, "temperature", "down"),
         Value("T_warmest", warmest_k, "temperature"),
-        Value("V_greatest", most_v, "voltage", "up"),
+        Value("V_greatest", most_v, "voltage"),
     )
     inlets = [coldest_k + (warmest_k - coldest_k) * place / (INLETS - 1) for place in range(INLETS)]
-    columns = tuple(Value("V", site.supply.voltage_v * part, "voltage", "up") for part in VOLTS)
+    by_name = {"low": (1.0 - LOST) * volts.least, "least": volts.least, "stated": volts.nominal, "greatest": most_v}
 
-    def cell(id_: str, inlet_k: float, part: float, volts: Value) -> Figure:
-        ratio = site.supply.voltage_v * part / most_v
-        allowed_k = allowed_reading_k(inlet_k, ratio, limit_k=limit_k, warmest_k=warmest_k)
-        return _cell(id_, allowed_k, (Value("T_now", inlet_k, "temperature"), volts, *conditions))
+    def cell(id_: str, inlet_k: float, now_v: float) -> Figure:
+        allowed_k = allowed_reading_k(inlet_k, now_v / most_v, limit_k=limit_k, warmest_k=warmest_k)
+        now = Value("T_now", inlet_k, "temperature"), Value("V", now_v, "voltage", "up")
+        return _cell(id_, allowed_k, (*now, *conditions))
 
     def row(number: int, inlet_k: float) -> tuple[Value, tuple[Figure, ...]]:
         id_ = f"{prefix}.allowed.inlet-{number}.volts"
-        by_volts = zip(VOLTS, columns, strict=True)
-        cells = (cell(f"{id_}-{round(100 * part)}", inlet_k, part, volts) for part, volts in by_volts)
+        cells = (cell(f"{id_}-{name}", inlet_k, now_v) for name, now_v in by_name.items())
         return Value("T_now", inlet_k, "temperature", "up"), tuple(cells)
 
     rows = tuple(row(number, inlet_k) for number, inlet_k in enumerate(inlets, start=1))
     title = "Hottest reading allowed today"
+    columns = tuple(Value("V", now_v, "voltage", "up") for now_v in by_name.values())
     return FigureTable(f"{prefix}.allowed", title, "inlet now, by volts now", columns, rows, NOTE, conditions)
 
 

@@ -15,9 +15,9 @@ from dataclasses import replace
 from typing import Literal
 
 from generator.errors import CannotCompute
+from generator.model.decision import Decision
 from generator.model.figures import Decided, DecisionKind, Finding, Lapse, Severity, Value
 from generator.model.results import Results
-from generator.model.site import Decision
 
 ACCEPTABLE = ("hottest-water", "target-reached", "working-flow", "working-pressure")
 WAIVABLE = (

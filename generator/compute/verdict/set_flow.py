@@ -9,12 +9,7 @@ from generator.compute.verdict.off import stays_off
 from generator.model.heater import HeaterModel
 from generator.model.results import FlowWindow, SiteResult
 from generator.model.site import Site
-from generator.si import GPM_M3_S
-
-# A flow cannot be set or held closer than this by hand: common practice, no source. The two ends of a window this wide
-# stay apart when each is rounded inward to 0.01 gpm or 0.1 L/min.
-SETTABLE_M3_S = 0.06 * GPM_M3_S
-SETTABLE_SHARE = 0.03
+from generator.model.tolerances import SettingError
 
 
 def selected_stage(site: Site, model: HeaterModel) -> int:
@@ -23,18 +18,19 @@ def selected_stage(site: Site, model: HeaterModel) -> int:
     return min(site.selected_stage or stages, stages) if model.stage_selector else stages
 
 
-def least_width_m3_s(greatest_m3_s: float) -> float:
+def least_width_m3_s(greatest_m3_s: float, setting: SettingError) -> float:
     """Return how far apart [m3/s] the ends of a window lie at least for a hand to set a flow below its greatest.
 
-    >>> round(least_width_m3_s(1e-4) * 60e3, 3)  # at 6 L/min the 0.06 gpm govern: 0.06 × 3.785 L/min, by hand
+    >>> error = SettingError(flow_m3_s=3.785e-6, share=0.03, source="common practice, no source")
+    >>> round(least_width_m3_s(1e-4, error) * 60e3, 3)  # at 6 L/min the 0.06 gpm govern: 0.06 × 3.785 L/min, by hand
     0.227
     """
-    return max(SETTABLE_M3_S, SETTABLE_SHARE * greatest_m3_s)
+    return max(setting.flow_m3_s, setting.share * greatest_m3_s)
 
 
-def wide_enough(least_m3_s: float, greatest_m3_s: float) -> bool:
+def wide_enough(least_m3_s: float, greatest_m3_s: float, setting: SettingError) -> bool:
     """Return whether a hand can set a flow [m3/s] between these two; the greatest may be infinite."""
-    return math.isinf(greatest_m3_s) or greatest_m3_s - least_m3_s >= least_width_m3_s(greatest_m3_s)
+    return math.isinf(greatest_m3_s) or greatest_m3_s - least_m3_s >= least_width_m3_s(greatest_m3_s, setting)
 
 
 def can_be_set(window: FlowWindow) -> bool:

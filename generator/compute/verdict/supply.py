@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
-# Supply over rated voltage, from and to: the ordinary service range (ANSI C84.1-2020 Range A, from memory).
-LOWEST_ORDINARY, ORDINARY_RATIO = 0.95, 1.05
+from generator.model.tolerances import ServiceVoltage
 
 
-def ordinary_range_v(rated_v: float) -> tuple[float, float]:
-    """Return the least and the greatest ordinary supply voltage [V] at a rated voltage [V]."""
-    return LOWEST_ORDINARY * rated_v, ORDINARY_RATIO * rated_v
+def ordinary_range_v(rated_v: float, service: ServiceVoltage) -> tuple[float, float]:
+    """Return the least and the greatest ordinary supply voltage [V] at a rated voltage [V]: the service range."""
+    return (1.0 - service.below) * rated_v, (1.0 + service.above) * rated_v
+
+
+def is_ordinary(supply_v: float, rated_v: float, service: ServiceVoltage) -> bool:
+    """Return whether a supply voltage [V] is ordinary at a rated voltage [V]."""
+    least_v, greatest_v = ordinary_range_v(rated_v, service)
+    return least_v - 1e-9 * rated_v <= supply_v <= greatest_v + 1e-9 * rated_v

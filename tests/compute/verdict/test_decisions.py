@@ -13,9 +13,10 @@ from generator.compute.verdict.built import VOIDING
 from generator.compute.verdict.decisions import ACCEPTABLE, HELD, ROUNDING, WAIVABLE, judged_on, with_decisions
 from generator.compute.verdict.off import stays_off
 from generator.errors import CannotCompute
+from generator.model.decision import Decision
 from generator.model.figures import Finding, Sentence, Severity, Value
 from generator.model.results import Results, SiteResult
-from generator.model.site import Decision, Site
+from generator.model.site import Site
 from generator.rules import declared_rules
 from tests.compute.test_delivered import inputs
 

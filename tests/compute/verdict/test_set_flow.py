@@ -12,13 +12,14 @@ from hypothesis import strategies as st
 
 from generator.compute.heat.figures.window import window_figures
 from generator.compute.heat.window import Bound, Window
-from generator.compute.verdict.set_flow import SETTABLE_M3_S, can_be_set, leading, selected_stage, wide_enough
+from generator.compute.verdict.set_flow import can_be_set, leading, selected_stage, wide_enough
 from generator.model.figures import Figure, Sentence
 from generator.model.results import FlowWindow
 from generator.render.format import NBSP, parts
 from tests.compute.heat_cases import heater
-from tests.compute.wet_cases import site
+from tests.compute.wet_cases import GPM, TOLERANCES, site
 
+SETTING = TOLERANCES.setting
 L_MIN = 1e-3 / 60.0  # by definition of the litre and the minute
 
 
@@ -34,7 +35,7 @@ def _shown(figure: Figure) -> list[float]:
 
 @given(st.floats(1e-5, 5e-4), st.floats(0.0, 1e-4))
 def test_the_printed_ends_never_cross(least: float, width: float) -> None:
-    bounds = Window(1, (Bound(least, "least"),), (Bound(least + width, "greatest"),))
+    bounds = Window(1, (Bound(least, "least"),), (Bound(least + width, "greatest"),), SETTING)
     shown = window_figures("w", bounds)
     if shown.why_empty:
         assert bounds.narrow and shown.narrow and not can_be_set(shown)
@@ -48,19 +49,19 @@ def test_the_printed_ends_never_cross(least: float, width: float) -> None:
 def test_ends_that_would_be_printed_crossed_are_told_as_too_narrow() -> None:
     narrow = _window(2.41 * L_MIN, 2.49 * L_MIN)
     assert _shown(narrow.least)[1] > _shown(narrow.greatest)[1]
-    shown = window_figures("w", Window(1, (Bound(2.41 * L_MIN, "a"),), (Bound(2.49 * L_MIN, "b"),)))
+    shown = window_figures("w", Window(1, (Bound(2.41 * L_MIN, "a"),), (Bound(2.49 * L_MIN, "b"),), SETTING))
     assert shown.why_empty is not None and shown.why_empty.say == "window-narrow"
 
 
 @pytest.mark.parametrize(("share", "wide"), [(1.01, True), (0.99, False), (0.0, False), (-0.5, False)])
-@pytest.mark.parametrize(("greatest", "width"), [(1e-4, SETTABLE_M3_S), (6e-4, 0.03 * 6e-4)])
+@pytest.mark.parametrize(("greatest", "width"), [(1e-4, 0.06 * GPM), (6e-4, 0.03 * 6e-4)])
 def test_the_width_that_a_hand_needs(greatest: float, width: float, share: float, wide: bool) -> None:
     """0.06 gpm, or 3 % of the flow where that is more: common practice, no source."""
-    assert wide_enough(greatest - share * width, greatest) is wide
+    assert wide_enough(greatest - share * width, greatest, SETTING) is wide
 
 
 def test_a_window_without_a_greatest_flow_can_be_set() -> None:
-    bounds = Window(1, (Bound(2.4 * L_MIN, "a"),), (Bound(math.inf, "b"),))
+    bounds = Window(1, (Bound(2.4 * L_MIN, "a"),), (Bound(math.inf, "b"),), SETTING)
     shown = window_figures("w", bounds)
     assert bounds.usable and can_be_set(shown)
     assert (shown.greatest.value, shown.greatest.state) == (None, "no-bound")

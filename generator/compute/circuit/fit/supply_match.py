@@ -9,11 +9,12 @@ from generator.compute.circuit.supply_connection import SupplyConnection
 from generator.compute.circuit.working import count, percent, text, volts
 from generator.compute.heat.balance import power_at_voltage_w
 from generator.compute.severity import ok_or_attention, ok_or_stop
-from generator.compute.verdict.supply import LOWEST_ORDINARY, ORDINARY_RATIO
+from generator.compute.verdict.supply import is_ordinary
 from generator.model.figures import Severity, Value
 from generator.model.finding_rules import Judgement, Rule
 from generator.model.heater import HeaterModel
 from generator.model.site import Site
+from generator.model.tolerances import ServiceVoltage
 
 # Supply over rated voltage. The two limits at which we say stop are this handbook's own: above, the elements outrun
 # their circuit; below, a heater so starved is on the wrong system.
@@ -41,8 +42,8 @@ NEUTRAL = Rule(
 )
 
 
-def supply_voltage(connection: SupplyConnection, sources: Mapping[str, str]) -> Judgement:
-    """Judge the supply voltage against the rated one; power and rise go with the square."""
+def supply_voltage(connection: SupplyConnection, sources: Mapping[str, str], service: ServiceVoltage) -> Judgement:
+    """Judge the supply voltage against the rated one and its range in service; power and rise go with the square."""
     rating, ratio = connection.rating, connection.ratio
     power = power_at_voltage_w(rating.power_w, rating.voltage_v, connection.voltage_v)
     values = (
@@ -52,14 +53,11 @@ def supply_voltage(connection: SupplyConnection, sources: Mapping[str, str]) -> 
         Value("rated_power", rating.power_w, "power"),
         percent("share", ratio**2),
     )
-    case, severity = _case(ratio), _severity(ratio)
-    return VOLTAGE.judge("ordinary" if severity == "ok" else case, severity, values, source=sources[VOLTAGE.name])
-
-
-def _severity(ratio: float) -> Severity:
-    if LOWEST_ORDINARY - 1e-9 <= ratio <= ORDINARY_RATIO + 1e-9:
-        return "ok"
-    return "attention" if LOWEST <= ratio <= HIGHEST_SUPPLY_RATIO else "stop"
+    source = sources[VOLTAGE.name]
+    if is_ordinary(connection.voltage_v, rating.voltage_v, service):
+        return VOLTAGE.judge("ordinary", "ok", values, source=source)
+    severity: Severity = "attention" if LOWEST <= ratio <= HIGHEST_SUPPLY_RATIO else "stop"
+    return VOLTAGE.judge(_case(ratio), severity, values, source=source)
 
 
 def _case(ratio: float) -> str:

@@ -49,7 +49,8 @@ def why_empty(window: Window) -> Sentence:
     if window.usable:
         return Sentence("")
     if window.narrow:
-        about, width_m3_s = Value("about", greatest.flow_m3_s, "flow"), least_width_m3_s(greatest.flow_m3_s)
+        about = Value("about", greatest.flow_m3_s, "flow")
+        width_m3_s = least_width_m3_s(greatest.flow_m3_s, window.setting)
         return Sentence("", (about, Value("settable", width_m3_s, "flow", "up")), "window-narrow")
     if math.isinf(least.flow_m3_s):
         heated = [bound.heating for bound in window.least_bounds if bound.heating]
