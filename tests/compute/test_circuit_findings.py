@@ -381,3 +381,18 @@ def test_disconnects_of_two_feeds_stand_together() -> None:
     assert "1 of 2" in said(apart, "do")
     none = us(TWO_FEEDS, {"place": {"disconnect": "none", "disconnects_grouped": "yes"}})["disconnect"]
     assert none.severity == "stop"
+
+
+@pytest.mark.parametrize(
+    ("place", "wet", "location"),
+    [
+        ("indoor", "no", "dry"),
+        ("kitchen", "no", "dry"),
+        ("damp", "no", "damp-or-wet"),
+        ("outdoor", "no", "damp-or-wet"),
+        ("indoor", "yes", "wet"),
+    ],
+)
+def test_the_wiring_method_is_judged_for_the_location_that_it_names(place: str, wet: str, location: str) -> None:
+    found = us({}, {"place": {"kind": place}, "route": {"wet": wet}})["wiring-method"]
+    assert next(value.value for value in found.values if value.symbol == "location") == location

@@ -43,6 +43,7 @@ def main() -> int:
     options.add_argument("--seed", type=int, default=1)
     options.add_argument("--only", default="", help="only mutants whose file::function holds this text")
     options.add_argument("--jobs", type=int, default=os.cpu_count() or 1)
+    options.add_argument("--budget", type=float, default=180.0, help="seconds of tests for one mutant")
     options.add_argument("--out", type=Path, default=None, help="write a line of JSON a mutant here")
     options.add_argument("--tests", nargs="*", default=TESTS, help="the tests to run")
     wanted = options.parse_args()
@@ -61,7 +62,7 @@ def main() -> int:
         if out:
             print(json.dumps({"key": mutant.key, "line": mutant.line, "verdict": verdict, "by": by}), file=out)
 
-    runner = Runner(chosen(wanted.number, wanted.seed, wanted.only), report, wanted.jobs)
+    runner = Runner(chosen(wanted.number, wanted.seed, wanted.only), report, wanted.jobs, wanted.budget)
     pytest.main(["-q", "-p", "no:cacheprovider", "-p", "no:xdist", "--no-header", *wanted.tests], plugins=[runner])
     print(summary(verdicts), file=terminal)
     return 0 if reached(verdicts) else 1

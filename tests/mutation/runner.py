@@ -49,11 +49,12 @@ class Seen:
 class Runner:
     """Finds the tests of each mutant, tries `jobs` mutants at a time, and reports each: verdict, and the test by name.
 
-    Verdicts: `killed`, `hangs` (noticed too: the tests would never end), `survived`, `unseen` (no test runs it).
+    Verdicts: `killed`, `hangs` (noticed too: the tests would never end), `survived`, `unseen` (no test runs it). What
+    no test has noticed in `budget_s` seconds counts as survived.
     """
 
-    def __init__(self, mutants: list[Mutant], report: Report, jobs: int) -> None:
-        self.mutants, self.report, self.jobs = mutants, report, jobs
+    def __init__(self, mutants: list[Mutant], report: Report, jobs: int, budget_s: float) -> None:
+        self.mutants, self.report, self.jobs, self.budget_s = mutants, report, jobs, budget_s
         self.seen, self.of_fixtures = Seen(), defaultdict[int, set[int]](set)
 
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
@@ -72,7 +73,7 @@ class Runner:
             kept = tempfile.TemporaryFile()  # noqa: SIM115 - the parent reads it when the child is done
             child = os.fork()
             if child == 0:
-                _try(mutant, [(items[place], spans[place]) for place in order], kept)
+                _try(mutant, [(items[place], spans[place]) for place in order], kept, self.budget_s)
             running[child] = mutant, kept
         while running:
             self._collect(running)
@@ -168,8 +169,9 @@ def _quick_first(near: list[int], spans: list[float], items: list[pytest.Item], 
     return [place for name in order for place in sorted(files[name], key=spans.__getitem__)]
 
 
-def _try(mutant: Mutant, tests: list[tuple[pytest.Item, float]], kept: Any) -> None:
-    """In a child: put the fault in, run the tests until one fails, and end with 1 if one did."""
+def _try(mutant: Mutant, tests: list[tuple[pytest.Item, float]], kept: Any, budget_s: float) -> None:
+    """In a child: put the fault in, run the tests until one fails or the time is up, and end with 1 if one failed."""
+    last = time.monotonic() + budget_s
     _exchange(function_of(mutant.file, mutant.function), compiled(mutant))
     spans = [span for _, span in tests]
     for (item, following), span in zip(_pairs([item for item, _ in tests]), spans, strict=True):
@@ -180,6 +182,8 @@ def _try(mutant: Mutant, tests: list[tuple[pytest.Item, float]], kept: Any) -> N
         signal.alarm(int(30 + PATIENCE * span))
         if _run(item, following):
             os._exit(1)
+        if time.monotonic() > last:
+            break
     kept.seek(0)
     kept.truncate()
     kept.flush()
