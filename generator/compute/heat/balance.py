@@ -85,7 +85,7 @@ def capped_outlet_k(inlet_k: Number, flow_m3_s: Number, power_w: Number, *, ceil
 
     The ceiling is a temperature the heater cannot pass, such as its cut-out. ValueError for a flow of zero or less.
 
-    >>> capped_outlet_k(285.15, 8.0e-3 / 60.0, 200e3, 345.0)
+    >>> capped_outlet_k(285.15, 8.0e-3 / 60.0, 200e3, ceiling_k=345.0)
     345.0
     """
     enthalpy, most = _outlet_enthalpy(inlet_k, flow_m3_s, power_w), water.enthalpy(ceiling_k)

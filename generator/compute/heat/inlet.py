@@ -57,7 +57,7 @@ def mains_temperature_k(day: float, annual_mean_k: float, monthly_range_k: float
     coldest month's [K], `hemisphere` "northern" or "southern". T = (T_air + 6 degF) + r dT/2 sin(0.986 (d - 15 - lag)
     -+ 90), the sine in degrees. With a mean of 44 degF and a range of 50, day 50 has 40.0 degF:
 
-    >>> round(to_fahrenheit(mains_temperature_k(50, 279.8166667, 50.0 / 1.8, "northern")), 1)
+    >>> round(to_fahrenheit(mains_temperature_k(50, 279.8166667, 50.0 / 1.8, hemisphere="northern")), 1)
     40.0
     """
     sign = -90.0 if hemisphere == "northern" else 90.0

@@ -64,7 +64,7 @@ def velocity_m_s(flow_m3_s: float, bore_m: float) -> float:
 def reynolds_number(velocity: float, bore_m: float, density_kg_m3: float, *, viscosity_pa_s: float) -> float:
     """Return the Reynolds number of a velocity [m/s] in a bore [m]: rho v D / mu.
 
-    >>> round(reynolds_number(1.0, 0.1, 1000.0, 1e-3))
+    >>> round(reynolds_number(1.0, 0.1, 1000.0, viscosity_pa_s=1e-3))
     100000
     """
     return density_kg_m3 * velocity * bore_m / viscosity_pa_s
@@ -75,7 +75,7 @@ def hazen_williams_pa(flow_m3_s: float, bore_m: float, length_m: float, *, c: fl
 
     h = 10.67 L Q^1.852 / (C^1.852 d^4.8704). 50 gpm in 2 in at C 130 lose 6.1 ft in 100 ft (a public calculator: 6.09):
 
-    >>> round(hazen_williams_pa(3.15451e-3, 0.0508, 100.0, 130.0, 1000.0) / (1000.0 * GRAVITY_M_S2), 1)
+    >>> round(hazen_williams_pa(3.15451e-3, 0.0508, 100.0, c=130.0, density_kg_m3=1000.0) / (1000.0 * GRAVITY_M_S2), 1)
     6.1
     """
     head_m = 10.67 * length_m * math.pow(flow_m3_s / c, 1.852) / math.pow(bore_m, 4.8704)
