@@ -142,7 +142,7 @@ def site_values(at: Placed) -> dict[str, Value]:
         Value("winter_inlet", result.winter_inlet.value or "", result.winter_inlet.kind, "down"),
         Value("summer_inlet", result.summer_inlet.value or "", result.summer_inlet.kind, "up"),
         Value("voltage", site.supply.voltage_v, "voltage"),
-        Value("static_pressure", site.water.static_pressure_pa, "pressure"),
+        Value("static_pressure", site.water.static_pressure.greatest_pa, "pressure", "up"),
         Value("hardness", site.water.hardness_kg_m3 or 0.0, "concentration", "up"),
         Value("circuits", float(len(result.circuits)), "count"),
         Value("place", site.place.kind, "text"),

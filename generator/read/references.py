@@ -10,7 +10,8 @@ from generator.errors import Fault
 from generator.model.codes import CodeBasis
 from generator.model.heater import HeaterModel
 from generator.model.settings import Settings
-from generator.model.site import Panel, Site, WaterSource
+from generator.model.site import Panel, Site
+from generator.model.site_water import WaterSource
 from generator.read.words import listed, unknown
 from generator.read.yaml_file import YamlFile
 

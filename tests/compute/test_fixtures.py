@@ -45,6 +45,7 @@ from tests.compute.wet_cases import (
     model,
     no_drop,
     site,
+    steady,
     waterway,
     with_fixtures,
     with_water,
@@ -185,7 +186,7 @@ def test_the_table_of_fixtures_by_the_trades_constant() -> None:
 )
 def test_no_water_is_promised_where_no_stage_is_on(gpm: float, psi: float, state: str) -> None:
     """The first stage turns on at 0.40 gpm, and the model works from 25 psi."""
-    place = with_water(with_fixtures(site("packing-house"), tap(gpm, 105.0)), static_pressure_pa=psi * PSI)
+    place = with_water(with_fixtures(site("packing-house"), tap(gpm, 105.0)), static_pressure=steady(psi))
     row = cells(place)
     for part in ("stage", "coldest", "warmest"):
         assert (row[part].value, row[part].state, row[part].reason) == (None, state, state)
@@ -386,7 +387,7 @@ def test_a_shower_valve_needs_its_own_pressure(psi_left: float, found: tuple[str
     shower = tap(2.2, 95.0).model_copy(update={"kind": "shower"})
     place = with_fixtures(site("packing-house"), shower)
     spare_pa = at_work(place).way.at_fixture(2.2 * GPM) - psi_left * PSI
-    place = with_water(place, static_pressure_pa=place.water.static_pressure_pa - spare_pa)
+    place = with_water(place, static_pressure=steady((place.water.static_pressure.least_pa - spare_pa) / PSI))
     at = at_work(place)
     assert obstacles(at, shower, duties(at, CLIMATE)[0]) == found
     missing = mixing_valve(at, CLIMATE)

@@ -12,7 +12,8 @@ from generator.compute.heat.figures.inlet import MIDDLE_DAYS, inlet_year
 from generator.compute.heat.inlet import FREEZING_K, lag_days, mains_temperature_k, range_ratio, season
 from generator.compute.heat.inlet_year_finding import inlet_year_finding
 from generator.errors import CannotCompute
-from generator.model.site import Climate, Inlet, Site
+from generator.model.site import Site
+from generator.model.site_water import Climate, Inlet
 from tests.compute.wet_cases import fahrenheit, kelvin, site, with_water
 
 PUBLISHED = yaml.safe_load((Path(__file__).parents[1] / "sources/water/mains_temperature.yaml").read_text())

@@ -17,7 +17,19 @@ from generator.compute.flow.stage_reach import FLOW_FALLS, PRESSURE_FALLS, stage
 from generator.compute.flow.throttling import inlet_fails_below_m3_s, pressure_curves, table_flows
 from generator.compute.flow.throttling_finding import throttling_finding
 from generator.compute.flow.waterway import MOST_FLOW_M3_S
-from tests.compute.wet_cases import GPM, PSI, SITES, four_stage, model, run, site, waterway, with_fixtures, with_water
+from tests.compute.wet_cases import (
+    GPM,
+    PSI,
+    SITES,
+    four_stage,
+    model,
+    run,
+    site,
+    steady,
+    waterway,
+    with_fixtures,
+    with_water,
+)
 from tests.compute.wet_random import random_model, random_site, seeds
 from tests.finding_texts import said
 
@@ -162,7 +174,7 @@ def test_a_valve_made_for_regulating_before_the_heater_needs_attention() -> None
 
 
 def test_throttling_is_ok_where_the_height_alone_keeps_the_pressure() -> None:
-    tall = with_water(site("packing-house"), static_pressure_pa=150.0 * PSI, hot_run=(run("pex", "1/2 in", 90, 90.0),))
+    tall = with_water(site("packing-house"), static_pressure=steady(150.0), hot_run=(run("pex", "1/2 in", 90, 90.0),))
     heater = model("beck-9")
     found = throttling_finding(operating(tall, heater, waterway(tall, heater, 284.0)))
     assert (found.severity, found.case) == ("ok", "holds")
@@ -173,7 +185,7 @@ def at_pressure(spare_psi: float) -> Operating:
     place, heater = site("packing-house"), four_stage()
     at = operating(place, heater, waterway(place, heater, 284.0))
     over_pa = at.way.at_switches(at.wanted_m3_s) - heater.water.working_pressure.least_pa - spare_psi * PSI
-    place = with_water(place, static_pressure_pa=place.water.static_pressure_pa - over_pa)
+    place = with_water(place, static_pressure=steady((place.water.static_pressure.least_pa - over_pa) / PSI))
     return operating(place, heater, waterway(place, heater, 284.0))
 
 
@@ -205,7 +217,7 @@ def test_the_figures_say_what_flows() -> None:
         assert (working.state, greatest.state) == (state, "ok")
         assert greatest.value == at.greatest_m3_s
         assert working.value == pytest.approx(min(gpm * GPM, at.greatest_m3_s))
-    uphill = with_water(place, static_pressure_pa=10.0 * PSI, cold_run=(run("pex", "1 in", 60, 60.0),))
+    uphill = with_water(place, static_pressure=steady(10.0), cold_run=(run("pex", "1 in", 60, 60.0),))
     none = operating_figures("site.x.water", operating(uphill, heater, waterway(uphill, heater, 284.0)))[1]
     assert (none.value, none.state) == (None, "none")
 
@@ -231,7 +243,7 @@ def test_fixtures_in_use_together_add_up_and_none_counts_as_the_largest() -> Non
 
 
 def test_a_site_uphill_of_its_pressure_has_no_flow() -> None:
-    uphill = with_water(site("packing-house"), static_pressure_pa=10.0 * PSI, cold_run=(run("pex", "1 in", 60, 60.0),))
+    uphill = with_water(site("packing-house"), static_pressure=steady(10.0), cold_run=(run("pex", "1 in", 60, 60.0),))
     at = operating(uphill, model("beck-9"), waterway(uphill, model("beck-9"), 284.0))
     assert (at.greatest_m3_s, at.working_m3_s, at.closed) == (0.0, 0.0, ())
     assert min(flow for flow, _ in flow_bounds(at).greatest) == 0.0

@@ -14,8 +14,22 @@ from generator.compute.flow.pipe_findings import (
 )
 from generator.compute.flow.run_table import run_table
 from generator.model.figures import Finding
-from generator.model.site import Run, Site
-from tests.compute.wet_cases import FOOT, GPM, PIPES, PSI, kelvin, model, run, site, waterway, with_fixtures, with_water
+from generator.model.site import Site
+from generator.model.site_water import Run
+from tests.compute.wet_cases import (
+    FOOT,
+    GPM,
+    PIPES,
+    PSI,
+    kelvin,
+    model,
+    run,
+    site,
+    steady,
+    waterway,
+    with_fixtures,
+    with_water,
+)
 from tests.finding_texts import said
 
 
@@ -25,7 +39,7 @@ def at_work(place: Site) -> Operating:
 
 
 def hot(*runs: Run, psi: float = 58.0) -> Operating:
-    return at_work(with_water(site("packing-house"), hot_run=runs, static_pressure_pa=psi * PSI))
+    return at_work(with_water(site("packing-house"), hot_run=runs, static_pressure=steady(psi)))
 
 
 def values(found: Finding) -> dict[str, float | str]:
@@ -91,7 +105,7 @@ def test_pressure_counts_at_the_lowest_point() -> None:
 def test_a_cold_plastic_pipe_under_too_much_pressure_stops() -> None:
     pipe = (run("pex", "3/4 in", 60.0),)
     for psi, severity in ((160.0, "ok"), (160.5, "stop")):
-        place = with_water(site("packing-house"), cold_run=pipe, static_pressure_pa=psi * PSI)
+        place = with_water(site("packing-house"), cold_run=pipe, static_pressure=steady(psi))
         assert cold_pipe_rating(at_work(place), kelvin(70.0)).severity == severity
 
 

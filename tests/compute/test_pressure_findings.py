@@ -24,7 +24,7 @@ from generator.compute.flow.stage_reach import PRESSURE_FALLS, StageReach, stage
 from generator.compute.plumbing import plumbing
 from generator.model.figures import Finding
 from generator.model.site import Site
-from tests.compute.wet_cases import GPM, PSI, four_stage, run, site, waterway, with_fixtures, with_water
+from tests.compute.wet_cases import GPM, PSI, four_stage, run, site, steady, waterway, with_fixtures, with_water
 from tests.compute.wet_random import random_model, random_site, seeds
 from tests.finding_texts import said
 
@@ -46,7 +46,7 @@ def reach_of(at: Operating) -> tuple[StageReach, ...]:
 
 def level(psi: float, feet: float = 10.0) -> Site:
     """The packing house with one level run of wide pipe and this static pressure."""
-    return with_water(site("packing-house"), cold_run=(run("copper-l", "1 in", feet),), static_pressure_pa=psi * PSI)
+    return with_water(site("packing-house"), cold_run=(run("copper-l", "1 in", feet),), static_pressure=steady(psi))
 
 
 @pytest.mark.parametrize(
@@ -103,7 +103,7 @@ def test_working_flow_steps() -> None:
 
 
 def test_a_working_flow_of_nothing_says_which_file_to_mend() -> None:
-    uphill = with_water(site("packing-house"), static_pressure_pa=10.0 * PSI, cold_run=(run("pex", "1 in", 60, 60.0),))
+    uphill = with_water(site("packing-house"), static_pressure=steady(10.0), cold_run=(run("pex", "1 in", 60, 60.0),))
     found = working_flow(at_work(uphill))
     assert (found.severity, found.case) == ("stop", "no-water")
     assert values(found) == {"static": pytest.approx(10.0 * PSI), "site": "packing-house"}
@@ -196,7 +196,11 @@ def test_the_least_screen_by_hand() -> None:
         assert least_screen(slow) > 0.0
     over_pa = at.way.at_heater(at.working_m3_s) - 25.0 * PSI
     for spare_pa in (0.5, -0.5):
-        tight = at_work(with_water(at.site, static_pressure_pa=at.site.water.static_pressure_pa - over_pa + spare_pa))
+        tight = at_work(
+            with_water(
+                at.site, static_pressure=steady((at.site.water.static_pressure.least_pa - over_pa + spare_pa) / PSI)
+            )
+        )
         clean_pa = 0.2 * tight.way.heater.clean_pa(tight.working_m3_s)
         by_hand = 1.0 / math.sqrt(1.0 + 0.5 / clean_pa) if spare_pa > 0.0 else 1.0
         assert least_screen(tight) == pytest.approx(by_hand, abs=1e-7)

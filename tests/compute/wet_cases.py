@@ -14,7 +14,8 @@ from generator.compute.flow.waterway import waterway as waterway_of
 from generator.compute.heat.stages import stage_powers_w
 from generator.model.heater import HeaterModel, Stage
 from generator.model.pipes import Dimensions, Pipes
-from generator.model.site import Fixture, Run, Site
+from generator.model.site import Fixture, Site
+from generator.model.site_water import Run, StaticPressure
 from generator.model.tolerances import Tolerances
 from generator.read.burns import read_burns
 from generator.read.pipes import read_pipes
@@ -88,8 +89,13 @@ def no_drop(place: Site) -> Callable[[HeaterModel], tuple[float, ...]]:
 
 
 def with_water(base: Site, **changes: Any) -> Site:
-    """The site with other values in its water, such as `static_pressure_pa`."""
+    """The site with other values in its water, such as `static_pressure`."""
     return base.model_copy(update={"water": base.water.model_copy(update=changes)})
+
+
+def steady(psi: float) -> StaticPressure:
+    """A supply whose static pressure does not move."""
+    return StaticPressure.model_validate(psi * PSI)
 
 
 def with_fixtures(base: Site, *fixtures: Fixture) -> Site:

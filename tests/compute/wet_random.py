@@ -9,8 +9,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.model.heater import HeadLoss, HeaterModel, Stage
-from generator.model.site import Fixture, Inlet, Run, Site
-from tests.compute.wet_cases import FOOT, GPM, PIPES, PSI, SIZES, kelvin, model, site, with_water
+from generator.model.site import Fixture, Site
+from generator.model.site_water import Inlet, Run
+from tests.compute.wet_cases import FOOT, GPM, PIPES, PSI, SIZES, kelvin, model, site, steady, with_water
 
 
 def seeds(test: Callable[..., None]) -> Callable[..., None]:
@@ -56,7 +57,7 @@ def random_site(chance: random.Random) -> Site:
     winter = chance.uniform(33.0, 70.0)
     changed = with_water(
         base,
-        static_pressure_pa=chance.uniform(5.0, 170.0) * PSI,
+        static_pressure=steady(chance.uniform(5.0, 170.0)),
         inlet=Inlet(winter_k=kelvin(winter), summer_k=kelvin(winter + chance.uniform(0.0, 25.0))),
         cold_run=random_runs(chance),
         hot_run=random_runs(chance),

@@ -71,7 +71,7 @@ def _site(dice: random.Random, site: Site, model: HeaterModel) -> Site:
     winter = dice.uniform(274.0, 290.0)
     data["water"]["inlet"] = {"winter_k": winter, "summer_k": winter + dice.uniform(0.0, 15.0)}
     data["water"]["hardness_kg_m3"] = dice.choice([None, dice.uniform(0.0, 0.5)])
-    data["water"]["static_pressure_pa"] = dice.uniform(180e3, 650e3)
+    data["water"]["static_pressure"] = dice.uniform(180e3, 650e3)
     data["fixtures"] = [
         dice.choice(data["fixtures"]) | {"flow_m3_s": dice.uniform(2e-5, 1.5e-4), "name": f"tap {number}"}
         for number in range(dice.randint(1, 4))

@@ -70,6 +70,13 @@ class Operating:
         return self.closed_at(self.working_m3_s)
 
     @property
+    def at_greatest(self) -> Operating:
+        """The site at work with the supply at its greatest static pressure."""
+        if self.way.static_pa == self.way.greatest_static_pa:
+            return self
+        return operating(self.site, self.model, self.way.at_greatest)
+
+    @property
     def selected(self) -> int:
         """The highest stage that may close."""
         return selected_stage(self.site, self.model)
@@ -94,8 +101,9 @@ def flow_bounds(at: Operating) -> FlowBounds:
     working = at.model.water.working_pressure
     high = at.way.flow_holding(lambda flow: at.way.at_switches(flow) - working.least_pa)
     least: tuple[FlowBound, ...] = ()
-    if at.way.at_switches(0.0) > working.greatest_pa:
-        over = at.way.flow_holding(lambda flow: at.way.at_switches(flow) - working.greatest_pa)
+    strongest = at.way.at_greatest
+    if strongest.at_switches(0.0) > working.greatest_pa:
+        over = strongest.flow_holding(lambda flow: strongest.at_switches(flow) - working.greatest_pa)
         least = ((over or 0.0, GREATEST_PRESSURE),)
     return FlowBounds(least, ((at.greatest_m3_s, SUPPLY_LIMIT), (high or 0.0, LEAST_PRESSURE)))
 
@@ -177,10 +185,11 @@ def _working_flow(prefix: str, at: Operating) -> Figure:
 def operating_figures(prefix: str, at: Operating) -> tuple[Figure, ...]:
     """Return working flow, greatest flow, pressure at the heater and at the fixture at work, and with no flow."""
     q, way, working = at.working_m3_s, at.way, at.model.water.working_pressure
-    pressure, static = way.at_switches(q), way.at_heater(0.0)
+    strongest = way.at_greatest
+    pressure, static = way.at_switches(q), strongest.at_heater(0.0)
     state: State = "ok" if pressure >= working.least_pa else "below-working-pressure"
     lift = Value("Δz", sum(run.rise_m for run in way.cold), "length")
-    inputs = (Value("p_static", way.static_pa, "pressure", "up"), lift)
+    inputs = (Value("p_static", strongest.static_pa, "pressure", "up"), lift)
     no_flow = Step("p = p_static − ρ g Δz", inputs, Value("p", static, "pressure", "up"), BALANCE)
     left = way.at_fixture(q)
     rest = (Value("p_heater", pressure, "pressure"), Value("heater", way.heater.clean_pa(q), "pressure"))

@@ -47,7 +47,7 @@ def greatest_static_pa(at: Operating) -> float:
     for run in (*at.way.cold, *at.way.hot):
         height += run.rise_m
         lowest = min(lowest, height)
-    return at.way.static_pa - at.way.specific_weight_pa_m * lowest
+    return at.way.greatest_static_pa - at.way.specific_weight_pa_m * lowest
 
 
 def _judged(run: PipeRun, water_k: float, pressure_pa: float) -> tuple[float, str]:
@@ -91,10 +91,10 @@ def cold_pipe_rating(at: Operating, summer_k: float) -> Finding:
 
 
 def pipe_velocity(at: Operating, target_k: float) -> Finding:
-    """Return `pipe-velocity`: the run nearest to, or furthest beyond, its limit at the working flow."""
-    run, velocity, limit, source = max(speeds(at, target_k), key=lambda found: found[1] / found[2])
+    """Return `pipe-velocity`: the run nearest to, or furthest beyond, its limit at the greatest working flow."""
+    run, velocity, limit, source = max(speeds(at.at_greatest, target_k), key=lambda found: found[1] / found[2])
     values = (
-        Value("flow", at.working_m3_s, "flow"),
+        Value("flow", at.at_greatest.working_m3_s, "flow"),
         Value("side", "hot" if run.hot else "cold", "text"),
         Value("run", run.number, "count"),
         Value("material", f"{run.size} {run.material.title}", "text"),

@@ -10,8 +10,9 @@ Severity, and why:
   stays cold in ordinary use.
   `attention` when supply and pipework cannot bring what they ask for.
 - `fixture-pressure`: `attention` when less pressure is left at the fixture than the plumbing code's table asks for.
-- `pressure-sag`: `attention` when a sag of less than a fifth of the static pressure drops a stage at work: mains and
-  wells move that much when others draw (a fifth: common practice, no source).
+- `pressure-sag`: `attention` when a sag drops a stage at work, the outlet set at the greatest static pressure: a sag to
+  the least where a range is stated, else one of less than a fifth: mains and wells move that much when others draw (a
+  fifth: common practice, no source).
 - `filter-screen`: `attention` when the screen loses twice what it loses clean, or is near to costing the least working
   pressure or the working flow: a nuisance that grows unseen. Where even a clean screen would leave too little the
   screen is not to blame: `working-pressure` tells what is.
@@ -59,7 +60,7 @@ FLOW = Rule(
 )
 _FIXTURE = ("left", "flow", "needed", "fixture")
 FIXTURE = Rule("fixture-pressure", {"enough": _FIXTURE, "short": _FIXTURE})
-_DROP = ("static", "drop", "spare", "stage", "reason")
+_DROP = ("static", "least", "drop", "spare", "stage", "reason")
 SAG = Rule("pressure-sag", {"none-on": ("static",), "holds": _DROP, "drops-out": _DROP}, choices={"reason": FALLS})
 _SCREEN = ("open", "lost", "flow", "least")
 SCREEN = Rule("filter-screen", {"clean": _SCREEN, "clogged": _SCREEN})
@@ -67,9 +68,10 @@ SCREEN = Rule("filter-screen", {"clean": _SCREEN, "clogged": _SCREEN})
 
 def static_pressure(at: Operating, code_held: bool) -> Finding:
     """Return `static-pressure`: the pressure at rest against the model's greatest and, where a code is held, 80 psi."""
-    rest_pa, greatest_pa = at.way.at_heater(0.0), at.model.water.working_pressure.greatest_pa
+    strongest, greatest_pa = at.way.at_greatest, at.model.water.working_pressure.greatest_pa
+    rest_pa = strongest.at_heater(0.0)
     values: tuple[Value, ...] = (
-        Value("static", at.way.static_pa, "pressure", "up"),
+        Value("static", strongest.static_pa, "pressure", "up"),
         Value("rest", rest_pa, "pressure", "up"),
         Value("greatest", greatest_pa, "pressure", "down"),
     )
@@ -77,7 +79,7 @@ def static_pressure(at: Operating, code_held: bool) -> Finding:
     if code_held:
         values += (Value("code", REDUCING_VALVE_PA, "pressure", "down"),)
         source = f"{CODE_STATIC}; {NAMEPLATE}"
-        if max(rest_pa, at.way.static_pa) > REDUCING_VALVE_PA * (1.0 + 1e-9):
+        if max(rest_pa, strongest.static_pa) > REDUCING_VALVE_PA * (1.0 + 1e-9):
             case, severity = "above-code", ATTENTION
     if rest_pa > greatest_pa:
         case, severity = "above-model", STOP
@@ -152,19 +154,21 @@ def fixture_pressure(at: Operating) -> Finding:
 def pressure_sag(at: Operating, reach: tuple[StageReach, ...]) -> Finding:
     """Return `pressure-sag`: how far the static pressure may fall at work before a stage drops out."""
     dropping = [(found.drop_out_pa, found) for found in reach if found.drop_out_pa is not None]
-    static = Value("static", at.way.static_pa, "pressure", "down")
+    stated = at.site.water.static_pressure
+    static = Value("static", stated.greatest_pa, "pressure", "down")
     if not dropping:
         return SAG.judge("none-on", OK, (static,), source=_SAG).at(at.site.id)
     drop_pa, first = max(dropping, key=lambda pair: (pair[0], pair[1].number))
-    spare_pa = at.way.static_pa - drop_pa
+    spare_pa = stated.greatest_pa - drop_pa
     values = (
         static,
+        *((Value("least", stated.least_pa, "pressure", "down"),) if stated.moves else ()),
         Value("drop", drop_pa, "pressure", "up"),
         Value("spare", spare_pa, "pressure", "down"),
         Value("stage", first.number, "count"),
         Value("reason", first.drop_out_reason, "text"),
     )
-    holds = spare_pa >= SAG_SHARE * at.way.static_pa
+    holds = drop_pa <= (stated.least_pa if stated.moves else (1.0 - SAG_SHARE) * stated.greatest_pa)
     return SAG.judge("holds" if holds else "drops-out", ok_or_attention(holds), values, source=_SAG).at(at.site.id)
 
 

@@ -19,7 +19,8 @@ class StageReach:
 
     `at_closing_pa`: pressure at the heater at its activation flow. `least_static_pa`: least static pressure at which
     it can close, outlet fully open. `drop_out_pa`: static pressure at which it opens again with the outlet valve left
-    as it is at work (None where it is not closed at work), by `drop_out_reason`, one of FALLS or NOT_ON.
+    as it is at work under the greatest (None where it is not closed there), by `drop_out_reason`, one of FALLS or
+    NOT_ON.
     """
 
     number: int
@@ -64,14 +65,14 @@ def _state(at: Operating, number: int, closes_at_m3_s: float, *, at_closing_pa: 
 
 
 def stage_reach(at: Operating) -> tuple[StageReach, ...]:
-    """Return every stage's reach."""
-    least_pa, found = at.model.water.working_pressure.least_pa, []
-    works = at.way.at_switches(at.working_m3_s) >= least_pa
+    """Return every stage's reach: closing at the least static pressure, dropping out of work at the greatest."""
+    least_pa, found, strongest = at.model.water.working_pressure.least_pa, [], at.at_greatest
+    closed = strongest.closed
     for number, stage in enumerate(at.model.stages, start=1):
         closes, opens = stage.closes_at_m3_s, stage.opens_at_m3_s
         at_closing_pa = at.way.at_switches(closes)
         spare_pa = min(at.way.left_for_outlet(closes), at_closing_pa - least_pa)
-        drop_pa, reason = drop_out(at, opens) if works and number in at.closed else (None, NOT_ON)
+        drop_pa, reason = drop_out(strongest, opens) if number in closed else (None, NOT_ON)
         state = _state(at, number, closes, at_closing_pa=at_closing_pa)
         found.append(StageReach(number, stage, state, at_closing_pa, at.way.static_pa - spare_pa, drop_pa, reason))
     return tuple(found)

@@ -85,7 +85,7 @@ def _tables(prefix: str, at: Operating, inlet: InletYear, *, climate: Climate) -
     months = (inlet.months,) if inlet.months is not None else ()
     return (
         *months,
-        run_table(prefix, at, climate.target_k),
+        run_table(prefix, at.at_greatest, climate.target_k),
         stage_reach_table(prefix, at, stage_reach(at)),
         throttling_table(prefix, at),
         fixture_table(prefix, at, climate),

@@ -1,6 +1,7 @@
 """From the start of the cold run to the open outlet: the pressure at each place as a function of the flow.
 
-The supply holds the stated static pressure at every flow (a main that sags does not: see `pressure_sag`). Water is
+The supply holds its static pressure at every flow (a main that sags does not: see `pressure_sag`): the least that is
+stated for the site, but where a rule asks what the greatest does (`at_greatest`). Water is
 taken at the coldest inlet all the way, the thickest it can be, hot run included: at a cold start the hot run is cold,
 and a pressure is never overstated. Changes of bore between runs are left out. At the open end of the hot run one
 velocity head is lost (exit, K = 1, Crane Technical Paper 410).
@@ -9,7 +10,7 @@ velocity head is lost (exit, K = 1, Crane Technical Paper 410).
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator.compute.flow.heater_loss import HeaterLoss, heater_loss
 from generator.compute.flow.pipes.friction import GRAVITY_M_S2
@@ -30,12 +31,18 @@ class Waterway:
     """Supply, cold runs, heater, hot runs and outlet. Pressures are gauge [Pa], flows [m3/s] at the inlet."""
 
     static_pa: float
+    greatest_static_pa: float
     water_k: float
     density_kg_m3: float
     viscosity_pa_s: float
     cold: tuple[PipeRun, ...]
     hot: tuple[PipeRun, ...]
     heater: HeaterLoss
+
+    @property
+    def at_greatest(self) -> Waterway:
+        """The same with the supply at its greatest static pressure."""
+        return replace(self, static_pa=self.greatest_static_pa)
 
     @property
     def specific_weight_pa_m(self) -> float:
@@ -93,7 +100,8 @@ def waterway(site: Site, model: HeaterModel, water_k: float, *, pipes: Pipes) ->
     CannotCompute for a material, size or fitting that is not known, and for a screen stated as shut.
     """
     return Waterway(
-        site.water.static_pressure_pa,
+        site.water.static_pressure.least_pa,
+        site.water.static_pressure.greatest_pa,
         water_k,
         water.density(water_k),
         water.viscosity(water_k),

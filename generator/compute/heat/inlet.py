@@ -12,7 +12,8 @@ import math
 from dataclasses import dataclass
 
 from generator.errors import CannotCompute
-from generator.model.site import Climate, Site
+from generator.model.site import Site
+from generator.model.site_water import Climate
 from generator.si import FAHRENHEIT_K, FREEZING_K, to_fahrenheit
 
 SOURCE = "Burch and Christensen, ASES Solar 2007, mains water temperature"

@@ -11,7 +11,7 @@ from generator.compute.flow.pipes.friction import darcy_factor, hazen_williams_p
 from generator.compute.flow.pipes.pressure_rating import rating_pa
 from generator.errors import CannotCompute
 from generator.model.pipes import Dimensions, PipeMaterial, Pipes, Strength, Velocities
-from generator.model.site import Run
+from generator.model.site_water import Run
 
 Where = tuple[str | int, ...]
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from generator.compute.heat.inlet import DAYS, SOURCE, STATED, lag_days, range_ratio, season, year_k
 from generator.model.figures import Figure, FigureTable, Side, Step, Value
-from generator.model.site import Climate, Site
+from generator.model.site import Site
+from generator.model.site_water import Climate
 from generator.model.water_results import Curve, InletYear
 
 MONTHS = (
