@@ -21,7 +21,7 @@ from generator.compute.use.fixture_findings import (
     fixture_flow_limit,
     simultaneous_use,
 )
-from generator.compute.use.fixtures import Climate, duties, serving_stage, smallest_heater, together
+from generator.compute.use.fixtures import Climate, Duty, duties, selections, serving_stage, smallest_heater, together
 from generator.compute.use.mixing_finding import mixing_valve
 from generator.compute.use.valve_fit import (
     MORE_PRESSURE,
@@ -138,15 +138,21 @@ def test_serving_stage_is_the_lowest_that_can_be_set() -> None:
     assert serving_stage(fixed, powers, 1.0 * GPM, needed_w=powers[1], selected=None) == 4
 
 
+def asking(gpm: float, watts: float) -> Duty:
+    """A fixture that asks for this power."""
+    (duty,) = duties(at_work(with_fixtures(site("packing-house"), tap(gpm))), CLIMATE)
+    return replace(duty, needed_w=watts)
+
+
 def test_smallest_heater_of_the_range() -> None:
     place, models = site("packing-house"), all_models()
-    small = smallest_heater(at_work(place), models, CLIMATE, flow_m3_s=1.0 * GPM, needed_w=5000.0)
+    small = smallest_heater(at_work(place), models, CLIMATE, duty=asking(1.0, 5000.0))
     assert small is not None
     assert small.id == "beck-9"
-    large = smallest_heater(at_work(place), models, CLIMATE, flow_m3_s=2.0 * GPM, needed_w=12000.0)
+    large = smallest_heater(at_work(place), models, CLIMATE, duty=asking(2.0, 12000.0))
     assert large is not None
     assert large.id == "tarn-18"
-    assert smallest_heater(at_work(place), models, CLIMATE, flow_m3_s=2.0 * GPM, needed_w=40000.0) is None
+    assert smallest_heater(at_work(place), models, CLIMATE, duty=asking(2.0, 40000.0)) is None
 
 
 def test_the_smallest_heater_is_the_one_of_the_least_whole_power() -> None:
@@ -154,7 +160,7 @@ def test_the_smallest_heater_is_the_one_of_the_least_whole_power() -> None:
     uneven = made([0.4, 0.6], [0.3, 0.5], 9000.0, shares=(0.9, 0.1)).model_copy(update={"id": "uneven"})
     even = made([0.4, 0.6], [0.3, 0.5], 9600.0).model_copy(update={"id": "even"})
     for models in ((uneven, even), (even, uneven)):
-        found = smallest_heater(at_work(site("packing-house")), models, CLIMATE, flow_m3_s=1.0 * GPM, needed_w=5000.0)
+        found = smallest_heater(at_work(site("packing-house")), models, CLIMATE, duty=asking(1.0, 5000.0))
         assert found is not None
         assert found.id == "uneven"
 
@@ -169,6 +175,74 @@ def cells(place: Site) -> dict[str, Figure]:
     """The cells of the only fixture's row, by the last part of their ids."""
     ((_, row),) = fixture_table("site.x.water", at_work(place), CLIMATE).rows
     return {figure.id.rpartition(".")[2]: figure for figure in row}
+
+
+def test_a_fixture_gets_what_the_selected_stage_gives_and_the_stage_that_would_do_stands_apart() -> None:
+    """9.6 kW in 1.4 gpm from 60 degF is 60 + 9.6 x 3412 / 500 / 1.4 = 106.8 degF, though stage 3 would do."""
+    climate = replace(CLIMATE, winter_k=kelvin(50.0), summer_k=kelvin(60.0))
+    at = at_work(with_fixtures(site("packing-house"), tap(1.4, 85.0)))
+    ((_, row),) = fixture_table("site.x.water", at, climate).rows
+    held = {figure.id.rpartition(".")[2]: figure for figure in row}
+    assert (held["stage"].value, held["would-do"].value) == (4, 3)
+    assert held["warmest"].value == pytest.approx(kelvin(106.8), abs=0.3)
+    found = fixture_demand(at, climate, all_models())
+    assert (found.case, values(found)["stage"], values(found)["would"]) == ("met", 4, 3)
+    assert "Stage 3 would do." in said(found, "found")
+    lower = replace(at, site=at.site.model_copy(update={"selected_stage": 3}))
+    assert "would" not in values(fixture_demand(lower, climate, all_models()))
+
+
+def test_the_warmest_inlet_meets_the_stages_that_are_still_on() -> None:
+    """Stage 4 turns on at 0.90 gpm and drops out at 0.78: at 0.80 gpm it may be on, with 9.6 kW, when water is drawn
+    elsewhere before. From 68 degF that is 68 + 9.6 x 3412 / 500 / 0.8 = 149.9 degF; three stages give 129.4 degF."""
+    (duty,) = duties(at_work(with_fixtures(site("packing-house"), tap(0.8))), CLIMATE)
+    assert (duty.at_stage, duty.warm_stage, duty.power_w) == (3, 4, pytest.approx(9600.0))
+    assert duty.summer_k == pytest.approx(kelvin(149.9), abs=0.6)
+
+
+def test_fixtures_that_need_different_stages_of_one_selector_are_named() -> None:
+    """By the trade's constant 1.3 gpm from 50 to 95 degF takes 8.6 kW, stage 4. In 0.8 gpm from 68 degF three stages
+    give 129 degF and two 109 degF, so that a limit of 120 degF allows stage 2."""
+    basin, sink = tap(0.8, 85.0), tap(1.3, 95.0)
+    at = at_work(with_fixtures(site("packing-house"), basin.model_copy(update={"name": "basin"}), sink))
+    first, second = duties(at, CLIMATE)
+    assert (selections(at, CLIMATE, first), selections(at, CLIMATE, second)) == ((2,), (4,))
+    found = fixture_demand(at, CLIMATE, all_models())
+    assert (found.severity, found.case) == ("attention", "two-stages")
+    assert values(found) == {
+        "fixture": "tap",
+        "stage": 4,
+        "other": "basin",
+        "most": 2,
+        "limit": pytest.approx(kelvin(120.0)),
+    }
+    fixed = replace(at, model=at.model.model_copy(update={"stage_selector": False}))
+    assert fixture_demand(fixed, CLIMATE, all_models()).case != "two-stages"
+    alike = at_work(with_fixtures(site("packing-house"), sink, sink.model_copy(update={"name": "other"})))
+    assert fixture_demand(alike, CLIMATE, all_models()).case == "met"
+
+
+def test_several_fixtures_ask_for_the_sum_of_their_needs() -> None:
+    """0.5 + 0.5 gpm at 100 and 1.4 gpm at 85 degF from 55 degF: 45 and 30 degF of rise. By the trade's constant
+    (1.0 x 45 + 1.4 x 30) x 500 / 3412 = 12.75 kW, not the 15.8 kW of 2.4 gpm at 100 degF. Heated to 100 degF that is
+    1.0 + 1.4 x 30 / 45 = 1.93 gpm; the rest is cold water beside it."""
+    climate = replace(CLIMATE, winter_k=kelvin(55.0))
+    at = at_work(with_fixtures(site("packing-house"), tap(0.5, 100.0), tap(0.5, 100.0), tap(1.4, 85.0)))
+    all_of_them = together(at, climate)
+    assert all_of_them.needed_w == pytest.approx(12750.0, rel=0.01)
+    assert all_of_them.needed_w == pytest.approx(sum(duty.needed_w for duty in duties(at, climate)))
+    assert all_of_them.heated_m3_s == pytest.approx(1.933 * GPM, rel=0.002)
+    assert all_of_them.flow_m3_s == pytest.approx(2.4 * GPM)
+    assert all_of_them.target_k == pytest.approx(kelvin(100.0))
+
+
+def test_several_fixtures_turn_on_a_stage_with_the_flow_that_passes_the_heater() -> None:
+    """0.25 gpm at 105 and 0.55 gpm at 75 degF from 50 degF: 0.25 + 0.55 x 25 / 55 = 0.50 gpm, below the 0.55 gpm of
+    stage 2, though 0.80 gpm would turn on stage 3."""
+    at = at_work(with_fixtures(site("packing-house"), tap(0.25), tap(0.55, 75.0)))
+    all_of_them = together(at, CLIMATE)
+    assert (all_of_them.at_stage, all_of_them.stage) == (1, None)
+    assert simultaneous_use(at, CLIMATE, all_models()).severity == "attention"
 
 
 def test_the_table_of_fixtures_by_the_trades_constant() -> None:
@@ -198,7 +272,7 @@ def test_no_water_is_promised_where_no_stage_is_on(gpm: float, psi: float, state
 
 def test_no_heater_of_another_supply_is_proposed() -> None:
     """A 230 V 50 Hz or 120 V model must never be named for a 240 V 60 Hz site, however small the demand."""
-    found = smallest_heater(at_work(site("packing-house")), all_models(), CLIMATE, flow_m3_s=1.0 * GPM, needed_w=500.0)
+    found = smallest_heater(at_work(site("packing-house")), all_models(), CLIMATE, duty=asking(1.0, 500.0))
     assert found is not None
     assert {rating.voltage_v for rating in found.ratings} & {240.0}
 
@@ -259,10 +333,7 @@ def test_demand_is_met_with_what_the_drop_leaves_and_valves_meet_the_whole() -> 
 
 def test_a_heater_without_a_possible_circuit_is_not_proposed() -> None:
     nowhere = replace(CLIMATE, reach_w=lambda heater: None)
-    assert (
-        smallest_heater(at_work(site("packing-house")), all_models(), nowhere, flow_m3_s=1.0 * GPM, needed_w=5000.0)
-        is None
-    )
+    assert smallest_heater(at_work(site("packing-house")), all_models(), nowhere, duty=asking(1.0, 5000.0)) is None
 
 
 def test_flow_too_small_for_any_stage_is_told() -> None:
@@ -271,12 +342,12 @@ def test_flow_too_small_for_any_stage_is_told() -> None:
 
 
 def test_use_at_once_adds_up() -> None:
-    two = at_work(with_fixtures(site("packing-house"), tap(0.58), tap(0.7, 95.0)))
-    assert together(two, CLIMATE).flow_m3_s == pytest.approx(1.28 * GPM)
+    two = at_work(with_fixtures(site("packing-house"), tap(0.58), tap(0.85, 95.0)))
+    assert together(two, CLIMATE).flow_m3_s == pytest.approx(1.43 * GPM)
     assert fixture_demand(two, CLIMATE, all_models()).severity == "ok"
     both = simultaneous_use(two, CLIMATE, all_models())
     assert (both.severity, both.case) == ("attention", "short")
-    assert (values(both)["flow"], values(both)["target"]) == (pytest.approx(1.28 * GPM), CLIMATE.target_k)
+    assert (values(both)["flow"], values(both)["target"]) == (pytest.approx(1.43 * GPM), CLIMATE.target_k)
     assert len(fixture_table("site.x.water", two, CLIMATE).rows) == 3
     one = at_work(with_fixtures(site("packing-house"), tap(0.6)))
     single = simultaneous_use(one, CLIMATE, all_models())
@@ -335,7 +406,7 @@ def test_a_valve_needs_flow_and_hotter_water() -> None:
 
 def test_the_heaters_part_of_the_flow_must_close_the_stage() -> None:
     """Hot water at 120 degF mixed with 50 degF to 85 degF is half the flow, near enough: 0.6 of 1.2 gpm, and stage 3
-    of the heater, which alone serves the whole flow, closes at 0.70 gpm."""
+    of the heater, the lowest that serves the whole flow, closes at 0.70 gpm."""
     place = with_fixtures(site("packing-house"), tap(1.2, 85.0, mixing_valve=True))
     (duty,) = duties(at_work(place), CLIMATE)
     assert (duty.stage, duty.hot_share) == (3, pytest.approx(0.5, abs=0.005))
@@ -378,7 +449,7 @@ def test_a_missing_valve_that_would_not_work_is_not_simply_ordered() -> None:
     found = mixing_valve(at, CLIMATE)
     assert (found.case, codes(found, "ways")) == ("missing-unsuited", [OTHER_HEATER])
     assert (values(found)["fixture"], codes(found, "others")) == ("tap", ["other"])
-    assert (values(found)["stage"], values(found)["closes"]) == (3, pytest.approx(0.7 * GPM))
+    assert (values(found)["needs"], values(found)["closes"]) == (3, pytest.approx(0.7 * GPM))
 
 
 @pytest.mark.parametrize(("psi_left", "found"), [(19.9, (NO_PRESSURE,)), (20.1, ())])

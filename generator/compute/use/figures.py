@@ -18,7 +18,8 @@ _HEADS = (
     "flow",
     "target",
     "power needed at the coldest inlet",
-    "stage",
+    "stage in use",
+    "lowest stage that would do",
     "coldest inlet gives",
     "warmest inlet gives",
     "hot share at the limit temperature",
@@ -60,7 +61,7 @@ def _outlet(id_: str, label: str, model: HeaterModel, *, duty: Duty, by: heating
     state = too_hot(model, by.outlet_k, duty.limit_k) or reached
     if state == "above-cut-out":
         return Figure(id_, label, None, "temperature", side, (), state, UNREACHED[state])
-    power, flow = Value("P", by.power_w, "power"), Value("Q", duty.flow_m3_s, "flow")
+    power, flow = Value("P", by.power_w, "power"), Value("Q", duty.heated_m3_s, "flow")
     outlet = Value("T_out", by.outlet_k, "temperature", side)
     step = heating.outlet_step(heating.inlet_values(by.inlet_k), power, flow, outlet=outlet)
     return Figure(id_, label, by.outlet_k, "temperature", side, (step,), state, ABOVE.get(state, ""))
@@ -70,13 +71,22 @@ def _stage(id_: str, label: str, duty: Duty, *, needed: Step) -> Figure:
     if duty.off:
         return Figure(id_, label, None, "count", "nearest", (), duty.off, duty.off)
     inputs = (Value("P_needed", duty.needed_w, "power", "up"), Value("P", duty.reach_w, "power", "down"))
-    formula = "lowest stage that closes at Q and gives P_needed; where none does, the highest that closes"
+    formula = "highest stage in use that closes at Q"
     step = Step(formula, inputs, Value("stage", duty.at_stage, "count"), heating.BALANCE, NOTE)
     return Figure(id_, label, duty.at_stage, "count", "nearest", (needed, step), "ok" if duty.stage else "below-target")
 
 
+def _would_do(id_: str, label: str, duty: Duty, *, needed: Step) -> Figure:
+    if duty.stage is None:
+        state: State = duty.off or "below-target"
+        return Figure(id_, label, None, "count", "nearest", (), state, duty.off or "no stage in use gives that power")
+    formula = "lowest stage that can be set, closes at Q and gives P_needed"
+    step = Step(formula, (needed.result,), Value("stage", duty.stage, "count"), heating.BALANCE, NOTE)
+    return Figure(id_, label, duty.stage, "count", "nearest", (needed, step))
+
+
 def _cells(prefix: str, at: Operating, climate: Climate, *, duty: Duty) -> tuple[Figure, ...]:
-    flow, target = Value("Q", duty.flow_m3_s, "flow"), Value("T_target", duty.target_k, "temperature")
+    flow, target = Value("Q", duty.heated_m3_s, "flow"), Value("T_target", duty.target_k, "temperature")
     needed = Value("P_needed", duty.needed_w, "power", "up")
     formula = "P_needed = ρ(T_in) × Q × (h(T_target) − h(T_in))"
     needs = Step(formula, (*heating.inlet_values(climate.winter_k), flow, target), needed, heating.BALANCE)
@@ -88,10 +98,11 @@ def _cells(prefix: str, at: Operating, climate: Climate, *, duty: Duty) -> tuple
     summer = heating.Heating(climate.summer_k, duty.summer_k, duty.power_w)
     coldest, warmest = f"{duty.name}: at the coldest inlet", f"{duty.name}: at the warmest inlet"
     return (
-        _stated(f"{prefix}.flow", f"{duty.name}: flow", flow),
+        _stated(f"{prefix}.flow", f"{duty.name}: flow", Value("Q", duty.flow_m3_s, "flow")),
         _stated(f"{prefix}.target", f"{duty.name}: target", target),
         Figure(f"{prefix}.power", f"{duty.name}: power needed", duty.needed_w, "power", "up", (needs,)),
-        _stage(f"{prefix}.stage", f"{duty.name}: stage", duty, needed=needs),
+        _stage(f"{prefix}.stage", f"{duty.name}: stage in use", duty, needed=needs),
+        _would_do(f"{prefix}.would-do", f"{duty.name}: lowest stage that would do", duty, needed=needs),
         _outlet(f"{prefix}.coldest", coldest, at.model, duty=duty, by=winter, side="down"),
         _outlet(f"{prefix}.warmest", warmest, at.model, duty=duty, by=summer, side="up"),
         Figure(f"{prefix}.hot-share", f"{duty.name}: hot share", duty.hot_share, "ratio", "up", (share_step,)),
@@ -113,8 +124,10 @@ def fixture_table(prefix: str, at: Operating, climate: Climate) -> FigureTable:
         rows.append((Value("fixture", "all in use together", "text"), cells))
     columns = tuple(Value(head, head, "text") for head in _HEADS)
     note = (
-        "Mixed at the fixture or not, it is the same heat: the flow here is the whole flow, cold water included. The "
-        "stage and what the coldest inlet gives count the circuit's voltage drop; the warmest inlet is without it."
+        "Mixed at the fixture or not, it is the same heat: the flow here is the whole flow, cold water included. Of "
+        "several at once the heater heats what they take at the highest target. The stage and what the coldest inlet "
+        "gives count the circuit's voltage drop; the warmest inlet is without it, with the stages still on where the "
+        "flow falls to this one."
     )
     conditions = (
         Value("coldest inlet", climate.winter_k, "temperature"),

@@ -2,8 +2,9 @@
 
 Severity, and why:
 - `fixture-demand`: `attention` when a fixture alone asks for no more than cold water, which is likely a slip, or does
-  not get its target in the coldest month, with the power that the circuit's voltage drop leaves: people will turn the
-  flow down, which heats the water beyond what is counted on. No danger by itself.
+  not get its target in the coldest month at the stage in use, with the power that the circuit's voltage drop leaves:
+  people will turn the flow down, which heats the water beyond what is counted on. Or when no one setting of the
+  selector gives one fixture its target and keeps another's limit. No danger by itself.
 - `simultaneous-use`: the same for all fixtures in use at once.
 - `fixture-flow-limit`: `attention` for a flow above the US legal or code limit of that kind of fixture: it cannot be
   bought or passed as such, and the heater is sized for water that will not run.
@@ -18,7 +19,7 @@ from generator.compute.heat import balance as heating
 from generator.compute.plumbing import plumbing
 from generator.compute.severity import ATTENTION, OK, ok_or_attention
 from generator.compute.use.fixture_limit import fixture_limit
-from generator.compute.use.fixtures import Climate, Duty, duties, smallest_heater, together
+from generator.compute.use.fixtures import Climate, Duty, duties, selections, smallest_heater, together
 from generator.compute.use.mixing_finding import mixing_valve
 from generator.model.figures import Finding, Value
 from generator.model.finding_rules import Rule
@@ -46,10 +47,17 @@ _CASES = {
     "not-on": (*_OFF, "best"),
     "short": (*_GETS, "best"),
     "short-higher": (*_GETS, "best"),
-    "met": (*_GETS, "smaller"),
+    "met": (*_GETS, "would", "smaller"),
 }
 _OFF_CODES = {"off": ("beyond-supply", "below-working-pressure", "not-on")}
-DEMAND = Rule("fixture-demand", {case: ("fixture", *names) for case, names in _CASES.items()}, choices=_OFF_CODES)
+DEMAND = Rule(
+    "fixture-demand",
+    {
+        "two-stages": ("fixture", "stage", "other", "most", "limit"),
+        **{case: ("fixture", *names) for case, names in _CASES.items()},
+    },
+    choices=_OFF_CODES,
+)
 AT_ONCE = Rule("simultaneous-use", {"one-at-a-time": (), **_CASES}, choices=_OFF_CODES)
 _LIMIT = ("fixture", "flow", "limit")
 FLOW_LIMIT = Rule("fixture-flow-limit", {"none-held": (), "none-limited": (), "within": _LIMIT, "above": _LIMIT})
@@ -68,7 +76,7 @@ def _judged(
     )
     if duty.target_k <= climate.winter_k:
         return "no-need", need
-    best = smallest_heater(at, models, climate, flow_m3_s=duty.flow_m3_s, needed_w=duty.needed_w)
+    best = smallest_heater(at, models, climate, duty=duty)
     named = (Value("best", best.title, "text"),) if best else ()
     asks = (*need, Value("flow", duty.flow_m3_s, "flow"), Value("needed", duty.needed_w, "power", "up"))
     if duty.off:
@@ -81,13 +89,35 @@ def _judged(
     )
     if duty.stage is None:
         return "short-higher" if at.selected < len(at.model.stages) else "short", (*gets, *named)
+    would = (Value("would", duty.stage, "count"),) if duty.stage < duty.at_stage else ()
     smaller = best is not None and best.id != at.model.id
-    return "met", (*gets, *((Value("smaller", best.title, "text"),) if smaller and best else ()))
+    return "met", (*gets, *would, *((Value("smaller", best.title, "text"),) if smaller and best else ()))
+
+
+def _two_stages(at: Operating, climate: Climate, asked: Sequence[Duty]) -> tuple[Value, ...]:
+    """Return the two fixtures that no one setting of the selector serves, by what each takes; none where one does."""
+    served = [(found, duty) for duty in asked if not duty.off and (found := selections(at, climate, duty))]
+    if not (at.model.stage_selector and served):
+        return ()
+    high, low = max(served, key=lambda one: min(one[0])), min(served, key=lambda one: max(one[0]))
+    if min(high[0]) <= max(low[0]):
+        return ()
+    return (
+        Value("fixture", high[1].name, "text"),
+        Value("stage", min(high[0]), "count"),
+        Value("other", low[1].name, "text"),
+        Value("most", max(low[0]), "count"),
+        Value("limit", low[1].limit_k, "temperature", "down"),
+    )
 
 
 def fixture_demand(at: Operating, climate: Climate, models: Sequence[HeaterModel]) -> Finding:
-    """Return `fixture-demand`: the fixture that is hardest to serve alone in the coldest month."""
-    hardest = min(duties(at, climate), key=lambda duty: (duty.stage is not None, duty.reach_w - duty.needed_w))
+    """Return `fixture-demand`: two fixtures that one selector cannot serve, else the one hardest to serve alone in the
+    coldest month."""
+    asked = duties(at, climate)
+    if apart := _two_stages(at, climate, asked):
+        return DEMAND.judge("two-stages", ATTENTION, apart, source=heating.BALANCE).at(at.site.id)
+    hardest = min(asked, key=lambda duty: (duty.stage is not None, duty.reach_w - duty.needed_w))
     case, values = _judged(at, climate, hardest, models=models)
     values = (Value("fixture", hardest.name, "text"), *values)
     return DEMAND.judge(case, ok_or_attention(case == "met"), values, source=heating.BALANCE).at(at.site.id)

@@ -2,7 +2,10 @@
 
 A fixture's flow is taken as mixed water metered at the inlet temperature, which overstates its mass, and so the power
 asked for, by less than 1 %. Hot and cold shared at the fixture change nothing in the power: the mixture carries what
-the heater put in.
+the heater put in. What comes out is taken at the stage that the site has selected, not at one that would do.
+
+Several at once ask for the sum of their powers. The heater then heats to the highest of their targets, and those with a
+lower one add cold water beside it, so that less than the whole flow passes the heater.
 """
 
 from __future__ import annotations
@@ -13,11 +16,11 @@ from dataclasses import dataclass, replace
 from generator.compute.flow.heater_loss import heater_loss
 from generator.compute.flow.operating_point import Operating
 from generator.compute.heat import balance as heating
-from generator.compute.heat.stages import closed_stages, rating_for_supply, stage_powers_w
+from generator.compute.heat.stages import closed_stages, power_of_w, rating_for_supply, stage_powers_w
 from generator.compute.use.fixture_limit import fixture_limit_k
 from generator.errors import CannotCompute
 from generator.model.heater import HeaterModel
-from generator.model.site import Site
+from generator.model.site import Fixture, Site
 from generator.model.state import State
 
 # A supply within this share of a rated voltage suits it: common practice, no source.
@@ -40,26 +43,29 @@ class Climate:
 
 @dataclass(frozen=True, slots=True)
 class Duty:
-    """What one fixture, or all in use together, ask for and get; target and limit [K].
+    """What one fixture, or all in use together, ask for and get; target and limit [K], flows [m3/s].
 
-    `needed_w`: power that takes the flow [m3/s] to the target at the coldest inlet. `stage`: the lowest stage that can
-    be set and gives it, else None. `off`: why no stage turns on at this flow here (see `Operating.why_off`), else None.
-    `at_stage`: the stage, or the highest that turns on at this flow (0: none).
-    `power_w`, `reach_w`: its power, and what the voltage drop leaves of it, with which the demand is met. `winter_k`,
-    `summer_k`: what then comes out [K]. `hot_share`: of hot water at the limit temperature in the mixture, at the
-    coldest inlet (by mass; 1 where the target is the limit).
+    `heated_m3_s`: what of the flow passes the heater when it heats to the target; the whole where one fixture asks.
+    `needed_w`: power that takes it there at the coldest inlet. `stage`: the lowest stage that can be set and gives it,
+    else None. `off`: why no stage turns on at this flow here (see `Operating.why_off`), else None.
+    `at_stage`: the highest stage in use that turns on at this flow (0: none); `reach_w`: what the voltage drop leaves
+    of its power, with which the demand is met. `warm_stage`: the highest in use still on where the flow falls to
+    it; `power_w`: the whole power of all that are. `winter_k`, `summer_k`: what then comes out [K]. `hot_share`: of hot
+    water at the limit temperature in the mixture, at the coldest inlet (by mass; 1 where the target is the limit).
     """
 
     name: str
     flow_m3_s: float
+    heated_m3_s: float
     target_k: float
     limit_k: float
     needed_w: float
     stage: int | None
     off: State | None
     at_stage: int
-    power_w: float
     reach_w: float
+    warm_stage: int
+    power_w: float
     winter_k: float
     summer_k: float
     hot_share: float
@@ -77,33 +83,54 @@ def serving_stage(
     return next((number for number in usable if powers_w[number - 1] >= needed_w), None)
 
 
-def _duty(at: Operating, climate: Climate, name: str, *, flow_m3_s: float, target_k: float, limit_k: float) -> Duty:
-    site, model = at.site, at.model
-    powers_w = (0.0, *stage_powers_w(model, site.supply.voltage_v, site.supply.phases))
+@dataclass(frozen=True, slots=True)
+class _Ask:
+    """What is asked for: flow, of that the heated [m3/s], target and limit [K], power at the coldest inlet [W]."""
+
+    name: str
+    flow_m3_s: float
+    heated_m3_s: float
+    target_k: float
+    limit_k: float
+    needed_w: float
+
+
+def _duty(at: Operating, climate: Climate, ask: _Ask) -> Duty:
+    site, model, flow_m3_s, cut_out_k = at.site, at.model, ask.heated_m3_s, at.model.water.cut_out_k
     left_w = (0.0, *(climate.reach_w(model) or (0.0,) * len(model.stages)))
-    needed_w = max(0.0, heating.power_for_outlet_w(climate.winter_k, target_k, flow_m3_s))
-    off, stage = at.why_off(flow_m3_s), None
+    off, stage, at_stage = why_off(at, ask.flow_m3_s, flow_m3_s), None, 0
+    warm: tuple[int, ...] = ()
     if not off:
-        stage = serving_stage(model, left_w[1:], flow_m3_s, needed_w=needed_w, selected=site.selected_stage)
-    at_stage = stage or max(at.closed_at(flow_m3_s), default=0)
-    power_w, reach_w, cut_out_k = powers_w[at_stage], left_w[at_stage], model.water.cut_out_k
-    winter_k = heating.capped_outlet_k(climate.winter_k, flow_m3_s, reach_w, ceiling_k=cut_out_k)
-    summer_k = heating.capped_outlet_k(climate.summer_k, flow_m3_s, power_w, ceiling_k=cut_out_k)
+        stage = serving_stage(model, left_w[1:], flow_m3_s, needed_w=ask.needed_w, selected=at.selected)
+        at_stage = max(at.closed_at(flow_m3_s))
+        warm = closed_stages(flow_m3_s, model, at.selected, falling=True)
+    power_w = power_of_w(model, warm, site.supply.voltage_v, phases=site.supply.phases)
     return Duty(
-        name,
+        ask.name,
+        ask.flow_m3_s,
         flow_m3_s,
-        target_k,
-        limit_k,
-        needed_w,
+        ask.target_k,
+        ask.limit_k,
+        ask.needed_w,
         stage,
         off,
         at_stage,
+        left_w[at_stage],
+        max(warm, default=0),
         power_w,
-        reach_w,
-        winter_k,
-        summer_k,
-        hot_share=_hot_share(limit_k, climate.winter_k, target_k),
+        winter_k=heating.capped_outlet_k(climate.winter_k, flow_m3_s, left_w[at_stage], ceiling_k=cut_out_k),
+        summer_k=heating.capped_outlet_k(climate.summer_k, flow_m3_s, power_w, ceiling_k=cut_out_k),
+        hot_share=_hot_share(ask.limit_k, climate.winter_k, ask.target_k),
     )
+
+
+def why_off(at: Operating, flow_m3_s: float, heated_m3_s: float) -> State | None:
+    """Return why no stage turns on at a flow [m3/s] of which `heated_m3_s` pass the heater, or None.
+
+    Pressure and supply are judged as if the whole passed it, which asks more of them.
+    """
+    whole = at.why_off(flow_m3_s)
+    return at.why_off(heated_m3_s) if whole in (None, "not-on") else whole
 
 
 def _hot_share(hot_k: float, cold_k: float, target_k: float) -> float:
@@ -113,26 +140,50 @@ def _hot_share(hot_k: float, cold_k: float, target_k: float) -> float:
     return 1.0 if hot_k <= target_k else heating.hot_share(hot_k, cold_k, target_k)
 
 
+def _needed_w(fixture: Fixture, winter_k: float) -> float:
+    return max(0.0, heating.power_for_outlet_w(winter_k, fixture.target_k, fixture.flow_m3_s))
+
+
 def duties(at: Operating, climate: Climate) -> tuple[Duty, ...]:
     """Return the duty of every fixture alone."""
-    return tuple(
-        _duty(
-            at,
-            climate,
-            fixture.name,
-            flow_m3_s=fixture.flow_m3_s,
-            target_k=fixture.target_k,
-            limit_k=fixture_limit_k(fixture, climate.limit_k),
-        )
-        for fixture in at.site.fixtures
-    )
+    return tuple(_duty(at, climate, _alone(fixture, climate)) for fixture in at.site.fixtures)
+
+
+def _alone(fixture: Fixture, climate: Climate) -> _Ask:
+    flow, limit_k = fixture.flow_m3_s, fixture_limit_k(fixture, climate.limit_k)
+    return _Ask(fixture.name, flow, flow, fixture.target_k, limit_k, _needed_w(fixture, climate.winter_k))
 
 
 def together(at: Operating, climate: Climate) -> Duty:
-    """Return the duty of all fixtures in use at once, each brought to the highest target among them."""
-    return _duty(
-        at, climate, "all in use together", flow_m3_s=at.wanted_m3_s, target_k=climate.target_k, limit_k=climate.limit_k
+    """Return the duty of all fixtures in use at once: the sum of their powers, at the highest target among them."""
+    used = [fixture for fixture in at.site.fixtures if fixture.at_once]
+    target_k = max(fixture.target_k for fixture in used)
+    needed_w = sum(fixture.at_once * _needed_w(fixture, climate.winter_k) for fixture in used)
+    shares = (
+        fixture.at_once * fixture.flow_m3_s * _hot_share(target_k, climate.winter_k, fixture.target_k)
+        for fixture in used
     )
+    flow = at.wanted_m3_s
+    return _duty(
+        at, climate, _Ask("all in use together", flow, sum(shares) or flow, target_k, climate.limit_k, needed_w)
+    )
+
+
+def selections(at: Operating, climate: Climate, duty: Duty) -> tuple[int, ...]:
+    """Return the stages that can be selected for a fixture alone: its target is reached, its limit kept in summer.
+
+    Whatever keeps the heater off here is left out; without a circuit there are none.
+    """
+    model, supply, found = at.model, at.site.supply, []
+    left_w = climate.reach_w(model) or (0.0,) * len(model.stages)
+    for number in range(1, len(model.stages) + 1):
+        closed = closed_stages(duty.flow_m3_s, model, number)
+        warm = closed_stages(duty.flow_m3_s, model, number, falling=True)
+        power_w = power_of_w(model, warm, supply.voltage_v, phases=supply.phases)
+        summer_k = heating.capped_outlet_k(climate.summer_k, duty.flow_m3_s, power_w, ceiling_k=model.water.cut_out_k)
+        if closed and left_w[closed[-1] - 1] >= duty.needed_w and summer_k <= duty.limit_k:
+            found.append(number)
+    return tuple(found)
 
 
 def _suits_supply(site: Site, model: HeaterModel) -> bool:
@@ -145,25 +196,25 @@ def _suits_supply(site: Site, model: HeaterModel) -> bool:
     return near and model.frequency_hz == supply.frequency_hz
 
 
-def _serves(at: Operating, model: HeaterModel, climate: Climate, *, flow_m3_s: float, needed_w: float) -> bool:
+def _serves(at: Operating, model: HeaterModel, climate: Climate, *, duty: Duty) -> bool:
     left_w = climate.reach_w(model)
     way = replace(at.way, heater=heater_loss(at.site, model))
-    pressed = way.at_switches(flow_m3_s) >= model.water.working_pressure.least_pa
-    reached = (way.greatest_flow() or 0.0) >= flow_m3_s and model.water.greatest_outlet_k >= climate.target_k
+    pressed = way.at_switches(duty.flow_m3_s) >= model.water.working_pressure.least_pa
+    reached = (way.greatest_flow() or 0.0) >= duty.flow_m3_s and model.water.greatest_outlet_k >= climate.target_k
     if left_w is None or not (pressed and reached):
         return False
-    return serving_stage(model, left_w, flow_m3_s, needed_w=needed_w, selected=None) is not None
+    return serving_stage(model, left_w, duty.heated_m3_s, needed_w=duty.needed_w, selected=None) is not None
 
 
 def smallest_heater(
-    at: Operating, models: Sequence[HeaterModel], climate: Climate, *, flow_m3_s: float, needed_w: float
+    at: Operating, models: Sequence[HeaterModel], climate: Climate, *, duty: Duty
 ) -> HeaterModel | None:
-    """Return the least powerful model of the range that gives `needed_w` [W] at this flow [m3/s] here, or None.
+    """Return the least powerful model of the range that gives the power that a duty needs here, or None.
 
     The power is what the voltage drop leaves. It must suit the supply (phases, frequency, voltage within a tenth of its
     rating) and the pressure at the heater.
     """
     supply = at.site.supply
     suited = [model for model in models if _suits_supply(at.site, model)]
-    able = [model for model in suited if _serves(at, model, climate, flow_m3_s=flow_m3_s, needed_w=needed_w)]
+    able = [model for model in suited if _serves(at, model, climate, duty=duty)]
     return min(able, key=lambda model: stage_powers_w(model, supply.voltage_v, supply.phases)[-1], default=None)

@@ -25,6 +25,7 @@ from generator.compute.use.valve_fit import (
     coded,
     hot_m3_s,
     named,
+    needs_stage,
     obstacles,
     valve_needs_pa,
     ways,
@@ -33,8 +34,8 @@ from generator.model.figures import Finding, Row, Value
 from generator.model.finding_rules import Judgement, Rule
 from generator.model.site import Fixture
 
-_PART = ("flow", "hot_flow", "at_limit", "stage", "closes")
-_SERVED = ("fixture", "target", "mixed", "opens", "hot", *_PART)
+_PART = ("flow", "hot_flow", "at_limit", "needs", "closes")
+_SERVED = ("fixture", "target", "stage", "mixed", "opens", "hot", *_PART)
 MIXING = Rule(
     "mixing-valve",
     {
@@ -63,8 +64,8 @@ def _part_values(at: Operating, climate: Climate, fixture: Fixture, *, duty: Dut
         Value("flow", fixture.flow_m3_s, "flow"),
         Value("hot_flow", hot_m3_s(duty), "flow", "down"),
         Value("at_limit", fixture_limit_k(fixture, climate.limit_k), "temperature", "down"),
-        Value("stage", duty.at_stage, "count"),
-        Value("closes", at.model.stages[duty.at_stage - 1].closes_at_m3_s, "flow", "up"),
+        Value("needs", needs_stage(duty), "count"),
+        Value("closes", at.model.stages[needs_stage(duty) - 1].closes_at_m3_s, "flow", "up"),
     )
 
 
@@ -130,11 +131,12 @@ def _served(at: Operating, climate: Climate, fixture: Fixture, *, duty: Duty) ->
     )
     if not duty.at_stage:
         return values
-    opens = at.model.stages[duty.at_stage - 1].opens_at_m3_s
+    opens = at.model.stages[duty.warm_stage - 1].opens_at_m3_s
     hot_k = heating.capped_outlet_k(climate.summer_k, opens, duty.power_w, ceiling_k=at.model.water.cut_out_k)
     return (
         *values,
         *_part_values(at, climate, fixture, duty=duty)[1:],
+        Value("stage", duty.warm_stage, "count"),
         Value("mixed", duty.summer_k, "temperature", "up"),
         Value("opens", opens, "flow", "down"),
         Value("hot", hot_k, "temperature", "up"),

@@ -58,8 +58,13 @@ def hot_m3_s(duty: Duty) -> float:
 
 
 def stays_off(at: Operating, duty: Duty) -> bool:
-    """Return whether the heater's part of the flow does not turn on the stage that serves the fixture."""
-    return duty.at_stage > 0 and duty.at_stage not in closed_stages(hot_m3_s(duty), at.model, at.site.selected_stage)
+    """Return whether the heater's part of the flow does not turn on the stage that the fixture needs."""
+    return duty.at_stage > 0 and needs_stage(duty) not in closed_stages(hot_m3_s(duty), at.model, at.selected)
+
+
+def needs_stage(duty: Duty) -> int:
+    """Return the lowest stage that would do for a fixture, or the one in use where none would (0: none turns on)."""
+    return duty.stage or duty.at_stage
 
 
 def valve_needs_pa(fixture: Fixture) -> float:
