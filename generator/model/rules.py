@@ -96,6 +96,7 @@ PLUMBING = frozenset(
         "limit-shower",
         "limit-tub",
         "limit-public-lavatory",
+        "limit-tankless",
         "hot-pipe",
         "mixed-metals",
         "static-pressure",

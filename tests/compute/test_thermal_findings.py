@@ -16,6 +16,7 @@ from generator.compute.heat.findings import idle_finding, inlet_limit_finding, t
 from generator.compute.heat.hottest import hottest_water
 from generator.compute.heat.inlet import Season
 from generator.compute.heat.stages import stage_powers_w
+from generator.compute.heat.tankless_finding import tankless_finding
 from generator.compute.heat.target_finding import target_finding
 from generator.compute.heat.window import CLOSES, Bound, StagePower, flow_window, next_stage_bound
 from generator.compute.use.fixture_limit import Limits
@@ -28,7 +29,7 @@ from tests.compute.wet_cases import BURNS, GPM, TOLERANCES, kelvin, site, with_f
 from tests.finding_texts import said
 
 FOUR = heater([0.4, 0.55, 0.7, 0.9], [0.32, 0.46, 0.6, 0.78])
-RULES = ("hottest-water", "target-reached", "inlet-limit", "greatest-outlet", "stage-idle")
+RULES = ("hottest-water", "tankless-limit", "target-reached", "inlet-limit", "greatest-outlet", "stage-idle")
 
 
 def case(
@@ -234,6 +235,42 @@ def test_inlet_limit(above_k: float, severity: str) -> None:
     found = inlet_limit_finding(at_limit)
     assert (found.severity, found.case) == (severity, "within" if severity == "ok" else "above")
     assert numbers(found) == {"inlet": at_limit.season.warmest_k, "greatest": FOUR.water.greatest_inlet_k}
+
+
+@pytest.mark.parametrize(
+    ("above_f", "valve", "selected", "found"),
+    [
+        (-0.01, False, None, ("ok", "within")),
+        (0.01, False, None, ("stop", "above-selector")),
+        (0.01, True, None, ("attention", "guarded")),
+        (0.01, False, 3, ("attention", "turned-up")),
+    ],
+)
+def test_water_of_a_tankless_heater_is_held_to_the_plumbing_code_at_every_fixture(
+    above_f: float, valve: bool, selected: int | None, found: tuple[str, str]
+) -> None:
+    """IPC 501.6: not above 140 degF from tankless heaters (read in an adoption); a sink has no limit of its kind."""
+    at = case(selected=selected)
+    sink = at.site.fixtures[0].model_copy(update={"kind": "service sink", "mixing_valve": valve, "limit_k": None})
+    last = replace(at.hottest[3], temperature_k=kelvin(140.0 + above_f), judged_k=kelvin(140.0 + above_f), held=False)
+    cool = tuple(replace(one, temperature_k=kelvin(120.0), judged_k=kelvin(120.0)) for one in at.hottest[:3])
+    judged = tankless_finding(replace(at, site=with_fixtures(at.site, sink), hottest=(*cool, last)))
+    assert (judged.severity, judged.case) == found
+    assert numbers(judged)["limit"] == pytest.approx(kelvin(140.0))
+    assert "<plumbing:limit-tankless>" in judged.source
+
+
+def test_the_limit_for_tankless_heaters_offers_the_stage_that_keeps_it() -> None:
+    """From 68 degF all four stages pass 140 degF (held at the cut-out of 150 degF), two stages do not."""
+    found = finding("tankless-limit")
+    assert (found.severity, found.case) == ("stop", "above-selector")
+    assert "or more" in said(found)
+    assert f"Select stage {numbers(found)['lower']} or lower" in said(found, "do")
+    assert case().hottest[numbers(found)["lower"] - 1].judged_k <= kelvin(140.0)
+    fixed = finding("tankless-limit", model=heater([0.4], [0.32], selector=False, power_w=9600.0))
+    assert (fixed.severity, fixed.case) == ("stop", "above")
+    elsewhere = tankless_finding(replace(case(), code_held=False))
+    assert (elsewhere.severity, elsewhere.case) == ("ok", "not-held")
 
 
 def test_greatest_outlet() -> None:

@@ -134,7 +134,7 @@ def test_the_findings_say_that_they_were_not_judged() -> None:
     _, found = on(240.0)
     severities = {one.rule: one.severity for one in found.findings}
     assert (severities["supply-voltage"], severities["hottest-water"]) == ("stop", "stop")
-    for rule in ("target-reached", "greatest-outlet", "stage-idle", "fixture-demand", "mixing-valve", "voltage-drop"):
+    for rule in ("tankless-limit", "target-reached", "stage-idle", "fixture-demand", "mixing-valve", "voltage-drop"):
         assert severities[rule] == "attention"
     for one in found.findings:
         if one.rule not in JUDGED:

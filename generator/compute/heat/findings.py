@@ -16,6 +16,7 @@ from generator.compute.heat.case import ThermalCase
 from generator.compute.heat.figures.window import why_empty
 from generator.compute.heat.hottest_finding import hottest_water_finding
 from generator.compute.heat.stages import NAMEPLATE
+from generator.compute.heat.tankless_finding import tankless_finding
 from generator.compute.heat.target_finding import WHY_EMPTY, target_finding
 from generator.compute.severity import ok_or_attention, ok_or_stop
 from generator.model.figures import Finding, Value
@@ -72,6 +73,7 @@ def thermal_findings(case: ThermalCase) -> tuple[Finding, ...]:
     """Return the findings of this module and `scald_finding`, in the order in which a reader needs them."""
     return (
         hottest_water_finding(case),
+        tankless_finding(case),
         target_finding(case),
         inlet_limit_finding(case),
         outlet_finding(case),

@@ -1,0 +1,57 @@
+"""The finding `tankless-limit`: the greatest temperature that plumbing codes allow of a tankless heater, anywhere.
+
+Severity, and why:
+- `stop`: the hottest water passes it at the selected stage, and a fixture has no mixing valve: near 140 degF skin burns
+  in seconds, and a fixture whose kind has no limit of its own is held to nothing else.
+- `attention`: every fixture has a mixing valve, or it is passed only with the selector turned up.
+- `ok`: no stage passes it, or no plumbing code is held for the site.
+"""
+
+from __future__ import annotations
+
+from generator.compute.heat.balance import BALANCE
+from generator.compute.heat.case import ThermalCase
+from generator.compute.heat.hottest import Hottest
+from generator.compute.plumbing import plumbing
+from generator.compute.severity import ATTENTION, OK, STOP
+from generator.model.figures import Finding, Severity, Value
+from generator.model.finding_rules import Rule
+from generator.si import from_fahrenheit
+
+TANKLESS_K = from_fahrenheit(140.0)
+CODE = plumbing("limit-tankless")
+_FOUND = ("hottest", "cut_out", "flow", "stage", "limit")
+TANKLESS = Rule(
+    "tankless-limit",
+    {case: _FOUND for case in ("within", "turned-up", "guarded", "above")}
+    | {"above-selector": (*_FOUND, "lower"), "not-held": ("hottest",)},
+)
+
+
+def _judged(case: ThermalCase, selected: Hottest, greatest: Hottest) -> tuple[str, Severity, Hottest]:
+    """Return the case, its severity and the hottest water that it names."""
+    if selected.judged_k <= TANKLESS_K:
+        return ("within", OK, selected) if greatest.judged_k <= TANKLESS_K else ("turned-up", ATTENTION, greatest)
+    if all(fixture.mixing_valve for fixture in case.site.fixtures):
+        return "guarded", ATTENTION, selected
+    return "above", STOP, selected
+
+
+def tankless_finding(case: ThermalCase) -> Finding:
+    """Return `tankless-limit`: the hottest water while throttling against 140 degF, whatever the fixture."""
+    name, severity, hottest = _judged(case, case.hottest[case.selected - 1], case.hottest[-1])
+    warmest = Value("hottest", hottest.temperature_k, "temperature", "up")
+    if not case.code_held:
+        return TANKLESS.judge("not-held", OK, (warmest,), source=CODE).at(case.site.id)
+    values: tuple[Value, ...] = (
+        warmest,
+        Value("flow", hottest.flow_m3_s, "flow", "down"),
+        Value("stage", hottest.number, "count"),
+        Value("limit", TANKLESS_K, "temperature", "down"),
+    )
+    if hottest.held:
+        values += (Value("cut_out", case.model.water.cut_out_k, "temperature", "up"),)
+    safe = [one.number for one in case.hottest if one.judged_k <= TANKLESS_K]
+    if name == "above" and case.model.stage_selector and safe:
+        name, values = "above-selector", (*values, Value("lower", max(safe), "count"))
+    return TANKLESS.judge(name, severity, values, source=f"{CODE}; {BALANCE}").at(case.site.id)
