@@ -34,7 +34,7 @@ def test_copper_m_is_the_lower_of_tube_and_joint(size: str) -> None:
     published = PUBLISHED["copper_m_annealed"]["rows"][size]
     for fahrenheit, tube, joint in zip((100, 150, 200), published, joints, strict=True):
         ours = rating_psi("copper-m", size, kelvin(fahrenheit))
-        assert 0.955 * min(tube, joint) <= ours <= min(tube, joint)
+        assert 0.955 * min(tube, joint) <= ours <= min(tube, joint) * (1.0 + 1e-12)  # the last digit of psi and back
 
 
 @pytest.mark.parametrize("size", ["3/8 in", "1 in", "1-1/4 in", "2 in"])
