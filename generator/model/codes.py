@@ -58,6 +58,7 @@ Law = Literal[
     "derating",
     "velocity",
     "lengths",
+    "lengths by size",
     "heads",
     "burn",
 ]

@@ -24,12 +24,26 @@ Rows = tuple[tuple[float, float], ...]
 class PipeTable(CodeTable):
     """One published table of pipes. Rows are sizes, temperatures with their unit, or names."""
 
-    unit: Literal["in", "mm", "psi", "bar", "ft/s", "m/s", "ratio", "diameters", "velocity heads"]
+    unit: Literal["in", "mm", "ft", "m", "psi", "bar", "ft/s", "m/s", "ratio", "diameters", "velocity heads"]
 
     def si(self, row: str, column: str) -> float:
         """Return a cell in SI, a share or a count of diameters or heads as it is; MissingCell where there is none."""
         cell, kind = self.cell(row, column), kind_of_unit(self.unit)
         return cell if kind is None else to_si(cell, kind, self.unit)
+
+    def diameters(self, kind: str, size: str, *, bore_m: float) -> float:
+        """Return the length of a fitting in diameters (L/D) of a pipe of this size and bore [m]; MissingCell without.
+
+        A table in diameters holds for every size; one in lengths has a row for each.
+        """
+        if self.law == "lengths by size":
+            return self.si(size, kind) / bore_m
+        return self.si(kind, self.columns[0])
+
+    @property
+    def kinds(self) -> tuple[str, ...]:
+        """The fittings of a table of fittings."""
+        return self.columns if self.law == "lengths by size" else tuple(self.rows)
 
     def by_temperature(self, column: str) -> Rows:
         """Return the rows of a table whose rows are temperatures as (temperature [K], cell in SI)."""
@@ -81,7 +95,8 @@ class PipeMaterial(Strict):
     """A pipe material: reader's name, roughness [m], Hazen-Williams C, and the tables of its ratings and velocities.
 
     `hot` tells whether plumbing codes allow it for hot water at all; `family` groups metals for corrosion. Its sizes
-    are the table of sizes/ with its own id. Of several velocities the lowest holds.
+    are the table of sizes/ with its own id. Of several velocities the lowest holds. `joints`: ways of joining its
+    fittings, each with its table of fittings/ that says what they lose more than others; the first where none is said.
     """
 
     title: Text
@@ -91,6 +106,7 @@ class PipeMaterial(Strict):
     hazen_williams_c: Coefficient
     velocities: tuple[Text, ...] = Field(min_length=1)
     rating: RatingParts
+    joints: dict[str, Text] = Field(default_factory=dict)
 
 
 class PipeMaterials(CodeFile):
@@ -166,12 +182,20 @@ class Pipes:
     @property
     def fitting_kinds(self) -> tuple[str, ...]:
         """The fittings that a run may name."""
-        return tuple(kind for table in self.fittings.values() for kind in table.rows)
+        return tuple(dict.fromkeys(kind for table in self.fittings.values() for kind in table.kinds))
 
     def fittings_loss(self, table: str, counts: Mapping[str, int]) -> float:
         """Return the summed losses that one table of fittings gives for fittings by kind and number."""
         stated = self.fittings[table]
         return sum(stated.si(kind, stated.columns[0]) * count for kind, count in counts.items() if kind in stated.rows)
+
+    def joined(self, material: str, joints: str | None) -> PipeTable | None:
+        """Return the table of fittings joined this way; None for a material whose fittings are as any.
+
+        Where nobody says how, the first way that the material names, which loses most.
+        """
+        ways = self.materials[material].joints
+        return self.fittings[ways[joints or next(iter(ways))]] if ways else None
 
     def dimensions(self, material: str, size: str) -> Dimensions:
         """Return the dimensions of a known size of a known material; MissingCell for one that its table leaves out."""

@@ -58,13 +58,17 @@ class Inlet(Strict):
 
 
 class Run(Strict):
-    """A run of pipe: material, nominal size, length [m], rise [m] (down is negative), fittings by kind and number."""
+    """A run of pipe: material, nominal size, length [m], rise [m] (down is negative), fittings by kind and number.
+
+    `joints`: how fittings are joined, where the material has several ways; that which loses most where none is stated.
+    """
 
     material: Text
     size: PipeSize
     length_m: Length = Field(alias="length")
     rise_m: Height = Field(0.0, alias="rise")
     fittings: dict[str, Count] = Field(default_factory=dict)
+    joints: Text | None = None
 
 
 class WaterSource(Strict):

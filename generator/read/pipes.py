@@ -22,7 +22,7 @@ KINDS: Mapping[str, tuple[str, ...]] = {
     "sizes": ("pipe",),
     "ratings": ("pressure", "pressure by size", "stress", "derating"),
     "velocities": ("velocity",),
-    "fittings": ("lengths", "heads"),
+    "fittings": ("lengths", "lengths by size", "heads"),
 }
 COLUMNS = (("outside", "wall"), ("outside", "wall", "tolerance"))
 # Part of a rating -> the law of the table that it names.
@@ -35,6 +35,7 @@ UNITS: Mapping[str, tuple[str, ...]] = {
     "derating": ("ratio",),
     "velocity": ("ft/s", "m/s"),
     "lengths": ("diameters",),
+    "lengths by size": ("ft", "m"),
     "heads": ("velocity heads",),
 }
 
@@ -109,6 +110,7 @@ def _unjoined(file: YamlFile[PipeMaterials], pipes: Pipes) -> Iterator[Fault]:
         wanted: list[tuple[str, Path, str]] = [("sizes", at, name)]
         wanted += [("ratings", (*at, "rating", part), table) for part, table in material.rating.tables.items()]
         wanted += [("velocities", (*at, "velocities", place), one) for place, one in enumerate(material.velocities)]
+        wanted += [("fittings", (*at, "joints", joint), table) for joint, table in material.joints.items()]
         missing = [(kind, path, table) for kind, path, table in wanted if table not in getattr(pipes, kind)]
         for kind, path, table in missing:
             yield file.fault(path, *unknown(table, f"a table of {kind}/", getattr(pipes, kind)))
@@ -135,5 +137,8 @@ def _lacking(file: YamlFile[PipeMaterials], pipes: Pipes, name: str) -> Iterator
         pipes.limits(name)
         for size in pipes.sizes[name].rows:
             pipes.strength(name, size)
+            for table in pipes.materials[name].joints.values():
+                for kind in pipes.fittings[table].kinds:
+                    pipes.fittings[table].diameters(kind, size, bore_m=1.0)
     except MissingCell as missing:
         yield file.fault(("materials", name), str(missing), "a table that states it")

@@ -65,11 +65,12 @@ LAWS: Mapping[str, Law] = {
     "derating": Law(0.1, 1.0, (0.65, 1.0), rows="temperatures"),
     "velocity": Law(2.5, 9.5, (0.5, 1.0), rows="names"),
     "lengths": Law(2, 500, (1.0, 4.0), rows="names"),
+    "lengths by size": Law(0.5, 60, (0.45, 2.0)),
     "heads": Law(0.02, 6, (1.0, 100.0), gap=(0.15, 0.7), rows="names"),
     "burn": Law(0.5, 600, (0.08, 0.8), rows="temperatures"),
 }
 # Units other than that of their law: the kind, and the unit of the law.
-_OTHER_UNITS = {"bar": ("pressure", "psi"), "m/s": ("velocity", "ft/s")}
+_OTHER_UNITS = {"bar": ("pressure", "psi"), "m/s": ("velocity", "ft/s"), "m": ("length", "ft")}
 SIZES, RATINGS = "size", "ratings"
 WORDS = "words"  # a column of them holds no numbers
 

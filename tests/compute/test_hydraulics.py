@@ -32,7 +32,11 @@ def test_loss_of_a_run_as_fluids_computes_it(seed: int) -> None:
         return  # in the critical zone ours is the greater by intent
     factor = fluids.friction_factor(reynolds, PIPES.materials[stated.material].roughness_m / bore, Method="Colebrook")
     heads = fluids.K_from_f(fd=factor, L=stated.length_m, D=bore)
+    narrow = PIPES.joined(stated.material, None)
     for kind, count in stated.fittings.items():
+        if narrow and kind in narrow.kinds:
+            heads += count * factor * narrow.si(stated.size, kind) / bore
+            continue
         heads += count * (PIPES.fittings_loss("lengths", {kind: 1}) * factor + PIPES.fittings_loss("heads", {kind: 1}))
     expected = fluids.dP_from_K(heads, rho=rho, V=velocity)
     assert found.friction_pa(flow, rho, mu) == pytest.approx(expected, rel=1e-6, abs=1e-9)

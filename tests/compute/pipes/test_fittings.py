@@ -3,9 +3,10 @@
 import fluids.fittings
 import pytest
 
-from generator.compute.flow.pipes.run import fitting_losses
+from generator.compute.flow.pipes.run import PipeRun, fitting_losses, pipe_runs
 from generator.errors import CannotCompute
-from tests.compute.wet_cases import PIPES
+from generator.model.site_water import Run
+from tests.compute.wet_cases import GPM, PIPES, PSI, run
 
 BORE = 0.05  # full bore (beta = 1), where a valve's K is its L/D times the friction factor
 CRANE = {
@@ -29,6 +30,51 @@ def test_elbows_and_tees(kind: str, lengths: int) -> None:
 
 def test_losses_add_up() -> None:
     assert fitting_losses({"elbow-90": 2, "union": 3, "strainer": 1}, PIPES, ()) == (60.0, pytest.approx(2.12))
+
+
+# PEX of 1/2 in (SDR 9): equivalent feet of tube in the design manuals of pipe makers, after tests of fittings to ASTM
+# F1807 and F2159 by ISA-S75.02 (read in public copies, 2016 and later).
+PUBLISHED_FT = {
+    "metal insert": {"coupling": 2.0, "tee-run": 2.2, "elbow-90": 9.4, "tee-branch": 10.4},
+    "plastic insert": {"coupling": 7.1, "tee-run": 7.2, "elbow-90": 16.5, "tee-branch": 17.9},
+}
+
+
+def joined(pipe: Run, joints: str | None) -> PipeRun:
+    return pipe_runs((pipe.model_copy(update={"joints": joints}),), "cold", PIPES)[0]
+
+
+@pytest.mark.parametrize("joints", PUBLISHED_FT)
+def test_insert_fittings_lose_what_tests_of_them_found(joints: str) -> None:
+    """The lost pressure is that of so much straight tube, at any flow."""
+    for kind, feet in PUBLISHED_FT[joints].items():
+        fitted = joined(run("pex", "1/2 in", 10.0, **{kind: 1}), joints)
+        longer = joined(run("pex", "1/2 in", 10.0 + feet), joints)
+        for gpm in (0.5, 1.25, 2.5):
+            found, expected = (one.friction_pa(gpm * GPM, 999.5, 1.25e-3) for one in (fitted, longer))
+            assert found == pytest.approx(expected)
+
+
+def lost_psi(joints: str | None, **fittings: int) -> float:
+    return joined(run("pex", "1/2 in", 0.0, **fittings), joints).friction_pa(2.5 * GPM, 999.5, 1.25e-3) / PSI
+
+
+def test_a_site_that_does_not_say_how_pex_is_joined_is_held_to_the_narrowest() -> None:
+    unsaid, plastic, metal, wide = (
+        lost_psi(joints, elbow_90=1) for joints in (None, "plastic insert", "metal insert", "expansion")
+    )
+    assert unsaid == plastic > metal > wide > lost_psi("expansion", elbow_45=1) > 0.0
+    assert lost_psi(None, ball_valve=1) == lost_psi("expansion", ball_valve=1) > 0.0
+
+
+@pytest.mark.parametrize(
+    ("material", "joints", "wrong"),
+    [("pex", "crimp", "'crimp' is no way"), ("copper-l", "expansion", "no ways of joining")],
+)
+def test_a_way_of_joining_is_refused_where_there_is_none(material: str, joints: str, wrong: str) -> None:
+    with pytest.raises(CannotCompute, match=wrong) as refused:
+        joined(run(material, "1/2 in", 5.0), joints)
+    assert refused.value.where == ("water", "cold_run", 0, "joints")
 
 
 def test_unknown_fitting_names_the_nearest() -> None:

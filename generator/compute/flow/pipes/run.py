@@ -110,15 +110,33 @@ def unknown(where: Where, what: str, text: str, *, known: Iterable[str]) -> Cann
     return CannotCompute(where, f"'{text}' is no {what} known here", f"{meant}one of {', '.join(choices)}")
 
 
-def fitting_losses(counts: Mapping[str, int], pipes: Pipes, where: Where) -> tuple[float, float]:
+def fitting_losses(
+    counts: Mapping[str, int], pipes: Pipes, where: Where, *, joined: Mapping[str, float] | None = None
+) -> tuple[float, float]:
     """Return the summed pipe diameters (L/D) and velocity heads (K) of fittings by kind and number.
 
-    `where` is the key path of their run; CannotCompute, naming the nearest known, for an unknown kind.
+    `joined`: diameters of those whose way of joining narrows the pipe, by kind. `where` is the key path of their run;
+    CannotCompute, naming the nearest known, for an unknown kind.
     """
     for kind in counts:
         if kind not in pipes.fitting_kinds:
             raise unknown((*where, "fittings", kind), "fitting", kind, known=pipes.fitting_kinds)
-    return pipes.fittings_loss("lengths", counts), pipes.fittings_loss("heads", counts)
+    narrow = joined or {}
+    wide = {kind: count for kind, count in counts.items() if kind not in narrow}
+    own = math.fsum(narrow[kind] * count for kind, count in counts.items() if kind in narrow)
+    return pipes.fittings_loss("lengths", wide) + own, pipes.fittings_loss("heads", wide)
+
+
+def _joined(run: Run, pipes: Pipes, where: Where, *, bore_m: float) -> dict[str, float]:
+    """Return the diameters (L/D) of the fittings that the run's way of joining has a table for, by kind."""
+    ways = pipes.materials[run.material].joints
+    if run.joints is not None and run.joints not in ways:
+        if not ways:
+            title = pipes.materials[run.material].title
+            raise CannotCompute((*where, "joints"), f"{title} has no ways of joining here", "leave the key out")
+        raise unknown((*where, "joints"), "way of joining", run.joints, known=ways)
+    table = pipes.joined(run.material, run.joints)
+    return {kind: table.diameters(kind, run.size, bore_m=bore_m) for kind in table.kinds} if table else {}
 
 
 def pipe_runs(runs: tuple[Run, ...], side: str, pipes: Pipes) -> tuple[PipeRun, ...]:
@@ -138,13 +156,15 @@ def _pipe_run(run: Run, index: int, hot: bool, *, pipes: Pipes, where: Where) ->
     material, sizes = pipes.materials[run.material], pipes.sizes[run.material]
     if run.size not in sizes.rows:
         raise unknown((*where, "size"), f"size of {material.title}", run.size, known=sizes.rows)
-    lengths, heads = fitting_losses(run.fittings, pipes, where)
+    dimensions = pipes.dimensions(run.material, run.size)
+    joined = _joined(run, pipes, where, bore_m=dimensions.bore_m)
+    lengths, heads = fitting_losses(run.fittings, pipes, where, joined=joined)
     return PipeRun(
         number=index + 1,
         hot=hot,
         material=material,
         size=run.size,
-        dimensions=pipes.dimensions(run.material, run.size),
+        dimensions=dimensions,
         sizes_from=sizes.source,
         strength=pipes.strength(run.material, run.size),
         velocities=pipes.limits(run.material),
