@@ -10,7 +10,7 @@ from pydantic import Field, model_validator
 
 from generator.model.codes import CodeTable
 from generator.model.pipes import TEMPERATURE
-from generator.model.scalars import Strict, Text, refuse
+from generator.model.scalars import Strict, Text, YesNo, refuse
 
 COLUMNS = ("time", "words")
 
@@ -25,11 +25,15 @@ class BurnRow:
 
 
 class BurnTable(CodeTable):
-    """One published table, coolest row first; `describes` says which burns, of whom."""
+    """One published table, coolest row first; `describes` says which burns, of whom.
+
+    `beside`: shown to readers and taken by no finding, since its rows lie far apart or its burn is a lighter one.
+    """
 
     law: Literal["burn"]
     unit: Literal["s"]
     describes: Text
+    beside: YesNo = False
 
     @model_validator(mode="after")
     def _times_and_words(self) -> BurnTable:

@@ -8,13 +8,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.compute.heat.burn import exposure_in, shortest_exposure
+from generator.compute.heat.burn import exposure_in, hotter_row_k, shortest_exposure
 from generator.model.burns import BurnTable
 from tests.compute.heat_cases import source
 from tests.compute.wet_cases import BURNS, fahrenheit, kelvin
 
 THIRD = source("burns")
-SAFETY_COMMISSION, KATCHER = BURNS
+SAFETY_COMMISSION, KATCHER, SECOND_DEGREE, BABIES = BURNS
+ADULTS = (SAFETY_COMMISSION, KATCHER)
 by_document = pytest.mark.parametrize("table", BURNS, ids=lambda table: table.document[:8])
 
 
@@ -25,7 +26,7 @@ def test_hotter_water_never_takes_longer(table: BurnTable) -> None:
     assert times == sorted(times, reverse=True)
 
 
-@by_document
+@pytest.mark.parametrize("table", ADULTS)
 def test_rows_agree_with_a_third_account_where_they_overlap(table: BurnTable) -> None:
     """The third account between its rows by log(time) over temperature, within itself alone."""
     known = [(celsius + 273.15, time_s) for celsius, time_s in THIRD["rows"]]
@@ -66,7 +67,7 @@ def test_the_next_hotter_row_stands_for_a_temperature(
 def test_the_time_is_a_printed_one_and_the_shortest_of_the_documents(temperature_k: float) -> None:
     found = shortest_exposure(temperature_k, BURNS)
     assert found.row in found.table.burns
-    assert found.row.time_s == min(exposure_in(table, temperature_k).row.time_s for table in BURNS)
+    assert found.row.time_s == min(exposure_in(table, temperature_k).row.time_s for table in ADULTS)
     assert found.beyond or found.row.temperature_k >= temperature_k - 1e-6
 
 
@@ -74,3 +75,20 @@ def test_the_time_is_a_printed_one_and_the_shortest_of_the_documents(temperature
 def test_hotter_water_never_shows_a_longer_time(temperature_k: float, by_k: float) -> None:
     hotter, cooler = (shortest_exposure(k, BURNS) for k in (temperature_k + by_k, temperature_k))
     assert hotter.row.time_s <= cooler.row.time_s
+
+
+@pytest.mark.parametrize(
+    ("table", "celsius", "time_s"),
+    [(SECOND_DEGREE, 60.0, 3.0), (SECOND_DEGREE, 55.0, 17.0), (BABIES, 60.0, 1.0), (BABIES, 65.5, 0.5)],
+)
+def test_babies_and_second_degree_burns_are_quicker_and_taken_by_no_finding(
+    table: BurnTable, celsius: float, time_s: float
+) -> None:
+    """Second-degree burns: 3 s at 60 and 17 s at 55 degC; babies: 1 s at 140 and 0.5 s at 150 degF (reproductions)."""
+    temperature_k = celsius + 273.15
+    found = exposure_in(table, temperature_k)
+    assert (found.row.time_s, found.beyond) == (time_s, False)
+    if celsius >= 60.0:
+        assert found.row.time_s < min(exposure_in(one, temperature_k).row.time_s for one in ADULTS)
+    assert shortest_exposure(temperature_k, BURNS).table in ADULTS
+    assert hotter_row_k(temperature_k, BURNS) == hotter_row_k(temperature_k, ADULTS)

@@ -1,7 +1,8 @@
 """How long water of a temperature takes to burn skin: the published row that stands for it.
 
 The documents differ in end point and in whose skin they describe, so rows are never merged, interpolated or
-extrapolated: a temperature takes the time of the next hotter row of one document, which is the safe side.
+extrapolated: a temperature takes the time of the next hotter row of one document, which is the safe side. Tables that
+stand beside the others for readers are taken for no temperature.
 """
 
 from __future__ import annotations
@@ -33,7 +34,8 @@ def exposure_in(table: BurnTable, temperature_k: float) -> Exposure:
 
 def shortest_exposure(temperature_k: float, tables: Sequence[BurnTable]) -> Exposure:
     """Return the exposure of the table that gives the shortest time for water at `temperature_k` [K]."""
-    return min((exposure_in(table, temperature_k) for table in tables), key=lambda found: found.row.time_s)
+    found = (exposure_in(table, temperature_k) for table in tables if not table.beside)
+    return min(found, key=lambda one: one.row.time_s)
 
 
 def hotter_row_k(temperature_k: float, tables: Sequence[BurnTable]) -> float:
@@ -42,7 +44,7 @@ def hotter_row_k(temperature_k: float, tables: Sequence[BurnTable]) -> float:
     >>> hotter_row_k(400.0, ())
     inf
     """
-    rows = (row.temperature_k for table in tables for row in table.burns)
+    rows = (row.temperature_k for table in tables if not table.beside for row in table.burns)
     return min((row_k for row_k in rows if row_k > temperature_k + 1e-9), default=math.inf)
 
 
