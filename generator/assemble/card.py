@@ -87,6 +87,7 @@ def card_water(view: SiteView) -> CardWater | None:
     return CardWater(
         window=facts.window,
         hottest=facts.hottest,
+        hottest_top=facts.hottest_top,
         hottest_above_limit=facts.too_hot,
         winter_inlet=facts.winter_inlet,
         summer_inlet=facts.summer_inlet,

@@ -29,7 +29,7 @@ class SiteFacts:
     what is in the panel already. `circuit_shown` says which of the two is the heater's. `wire`: what the sizes hold
     for. `stages`, `window` and `hottest` hold nothing where the supply does not fit the heater; while a failed check
     forbids switching on, no stage has a flow window. `window` is the line of stages whose window leads. `too_hot`:
-    whether water can pass `limit`.
+    whether water can pass `limit` anywhere in the band, at whose top it is `hottest_top`.
     """
 
     circuits: tuple[CardCircuit, ...]
@@ -45,6 +45,7 @@ class SiteFacts:
     stages: tuple[CardStage, ...]
     window: CardStage | None
     hottest: Figure | None
+    hottest_top: Figure | None
     too_hot: bool
 
 
@@ -66,6 +67,7 @@ def site_facts(site: Site, result: SiteResult, model: HeaterModel, *, basis: Cod
         stages=stages,
         window=stages[leading(result.windows, site, model).number - 1] if fits else None,
         hottest=bare(result.hottest) if fits else None,
+        hottest_top=bare(result.hottest_top) if fits and result.hottest_top else None,
         too_hot=too_hot(result.hottest, result.limit),
     )
 

@@ -90,6 +90,7 @@ def _figures(results: Results, working: bool) -> dict[str, Any]:
 
 
 def _figure(figure: Figure) -> dict[str, Any]:
+    band = {} if figure.band is None else {"band": dict(zip(("low", "high"), figure.band, strict=True))}
     return {
         "label": figure.label,
         "value": figure.value,
@@ -98,7 +99,7 @@ def _figure(figure: Figure) -> dict[str, Any]:
         "rounds": figure.side,
         "state": figure.state,
         "reason": figure.reason,
-    }
+    } | band
 
 
 def unit_of(kind: str) -> str:

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from generator.compute.band import Band, band
+from generator.compute.band import band
 from generator.compute.circuit.circuit import Circuit
 from generator.compute.circuit.circuits import judged_circuits, others_on_panel
 from generator.compute.circuit.delivered import Powers, delivered_w, reach_w
 from generator.compute.flow.operating_point import Operating, flow_bounds, operating
 from generator.compute.flow.waterway import waterway
 from generator.compute.heat.case import ThermalCase
-from generator.compute.heat.hottest import hottest_water
+from generator.compute.heat.hottest import hottest_at_top, hottest_water
 from generator.compute.heat.inlet import Season, season
 from generator.compute.heat.stages import stage_powers_w
 from generator.compute.heat.window import StagePower, Window, flow_window, next_stage_bound
@@ -29,15 +29,13 @@ from generator.model.water_results import FlowBounds
 
 @dataclass(frozen=True, slots=True)
 class Known:
-    """A site's circuits and what they leave of the power, its heat, its water at work, how fixtures are judged, and the
-    band in which a sound heater works there."""
+    """A site's circuits and what they leave of the power, its heat, its water at work, and how fixtures are judged."""
 
     circuits: tuple[Circuit, ...]
     circuit_findings: tuple[Finding, ...]
     heat: ThermalCase
     at: Operating
     climate: Climate
-    band: Band
 
     @property
     def unfit(self) -> bool:
@@ -46,10 +44,11 @@ class Known:
 
     @property
     def most_k(self) -> float:
-        """The hottest water the heater can give [K]: where its supply does not fit, what its cut-out lets pass."""
+        """The hottest water the heater can give over its band [K]; where its supply does not fit, what the cut-out
+        lets pass."""
         if self.unfit:
             return self.at.model.water.cut_out_k
-        return max(one.temperature_k for one in self.heat.hottest)
+        return max(one.temperature_k for one in self.heat.at_top)
 
 
 def known(site: Site, inputs: Inputs) -> Known:
@@ -76,12 +75,14 @@ def known(site: Site, inputs: Inputs) -> Known:
         powers,
         windows=_windows(at, powers, inlet, limits=held, setting=inputs.tolerances.setting),
         hottest=hottest_water(model, site.supply.voltage_v, site.supply.phases, inlet.warmest_k, burns=inputs.burns),
+        at_top=hottest_at_top(model, site.supply.phases, band=ends, burns=inputs.burns),
+        band=ends,
         default_limit_k=inputs.settings.limit_temperature_k,
         code_held=inputs.plumbing_of(site) is not None,
         obstacles=all_obstacles(at, climate),
         burns=inputs.burns,
     )
-    return Known(circuits, circuit_findings, heat, at, climate, ends)
+    return Known(circuits, circuit_findings, heat, at, climate)
 
 
 def _windows(

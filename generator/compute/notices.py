@@ -136,7 +136,7 @@ def site_values(at: Placed) -> dict[str, Value]:
     site, result = at.site, at.result
     return _by_symbol(
         Value("site", site.title, "text"),
-        _hottest(result.hottest),
+        _hottest(result.hottest_top or result.hottest),
         Value("limit", result.limit.value or "", result.limit.kind, "down"),
         Value("target", result.target.value or "", result.target.kind),
         Value("winter_inlet", result.winter_inlet.value or "", result.winter_inlet.kind, "down"),

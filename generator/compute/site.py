@@ -13,12 +13,13 @@ from generator.compute.flow.operating_point import SUPPLY_LIMIT, flow_bounds
 from generator.compute.flow.shared_source import shared_source
 from generator.compute.flow.water_side import water_findings, water_side
 from generator.compute.heat.figures.band import supply_range
-from generator.compute.heat.figures.hottest import hottest_figure
+from generator.compute.heat.figures.hottest import hottest_figure, top_figure, with_band
 from generator.compute.heat.figures.outlet import outlet_table
 from generator.compute.heat.figures.outlet_rows import own_flows, summer_rows, winter_rows
 from generator.compute.heat.figures.stages import stage_results
 from generator.compute.heat.figures.window import window_figures
 from generator.compute.heat.findings import thermal_findings
+from generator.compute.heat.hottest import coolest_hottest
 from generator.compute.heat.outlet import Heated
 from generator.compute.known import Known, known
 from generator.compute.plumbing import cited
@@ -26,7 +27,7 @@ from generator.compute.unfit_supply import judged, publishable
 from generator.compute.use.allowed_reading import allowed_readings
 from generator.compute.use.figures import limit_figure, target_figure
 from generator.compute.verdict.decisions import with_decisions
-from generator.model.figures import FigureTable, Finding
+from generator.model.figures import Figure, FigureTable, Finding
 from generator.model.inputs import Inputs
 from generator.model.outlet_flows import Most
 from generator.model.results import SiteResult
@@ -81,9 +82,7 @@ def _figures(facts: Known, inputs: Inputs) -> SiteResult:
     water = water_side(facts.at, facts.climate, facts.most_k, findings=wet)
     stages = stage_results(prefix, model, supply.voltage_v, phases=supply.phases)
     winter, summer = _outlets(prefix, facts, inputs.settings.flows_shown_m3_s)
-    hottest = tuple(
-        hottest_figure(prefix, one, heat.season.warmest_k, cut_out_k=model.water.cut_out_k) for one in heat.hottest
-    )
+    hottest, hottest_top = _hottest(prefix, facts)
     return SiteResult(
         id=site.id,
         supply_power=stages[-1].power,
@@ -100,11 +99,24 @@ def _figures(facts: Known, inputs: Inputs) -> SiteResult:
         torque=terminal_torque(prefix, model, inputs.basis_of(site)),
         findings=_findings(facts, inputs, wet),
         hottest_by_stage=hottest,
+        hottest_top=hottest_top[heat.selected - 1],
         delivered=delivered(prefix, circuits),
         water=water,
-        allowed=allowed_readings(prefix, site, facts.band, default_limit_k),
-        supply_range=supply_range(prefix, site, volts=facts.band.volts, basis=inputs.basis_of(site)),
+        allowed=allowed_readings(prefix, site, heat.band, default_limit_k),
+        supply_range=supply_range(prefix, site, volts=heat.band.volts, basis=inputs.basis_of(site)),
     )
+
+
+def _hottest(prefix: str, facts: Known) -> tuple[tuple[Figure, ...], tuple[Figure, ...]]:
+    """Return the hottest water by stage: as stated with its band, and at the top of the band."""
+    heat, model = facts.heat, facts.at.model
+    cut_out_k, warmest_k = model.water.cut_out_k, heat.season.warmest_k
+    coolest = coolest_hottest(model, facts.at.site.supply.phases, band=heat.band, burns=heat.burns)
+    stated = (
+        with_band(hottest_figure(prefix, one, warmest_k, cut_out_k=cut_out_k), low, top)
+        for one, low, top in zip(heat.hottest, coolest, heat.at_top, strict=True)
+    )
+    return tuple(stated), tuple(top_figure(prefix, top, band=heat.band, cut_out_k=cut_out_k) for top in heat.at_top)
 
 
 def _most(facts: Known) -> Most:

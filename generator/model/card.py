@@ -157,6 +157,7 @@ class CardWater:
 
     window: CardStage
     hottest: Figure
+    hottest_top: Figure | None
     hottest_above_limit: bool
     winter_inlet: Figure
     summer_inlet: Figure

@@ -55,7 +55,8 @@ class Step:
 class Figure:
     """A computed figure: stable `id` (dotted, unique in the results), `label` for readers, SI `value` of `kind`.
 
-    `state` is "ok", or the code of why the value must not be used as it stands; `reason` puts it in words.
+    `state` is "ok", or the code of why the value must not be used as it stands; `reason` puts it in words. `band`: the
+    least and the greatest it can be over the band in which a sound heater works, where that is judged.
     """
 
     id: str
@@ -66,6 +67,7 @@ class Figure:
     steps: tuple[Step, ...] = ()
     state: State = "ok"
     reason: str = ""
+    band: tuple[float, float] | None = None
 
     def __post_init__(self) -> None:
         if self.kind not in KINDS and self.kind not in PLAIN_KINDS:

@@ -107,9 +107,10 @@ class SiteResult:
     """What follows for one heater at one site. Temperatures of the tables are outlets [K].
 
     `hottest` is the hottest water while throttling at the selected stage, `hottest_by_stage` at 1, 2, ... stages, at
-    the full power; `allowed` the hottest readings that prove it, by inlet and volts of the day (None where only mixing
-    valves are tested); `delivered` is the power by stage after the voltage drop, with which the target is to be
-    reached; `supply_range` the least and the greatest voltage of the supply in service.
+    the full power, `hottest_top` at the top of the band; `allowed` the hottest readings that prove it, by inlet and
+    volts of the day (None where only mixing valves are tested); `delivered` is the power by stage after the voltage
+    drop, with which the target is to be reached; `supply_range` the least and the greatest voltage of the supply in
+    service.
     """
 
     id: str
@@ -131,6 +132,7 @@ class SiteResult:
     water: WaterSide | None = None
     allowed: FigureTable | None = None
     supply_range: tuple[Figure, ...] = ()
+    hottest_top: Figure | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -114,7 +114,8 @@ def _wire(wire: CardWire, style: Style) -> Texts:
 
 
 def _water(water: CardWater, style: Style) -> Texts:
-    hottest = {"reason": water.hottest.reason, "above": water.hottest_above_limit}
+    top = show(water.hottest_top, style) if water.hottest_top else ""
+    hottest = {"reason": water.hottest.reason, "above": water.hottest_above_limit, "top": top}
     return {
         "window": _stage(water.window, style),
         "hottest": lines(water.hottest, style) | hottest,

@@ -41,6 +41,7 @@ FIGURES = {
     r"winter_inlet": "water.inlet.coldest",
     r"summer_inlet": "water.inlet.hottest",
     r"hottest": "hottest.{selected}",
+    r"hottest_top": "hottest.{selected}.top",
     r"stages\.(?P<n>\d)\.power": "stage.{n}.power",
     r"stages\.(?P<n>\d)\.currents\.(?P<feed>\d)\.0": "circuit.{feed}.expected.{n}",
     r"stages\.(?P<n>\d)\.closes_at": "stage.{n}.closes-at",

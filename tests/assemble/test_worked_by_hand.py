@@ -47,7 +47,8 @@ US = {
     "page": (
         "Circuit A35 A, 2-pole; conductor 8 AWG copper THWN-2, Rigid PVC conduit, terminals 60 °C",
         "Flow window1.44 gpm (5.5 L/min) to 1.56 gpm (5.9 L/min)",
-        "Hottest water122 °F (49.8 °C) ▲ above the limit",
+        # 70 °F and 1.05 × 1.05² ÷ 0.9 times the rise of 51.6 °F: input, supply and drop-out flows at their ends
+        "Hottest water122 °F (49.8 °C), up to 137 °F (58.1 °C) ▲ above the limit",
         "Limit at the tap110 °F (43.3 °C)",
     ),
     "circuit": {"device": "35 A", "poles": "2", "conductor": "8 AWG", "ground": "10 AWG", "load": "35 A"},
@@ -74,7 +75,8 @@ IEC = {
         "Circuit A25 A, 2-pole; conductor 6 mm² copper PVC, Single-core insulated conductors in conduit on a wall, "
         "terminals 70 °C",
         "Flow window0.73 gpm (2.8 L/min) to 0.81 gpm (3.1 L/min)",
-        "Hottest water126 °F (52 °C) ▲ above the limit",
+        # 16 °C and 1.05 × 1.10² ÷ 0.9 times the rise of 36 °C is more than the cut-out lets pass
+        "Hottest water126 °F (52 °C), up to 150 °F (65.6 °C) or more ▲ above the limit",
         "Limit at the tap114 °F (46 °C)",
     ),
     "circuit": {"device": "25 A", "poles": "2", "conductor": "6 mm²", "ground": "6 mm²", "load": "25 A"},

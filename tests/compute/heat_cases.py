@@ -8,6 +8,7 @@ from typing import Any
 
 import yaml
 
+from generator.compute.band import Band, Ends
 from generator.model.heater import HeaterModel
 from tests.compute.wet_cases import GPM, kelvin, model
 
@@ -41,3 +42,10 @@ def heater(
     base["electrical"]["feeds"] = [{"name": "A", "stages": list(range(1, count + 1))}]
     base["water"].update(greatest_outlet_k=kelvin(greatest_outlet_f), cut_out_k=kelvin(cut_out_f))
     return HeaterModel.model_validate(base)
+
+
+def no_band(winter_k: float, summer_k: float, volts: float = 240.0) -> Band:
+    """The band of a heater that is just as stated."""
+    as_stated = Ends(1.0, 1.0, 1.0)
+    supply, coldest, warmest = (Ends(one, one, one) for one in (volts, winter_k, summer_k))
+    return Band(supply, as_stated, as_stated, coldest, warmest)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -17,11 +19,11 @@ from generator.compute.heat.inlet import Season
 from generator.compute.heat.stages import closed_stages, power_of_w
 from generator.compute.use.fixture_limit import limits
 from generator.compute.use.valve_fit import OTHER_HEATER, STAYS_OFF
-from generator.model.figures import Finding
+from generator.model.figures import Finding, Value
 from generator.model.heater import HeaterModel
 from generator.model.site import Fixture, Site
 from generator.render.format import show
-from tests.compute.heat_cases import heater
+from tests.compute.heat_cases import heater, no_band
 from tests.compute.wet_cases import BURNS, GPM, kelvin, site, with_fixtures
 from tests.finding_texts import said
 from tests.styles import US
@@ -134,6 +136,7 @@ def judge(
     code_held: bool = True,
     obstacles: tuple[tuple[str, ...], ...] | None = None,
     inlet_f: float = 70.0,
+    at_top: tuple[Hottest, ...] = (),
 ) -> Finding:
     at: Site = with_fixtures(site("bunkhouse"), *fixtures).model_copy(update={"selected_stage": selected})
     case = ThermalCase(
@@ -144,6 +147,8 @@ def judge(
         Powers((), ()),
         windows=(),
         hottest=hottest,
+        at_top=at_top or hottest,
+        band=no_band(kelvin(50.0), kelvin(inlet_f)),
         default_limit_k=LIMIT_K,
         code_held=code_held,
         obstacles=obstacles or ((),) * len(fixtures),
@@ -282,3 +287,36 @@ def test_no_valve_is_ordered_where_it_does_not_work_with_the_heater() -> None:
     there = do.index("At the shower a mixing valve does not work with this heater yet: the heater's part of the flow")
     assert there < do.index("First choose another heater") < do.index("Then fit a thermostatic mixing valve listed to")
     assert do.endswith("Until then keep the heater off.")
+
+
+@pytest.mark.parametrize(
+    ("top_f", "fixtures", "severity", "case"),
+    [
+        (119.9, (basin(),), "ok", "within"),
+        (120.1, (basin(),), "attention", "band-any-supply"),
+        (120.1, (basin(valve=True),), "attention", "guarded"),
+        (120.1, (basin(130.0),), "ok", "within"),
+        (120.1, (basin(130.0), basin(kind="shower")), "attention", "band-any-supply"),
+    ],
+)
+def test_a_limit_that_only_the_band_passes_is_an_attention(
+    top_f: float, fixtures: tuple[Fixture, ...], severity: str, case: str
+) -> None:
+    stated, top = hottest_at(110, 110, 110, 110), hottest_at(top_f, top_f, top_f, top_f)
+    found = judge(stated, *fixtures, at_top=top)
+    assert (found.severity, found.case) == (severity, case)
+    assert values(found)["hottest"] == kelvin(110.0)
+    assert values(found)["top"] == kelvin(top_f), "both numbers are shown"
+
+
+def test_what_stands_above_the_limit_as_stated_stays_a_stop() -> None:
+    found = judge(hottest_at(121, 121, 121, 121), basin(), at_top=hottest_at(125, 125, 125, 125))
+    assert found.severity == "stop"
+    assert (values(found)["hottest"], values(found)["top"]) == (kelvin(121.0), kelvin(125.0))
+
+
+def test_one_reading_of_a_voltmeter_clears_nothing() -> None:
+    found = judge(hottest_at(110, 110, 110, 110), basin(), at_top=hottest_at(121, 121, 121, 121))
+    holds = (*(value for value in found.values if value.symbol != "holds"), Value("holds", 243.6, "voltage", "down"))
+    words = said(replace(found, case="band", values=holds), "do")
+    assert "at most 243.6 V" in words and "voltmeter does not" in words

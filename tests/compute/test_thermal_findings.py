@@ -23,7 +23,7 @@ from generator.compute.use.fixture_limit import Limits
 from generator.model.figures import Finding
 from generator.model.heater import HeaterModel
 from generator.model.water_results import FlowBounds
-from tests.compute.heat_cases import heater
+from tests.compute.heat_cases import heater, no_band
 from tests.compute.test_scald import basin
 from tests.compute.wet_cases import BURNS, GPM, TOLERANCES, kelvin, site, with_fixtures
 from tests.finding_texts import said
@@ -70,6 +70,8 @@ def case(
         Powers(powers, reach),
         windows,
         hottest,
+        hottest,
+        no_band(winter_k, summer_k),
         limit_k,
         True,
         ((),),

@@ -65,4 +65,4 @@ def settle_first(cause: Finding) -> str:
 
 def unusable(figure: Figure, reason: str) -> Figure:
     """Return the figure without its value, which must not be used, its state "stop" with the reason."""
-    return replace(figure, value=None, steps=(), state="stop", reason=reason)
+    return replace(figure, value=None, band=None, steps=(), state="stop", reason=reason)

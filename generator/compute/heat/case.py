@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from generator.compute.band import Band
 from generator.compute.circuit.delivered import Powers
 from generator.compute.heat.hottest import Hottest
 from generator.compute.heat.inlet import Season
@@ -17,9 +18,9 @@ from generator.model.site import Site
 
 @dataclass(frozen=True, slots=True)
 class ThermalCase:
-    """A site's thermal side: inlet and limits; powers by stage, windows and hottest water for every stage of the model;
-    the handbook's limit [K]; whether a plumbing basis is held; what keeps a mixing valve at each fixture from
-    working with the heater, in words; the published burn tables."""
+    """A site's thermal side: inlet and limits; powers by stage, windows and hottest water for every stage of the model,
+    as stated and at the adverse end of the band; the band; the handbook's limit [K]; whether a plumbing basis is held;
+    what keeps a mixing valve at each fixture from working with the heater, in words; the published burn tables."""
 
     site: Site
     model: HeaterModel
@@ -28,6 +29,8 @@ class ThermalCase:
     powers: Powers
     windows: tuple[Window, ...]
     hottest: tuple[Hottest, ...]
+    at_top: tuple[Hottest, ...]
+    band: Band
     default_limit_k: float
     code_held: bool
     obstacles: tuple[tuple[str, ...], ...]

@@ -9,10 +9,12 @@ through the day, and the result errs to the hot side.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from generator.compute.heat.balance import capped_outlet_k
+from generator.compute.band import Band
+from generator.compute.heat.balance import capped_outlet_k, power_for_outlet_w
 from generator.compute.heat.burn import hotter_row_k
 from generator.compute.heat.stages import power_of_w
 from generator.model.burns import BurnTable
@@ -46,15 +48,66 @@ def drop_out_points(model: HeaterModel, number: int) -> tuple[tuple[float, tuple
     )
 
 
+@dataclass(frozen=True, slots=True)
+class Circumstances:
+    """Supply voltage [V] and phases, inlet [K]; what the true power and the true drop-out flows are of those stated."""
+
+    voltage_v: float
+    phases: int
+    inlet_k: float
+    power: float = 1.0
+    flows: float = 1.0
+
+
 def hottest_water(
     model: HeaterModel, voltage_v: float, phases: int, inlet_k: float, *, burns: Sequence[BurnTable]
 ) -> tuple[Hottest, ...]:
     """Return the hottest water with at most 1, 2, ... stages selected, on this supply, at the warmest inlet [K]."""
+    return _hottest(model, Circumstances(voltage_v, phases, inlet_k), burns)
+
+
+def hottest_at_top(model: HeaterModel, phases: int, *, band: Band, burns: Sequence[BurnTable]) -> tuple[Hottest, ...]:
+    """Return the hottest water by stages selected at the adverse end of the band.
+
+    Where every stage has its least drop-out flow the most stages are on at each flow, so one share stands for all.
+    """
+    volts, inlet_k, power = band.volts.nominal, band.warmest_k.greatest, band.power.greatest
+    return _hottest(model, Circumstances(volts, phases, inlet_k, power, band.flows.least), burns)
+
+
+def coolest_hottest(model: HeaterModel, phases: int, *, band: Band, burns: Sequence[BurnTable]) -> tuple[Hottest, ...]:
+    """Return the same at the other end of the band, at which the hottest water is the coolest it can be."""
+    volts, inlet_k, power = band.volts.nominal, band.warmest_k.least, band.power.least
+    return _hottest(model, Circumstances(volts, phases, inlet_k, power, band.flows.greatest), burns)
+
+
+def holds_to_v(model: HeaterModel, number: int, *, phases: int, band: Band, limit_k: float) -> float:
+    """Return up to which supply voltage [V] the hottest water keeps a limit [K], all else at the adverse end.
+
+    With at most `number` stages selected; zero where the inlet alone passes the limit. The power that takes the inlet
+    to the limit at each drop-out flow goes with the square of the voltage (Ohm and Joule). A limit above the cut-out
+    counts as the cut-out, which senses late.
+    """
+    inlet_k, outlet_k = band.warmest_k.greatest, min(limit_k, model.water.cut_out_k)
+    if inlet_k >= outlet_k:
+        return 0.0
+    nominal_v, taken = band.volts.nominal, band.input.greatest
+    return nominal_v * math.sqrt(
+        min(
+            power_for_outlet_w(inlet_k, outlet_k, band.flows.least * flow_m3_s)
+            / (taken * power_of_w(model, closed, nominal_v, phases=phases))
+            for flow_m3_s, closed in drop_out_points(model, number)
+        )
+    )
+
+
+def _hottest(model: HeaterModel, on: Circumstances, burns: Sequence[BurnTable]) -> tuple[Hottest, ...]:
     cut_out_k = model.water.cut_out_k
 
-    def at(number: int, flow_m3_s: float, closed: tuple[int, ...]) -> Hottest:
-        power_w = power_of_w(model, closed, voltage_v, phases=phases)
-        outlet_k = max(inlet_k, capped_outlet_k(inlet_k, flow_m3_s, power_w, ceiling_k=cut_out_k))
+    def at(number: int, stated_m3_s: float, closed: tuple[int, ...]) -> Hottest:
+        power_w = on.power * power_of_w(model, closed, on.voltage_v, phases=on.phases)
+        flow_m3_s = on.flows * stated_m3_s
+        outlet_k = max(on.inlet_k, capped_outlet_k(on.inlet_k, flow_m3_s, power_w, ceiling_k=cut_out_k))
         held = outlet_k >= cut_out_k
         judged_k = hotter_row_k(outlet_k, burns) if held else outlet_k
         return Hottest(number, outlet_k, flow_m3_s, power_w, len(closed), held, judged_k)

@@ -4,10 +4,12 @@ Severity, and why:
 - `stop`: the warmest inlet alone reaches a fixture's limit: nothing at the heater, and no valve, makes it cooler. Or
   the hottest water passes the limit of a fixture without a mixing valve. Turning a tap down is ordinary use,
   nothing stands between that water and skin, and near 140 degF a burn takes seconds; a notice cannot guard against it.
-- `attention`: it passes the limit only of fixtures with a mixing valve: safe while the valve is set, works and is
-  tested, which someone must do. Or it keeps every limit at the selected stage alone: safe while no one turns the
-  selector up.
-- `ok`: it passes no fixture's limit at any stage that can be selected.
+- `attention`: only at the adverse end of the band does it pass the limit of a fixture without a mixing valve: a heater
+  like it may scald, which no person can settle. A stated range of the supply clears it (`band`), or where the rest of
+  the band is enough to pass the limit no range does (`band-any-supply`). Or over the band it passes the limit only of
+  fixtures with a mixing valve: safe while the valve is set, works and is tested, which someone must do. Or it keeps
+  every limit at the selected stage alone: safe while no one turns the selector up.
+- `ok`: over the band it passes no fixture's limit at any stage that can be selected.
 """
 
 from __future__ import annotations
@@ -18,27 +20,28 @@ from typing import NamedTuple
 from generator.compute.heat import balance as heating
 from generator.compute.heat.burn import shortest_exposure
 from generator.compute.heat.case import ThermalCase
-from generator.compute.heat.hottest import Hottest
+from generator.compute.heat.hottest import Hottest, holds_to_v
 from generator.compute.severity import ATTENTION, OK, STOP
 from generator.compute.use.fixture_limit import fixture_limit_k, needs_limiting_valve
 from generator.compute.use.valve_fit import OBSTACLES, WAYS, coded, named, standards, ways
 from generator.model.burns import BurnTable
 from generator.model.figures import Finding, Row, Value
 from generator.model.finding_rules import Rule
-from generator.model.heater import HeaterModel
 from generator.model.site import Fixture
 
 _BURN = ("row", "last_row", "qualifier", "time", "describes")
-_FOUND = ("flow", "closed", "stages", "hottest", "cut_out", "fixture", "limit", *_BURN)
+_FOUND = ("flow", "closed", "stages", "hottest", "top", "top_held", "cut_out", "fixture", "limit", *_BURN)
 HOTTEST = Rule(
     "hottest-water",
     {
         "warm-inlet": ("inlet", "fixture", "limit", *_BURN),
-        "within": _FOUND,
+        "within": (*_FOUND, "holds"),
         "guarded": _FOUND,
         "turned-up": _FOUND,
         "turned-up-coded": _FOUND,
         "turned-up-guarded": _FOUND,
+        "band": (*_FOUND, "holds", "lower"),
+        "band-any-supply": (*_FOUND, "holds", "lower"),
         "above": (*_FOUND, "lower"),
         "above-coded": (*_FOUND, "lower"),
     },
@@ -54,7 +57,7 @@ HOTTEST = Rule(
     choices={"obstacle": OBSTACLES, "way": WAYS},
 )
 
-_SEVERITIES = {"within": OK, "guarded": ATTENTION, "turned-up": ATTENTION, "above": STOP}
+_SEVERITIES = {"within": OK, "guarded": ATTENTION, "turned-up": ATTENTION, "band": ATTENTION, "above": STOP}
 Lists = dict[str, tuple[Row, ...]]
 
 
@@ -69,33 +72,45 @@ class _Limit(NamedTuple):
         return temperature_k > self.limit_k
 
 
-def _judge(selected_k: float, greatest_k: float, limits: list[_Limit]) -> tuple[str, list[_Limit]]:
+def _judge(nominal_k: float, top_k: float, *, turned_up_k: float, limits: list[_Limit]) -> tuple[str, list[_Limit]]:
     """Return the case, as far as the remedy does not part it, and the limits concerned.
 
-    `selected_k` is the hottest water [K] at the selected stage, `greatest_k` with every stage.
+    The hottest water [K] at the selected stage: as stated and at the top of the band; `turned_up_k` with every stage,
+    at the top of the band.
     """
-    passed = [limit for limit in limits if limit.passed(selected_k)]
-    unguarded = [limit for limit in passed if not limit.fixture.mixing_valve]
-    if unguarded:
-        return "above", unguarded
-    if passed:
-        return "guarded", passed
-    turned_up = [limit for limit in limits if limit.passed(greatest_k)]
-    return ("turned-up", turned_up) if turned_up else ("within", limits)
+    for case, hottest_k in (("above", nominal_k), ("band", top_k)):
+        bare = [limit for limit in limits if limit.passed(hottest_k) and not limit.fixture.mixing_valve]
+        if bare:
+            return case, bare
+    for case, hottest_k in (("guarded", top_k), ("turned-up", turned_up_k)):
+        passed = [limit for limit in limits if limit.passed(hottest_k)]
+        if passed:
+            return case, passed
+    return "within", limits
 
 
-def _values(hottest: Hottest, limit: _Limit, model: HeaterModel, *, burns: Sequence[BurnTable]) -> tuple[Value, ...]:
-    """Return what was found, with the burn time when the limit is passed."""
+def _values(hottest: Hottest, top: Hottest, limit: _Limit, *, case: ThermalCase) -> tuple[Value, ...]:
+    """Return what was found, as stated and at the top of the band, with the burn time when the limit is passed."""
+    judged_k = hottest.judged_k if limit.passed(hottest.judged_k) else top.judged_k
     values = [
         Value("flow", hottest.flow_m3_s, "flow", "down"),
         Value("closed", hottest.closed, "count"),
-        Value("stages", len(model.stages), "count"),
+        Value("stages", len(case.model.stages), "count"),
         Value("hottest", hottest.temperature_k, "temperature", "up"),
+        Value("top_held" if top.held else "top", top.temperature_k, "temperature", "up"),
         *_limit_values(limit),
     ]
     if hottest.held:
-        values.append(Value("cut_out", model.water.cut_out_k, "temperature", "up"))
-    return (*values, *(_burn(hottest.judged_k, burns) if limit.passed(hottest.judged_k) else ()))
+        values.append(Value("cut_out", case.model.water.cut_out_k, "temperature", "up"))
+    return (*values, *(_burn(judged_k, case.burns) if limit.passed(judged_k) else ()))
+
+
+def _holds(top: Hottest, limit: _Limit, case: ThermalCase) -> tuple[Value, ...]:
+    """Return up to which supply voltage the limit is kept; nothing where the cut-out or no voltage keeps it."""
+    held = top.held and not limit.passed(top.judged_k)
+    phases = case.site.supply.phases
+    volts = holds_to_v(case.model, top.number, phases=phases, band=case.band, limit_k=limit.limit_k)
+    return () if held or not volts else (Value("holds", volts, "voltage", "down"),)
 
 
 def _limit_values(limit: _Limit) -> tuple[Value, ...]:
@@ -130,31 +145,38 @@ def _fit(limits: list[_Limit], code_held: bool) -> Lists:
     }
 
 
-def _lower_stage(hottest: tuple[Hottest, ...], model: HeaterModel, limits: list[_Limit]) -> int | None:
-    """Return the highest stage that keeps every limit, when the model has a selector and there is one."""
+def _lower_stage(case: ThermalCase, limits: list[_Limit]) -> int | None:
+    """Return the highest stage that keeps every limit over the band, when the model has a selector and there is one."""
     lowest_k = min(limit.limit_k for limit in limits)
-    safe = [found.number for found in hottest if found.judged_k <= lowest_k]
-    return max(safe) if model.stage_selector and safe else None
+    safe = [found.number for found in case.at_top if found.judged_k <= lowest_k]
+    return max(safe) if case.model.stage_selector and safe else None
 
 
-def _remedy(case: str, limits: list[_Limit], code_held: bool) -> tuple[str, Lists]:
+def _remedy(judged: str, limits: list[_Limit], code_held: bool) -> tuple[str, Lists]:
     """Return the case, parted by what helps, and the lists of valves. Where codes ask for one nothing replaces it."""
     checked = {"checked": standards(_fixtures(limits), code_held)}
     bare = [limit for limit in limits if not limit.fixture.mixing_valve]
-    if case == "within":
-        return case, {}
-    if case == "guarded" or not bare:
-        return "guarded" if case == "guarded" else "turned-up-guarded", checked
+    if judged == "within":
+        return judged, {}
+    if judged == "guarded" or not bare:
+        return "guarded" if judged == "guarded" else "turned-up-guarded", checked
     coded_for = [fixture for fixture in _fixtures(bare) if needs_limiting_valve(fixture)]
-    if case == "turned-up":
-        return "turned-up-coded" if coded_for else case, _fit(bare, code_held)
-    return "above-coded" if coded_for else case, {**_fit(bare, code_held), "coded": named(coded_for)}
+    if judged == "turned-up":
+        return "turned-up-coded" if coded_for else judged, _fit(bare, code_held)
+    if judged == "band":
+        return judged, {"suited": _fit(bare, code_held)["suited"]}
+    return "above-coded" if coded_for else judged, {**_fit(bare, code_held), "coded": named(coded_for)}
+
+
+def _by_range(case: ThermalCase, holds: tuple[Value, ...]) -> str:
+    """Return the case where only the band passes a limit: whether a stated range of the supply can clear it."""
+    cleared = any(float(value.value) >= case.band.volts.nominal for value in holds)
+    return "band" if cleared else "band-any-supply"
 
 
 def hottest_water_finding(case: ThermalCase) -> Finding:
     """Return the finding `hottest-water` of a site (severity as the module says)."""
-    site, model, hottest, burns = case.site, case.model, case.hottest, case.burns
-    summer_k = case.season.warmest_k
+    site, burns, summer_k = case.site, case.burns, case.season.warmest_k
     limits = [
         _Limit(fixture_limit_k(fixture, case.default_limit_k), fixture, found)
         for fixture, found in zip(site.fixtures, case.obstacles, strict=True)
@@ -164,13 +186,19 @@ def hottest_water_finding(case: ThermalCase) -> Finding:
         values = (Value("inlet", summer_k, "temperature", "up"), *_limit_values(lowest), *_burn(summer_k, burns))
         source = shortest_exposure(summer_k, burns).table.source
         return HOTTEST.judge("warm-inlet", STOP, values, source=source).at(site.id)
-    selected, greatest = hottest[case.selected - 1], hottest[-1]
-    judged, concerned = _judge(selected.judged_k, greatest.judged_k, limits)
+    place = case.selected - 1
+    top_k, turned_up_k = case.at_top[place].judged_k, case.at_top[-1].judged_k
+    judged, concerned = _judge(case.hottest[place].judged_k, top_k, turned_up_k=turned_up_k, limits=limits)
+    place = -1 if judged == "turned-up" else place
     lowest = min(concerned, key=lambda limit: limit.limit_k)
-    values = _values(greatest if judged == "turned-up" else selected, lowest, model, burns=burns)
-    remedy, lists = _remedy(judged, concerned, case.code_held)
-    lower = _lower_stage(hottest, model, concerned) if judged == "above" else None
+    values = _values(case.hottest[place], case.at_top[place], lowest, case=case)
+    name, lists = _remedy(judged, concerned, case.code_held)
+    if judged in ("within", "band"):
+        values += (holds := _holds(case.at_top[place], lowest, case))
+        name = _by_range(case, holds) if judged == "band" else name
+    lower = _lower_stage(case, concerned) if judged in ("above", "band") else None
     if lower:
         values += (Value("lower", lower, "count"),)
-    source = f"{heating.BALANCE}; {shortest_exposure(greatest.temperature_k, burns).table.source}"
-    return HOTTEST.judge(remedy, _SEVERITIES[judged], values, lists=lists, source=source).at(site.id)
+    met_k = (case.at_top if judged == "band" else case.hottest)[-1].temperature_k
+    source = f"{heating.BALANCE}; {shortest_exposure(met_k, burns).table.source}"
+    return HOTTEST.judge(name, _SEVERITIES[judged], values, lists=lists, source=source).at(site.id)

@@ -36,6 +36,8 @@ WAIVABLE = (
 )
 DECIDES: Mapping[DecisionKind, Severity] = {"accepted": "stop", "settled": "attention", "waived": "stop"}
 Worse = Literal["above", "below"]
+# Only the band in which a sound heater works breaks the limit: data clear it, never a person.
+BAND_CASES = ("band", "band-any-supply")
 # Rule -> the values of its finding that a decision holds, and where worse lies.
 HELD: Mapping[str, Mapping[str, Worse]] = {
     "existing-conductor": {"allowed": "below", "needed": "above"},
@@ -145,6 +147,9 @@ def _refuse_kind(place: int, entry: Decision, found: Finding) -> None:
         wrong = f"'{entry.finding}' is {found.severity} here, and what is {entry.kind} is {DECIDES[entry.kind]}"
         better = {"ok": "leave the entry out", "attention": "kind: settled", "stop": "mend it"}
         raise _refusal(place, "kind", wrong, expected=better[found.severity])
+    if found.case in BAND_CASES and entry.case in (None, found.case):
+        wrong = f"no person can settle '{entry.finding}': only the band in which a sound heater works breaks the limit"
+        raise _refusal(place, "finding", wrong, expected="do what the finding says, such as supply: voltage_range")
     if entry.kind == "accepted" and found.rule not in ACCEPTABLE:
         wrong = f"no owner can accept '{found.rule}'"
         raise _refusal(

@@ -174,6 +174,12 @@ def test_of_a_list_the_worst_is_held() -> None:
             "the case that was found is not held; case: check-valve",
         ),
         (hard(8.0), SETTLED | {"case": None}, "case", "is not held; case: hard"),
+        (
+            replace(water(severity="attention"), case="band"),
+            ACCEPTED | {"kind": "settled", "case": "band"},
+            "finding",
+            "no person can settle 'x.hottest-water': only the band",
+        ),
     ],
 )
 def test_a_decision_that_cannot_be_is_refused(found: Finding, entry: dict[str, Any], key: str, words: str) -> None:
