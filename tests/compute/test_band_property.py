@@ -22,7 +22,8 @@ from generator.compute.heat.inlet import season
 from generator.compute.use.fixture_limit import limits
 from generator.model.figures import Finding
 from generator.model.heater import HeaterModel
-from generator.model.site import Climate, Inlet, Site, VoltageRange
+from generator.model.site import Site, VoltageRange
+from generator.model.site_water import Climate, Inlet
 from tests.compute.circuit_cases import basis
 from tests.compute.wet_cases import BURNS, TOLERANCES, kelvin, with_water
 from tests.compute.wet_random import random_model, random_site
