@@ -53,11 +53,13 @@ def site_facts(site: Site, result: SiteResult, model: HeaterModel, *, basis: Cod
     """Return what card, labels and page show of a site, from its data and results."""
     fits = unfit_supply(result.findings) is None
     stages = _stages(result) if fits else ()
+    shown, old = circuit_shown(result, site.existing_circuit is not None), site.existing_circuit
+    insulation = (old.insulation if old and shown == "as found" else None) or site.route.insulation
     return SiteFacts(
         circuits=() if must_not_be_built(result) else tuple(map(_circuit, result.circuits)),
         existing=None if must_not_be_built(result) else _existing(site, result),
-        circuit_shown=circuit_shown(result, site.existing_circuit is not None),
-        wire=_wire(site.route, model, basis),
+        circuit_shown=shown,
+        wire=_wire(site.route, model, basis, insulation=insulation),
         supply=Value("supply", site.supply.voltage_v, "voltage"),
         length=Value("one way", site.route.length_m, "length", "up"),
         limit=bare(result.limit),
@@ -103,13 +105,13 @@ def _existing(site: Site, result: SiteResult) -> CardCircuit | None:
     )
 
 
-def _wire(route: Route, model: HeaterModel, basis: CodeBasis) -> CardWire:
+def _wire(route: Route, model: HeaterModel, basis: CodeBasis, *, insulation: str) -> CardWire:
     """Return what the sizes of the circuit hold for: without it, a size invites the cable that carries less."""
     method = basis.methods.methods.get(route.method)
     terminals_k = min(route.terminations_k, model.electrical.terminals.temperature_k)
     return CardWire(
         metal=route.conductor,
-        insulation=route.insulation,
+        insulation=insulation,
         method=method.title if method else route.method,
         terminals=Value("terminals", terminals_k, "temperature", "down"),
     )

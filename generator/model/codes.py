@@ -124,13 +124,15 @@ class WiringMethod(Strict):
     `ampacity_column_c` [degC]: the highest ampacity column its conductors may be held to (US), None for no cap of its
     own. `highest_ambient_c` [degC]: the hottest ambient the method may be used in. `grouping_columns`: the columns of
     the grouping table that may apply (IEC). `wet_location` None: depends on the cable chosen. `smallest` and `largest`:
-    the sizes that the method is made in, by conductor metal, where its article states them.
+    the sizes that the method is made in, by conductor metal, where its article states them. `old_insulations`: those
+    of circuits that are there already, besides `insulations`; no new one is laid with them.
     """
 
     title: Text
     clause: Text
     wet_location: OptionalYesNo = None
     insulations: tuple[Text, ...]
+    old_insulations: tuple[Text, ...] = ()
     ampacity_column_c: OptionalNumber = None
     highest_ambient_c: OptionalNumber = None
     conduit_material: Text | None = None

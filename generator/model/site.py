@@ -112,13 +112,17 @@ class Route(Strict):
 
 
 class ExistingCircuit(Strict):
-    """A circuit that is already there and is to be judged: device [A], poles, conductors."""
+    """A circuit that is already there and is to be judged: device [A], poles, conductors.
+
+    `insulation`: as sheath and conductors are marked; the route's where nobody has stated another.
+    """
 
     device_a: Current = Field(alias="device")
     poles: Count
     conductor: ConductorSize
     ground: ConductorSize | None = None
     line_to_neutral: YesNo = False
+    insulation: Text | None = None
 
 
 class Use(Strict):

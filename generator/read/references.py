@@ -145,18 +145,31 @@ def _wiring_faults(file: YamlFile[Site], site: Site, basis: CodeBasis) -> Iterat
     method = methods.methods.get(route.method)
     if not method:
         yield file.fault(("route", "method"), *unknown(route.method, f"a wiring method of {basis.id}", methods.methods))
-    if route.insulation not in methods.insulations:
-        wrong, expected = unknown(route.insulation, f"an insulation of {basis.id}", methods.insulations)
-        yield file.fault(("route", "insulation"), wrong, expected)
-    elif method and route.insulation not in method.insulations:
-        wrong = f"'{route.insulation}' is not used with the wiring method '{route.method}'"
-        yield file.fault(("route", "insulation"), wrong, f"write one of {listed(method.insulations)}")
+    laid = method.insulations if method else ()
+    yield from _insulation_faults(file, ("route", "insulation"), route.insulation, among=laid, basis=basis)
+    existing = site.existing_circuit
+    if existing and existing.insulation is not None:
+        found = (*laid, *(method.old_insulations if method else ()))
+        place = ("existing_circuit", "insulation")
+        yield from _insulation_faults(file, place, existing.insulation, among=found, basis=basis)
     if method and route.arrangement is not None and route.arrangement not in method.grouping_columns:
         wrong = f"'{route.arrangement}' is not an arrangement of the wiring method '{route.method}'"
         columns = method.grouping_columns
         yield file.fault(
             ("route", "arrangement"), wrong, f"write one of {listed(columns)}" if columns else "leave the key out"
         )
+
+
+def _insulation_faults(
+    file: YamlFile[Site], place: tuple[str, str], name: str, *, among: Sequence[str], basis: CodeBasis
+) -> Iterator[Fault]:
+    """Yield a fault for an insulation that the basis does not know, or that is not `among` those of the method."""
+    known = basis.methods.insulations
+    if name not in known:
+        yield file.fault(place, *unknown(name, f"an insulation of {basis.id}", known))
+    elif among and name not in among:
+        wrong = f"'{name}' is not used with this wiring method"
+        yield file.fault(place, wrong, f"write one of {listed(among)}")
 
 
 def _size_faults(file: YamlFile[Site], site: Site, basis: CodeBasis) -> Iterator[Fault]:

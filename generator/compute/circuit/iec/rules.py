@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator.compute.circuit import circuit as shared
 from generator.compute.circuit.candidate import Candidate, Capacity, Demand, Limit
@@ -139,8 +139,12 @@ class IecRules(shared.Rules):
 
     def about_existing(self, at: Wired, existing: ExistingCircuit) -> Iterator[Judgement]:
         """Yield device, conductor, poles and ground."""
-        found, method = existing_findings, self.conditions.method_id
+        found, conditions, name = existing_findings, self.conditions, existing.insulation
+        if name is not None:
+            rated_c = self.basis.methods.insulations[name].dry_c
+            conditions = replace(conditions, insulation=name, insulation_c=rated_c)
         yield worst(found.existing_device(circuit, existing) for circuit in at.circuits)
-        yield worst(found.existing_conductor(circuit, existing, method) for circuit in at.circuits)
+        there = (replace(circuit, rules=replace(self, conditions=conditions)) for circuit in at.circuits)
+        yield worst(found.existing_conductor(circuit, existing, conditions.method_id) for circuit in there)
         yield worst(found.existing_poles(circuit, existing) for circuit in at.circuits)
         yield worst(found.existing_ground(circuit, existing) for circuit in at.circuits)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator.compute.circuit.supply_connection import SupplyConnection
 from generator.compute.circuit.working import celsius
@@ -68,8 +68,7 @@ def site_conditions(site: Site, model: HeaterModel, connection: SupplyConnection
     route = site.route
     method = _method(site, basis)
     insulation = _insulation(site, method, basis)
-    wet = route.wet or site.place.kind == "outdoor"
-    rating = insulation.wet_c if wet else insulation.damp_c if site.place.kind == "damp" else insulation.dry_c
+    rating = _rating(site, insulation)
     feeds = len(model.electrical.feeds) if route.feeds_share_raceway else 1
     wye = site.supply.panel.phases == 3
     return Conditions(
@@ -82,6 +81,18 @@ def site_conditions(site: Site, model: HeaterModel, connection: SupplyConnection
         termination_c=termination_column(min(route.terminations_k, model.electrical.terminals.temperature_k)),
         unfit=_unfit(site, method, rating),
         method_id=route.method,
+    )
+
+
+def as_found(conditions: Conditions, site: Site, insulation: str, basis: CodeBasis) -> Conditions:
+    """Return the conditions with the conductors of an existing circuit, of the type that is marked on them."""
+    found = basis.methods.insulations[insulation]
+    rating, method = _rating(site, found), conditions.method
+    return replace(
+        conditions,
+        insulation=insulation,
+        insulation_c=_column(rating or found.dry_c, ("existing_circuit", "insulation")),
+        unfit=_unfit(site, method, rating) if method else "",
     )
 
 
@@ -114,6 +125,13 @@ def _column(rating_c: float, where: tuple[str, ...]) -> int:
     if not fitting:
         raise CannotCompute(where, f"rated {rating_c:g} degC, below every ampacity column", "60 degC or more")
     return max(fitting)
+
+
+def _rating(site: Site, insulation: Insulation) -> float | None:
+    """Return the rating [degC] of an insulation where the route runs; None where it is not for so wet a place."""
+    if site.route.wet or site.place.kind == "outdoor":
+        return insulation.wet_c
+    return insulation.damp_c if site.place.kind == "damp" else insulation.dry_c
 
 
 def _unfit(site: Site, method: WiringMethod, rating_c: float | None) -> str:

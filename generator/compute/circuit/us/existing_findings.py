@@ -5,10 +5,10 @@ from __future__ import annotations
 from generator.compute.circuit.circuit import Circuit
 from generator.compute.circuit.existing import CONDUCTOR_VALUES, conductor_values, judged
 from generator.compute.circuit.sizes import smaller, standard_ratings
+from generator.compute.circuit.us.conditions import Conditions
 from generator.compute.circuit.us.grounding import greatest_device_a
 from generator.compute.circuit.working import amps, count, text
 from generator.compute.severity import ok_or_attention, ok_or_stop
-from generator.model.codes import WiringMethod
 from generator.model.figures import Severity, Value
 from generator.model.finding_rules import Judgement, Rule
 from generator.model.site import ExistingCircuit
@@ -21,8 +21,8 @@ DEVICE = Rule(
     "existing-device",
     {"us-fits": DEVICE_VALUES, "us-above": DEVICE_VALUES, "us-below": DEVICE_VALUES, "us-odd": DEVICE_VALUES},
 )
-CARRIES = (*CONDUCTOR_VALUES, "material", "method", "ampacity")
-CONDUCTOR = Rule("existing-conductor", {f"us-{case}": CARRIES for case in ("carries", "fails", "unprotected")})
+CARRIES = (*CONDUCTOR_VALUES, "material", "insulation", "method", "ampacity")
+CONDUCTOR = Rule("existing-conductor", {f"us-{case}": CARRIES for case in ("carries", "fails", "unprotected", "unfit")})
 POLES = Rule("existing-poles", {f"us-{case}": ("poles", "lines") for case in ("fit", "too-few", "too-many")})
 NEUTRAL_WAYS = ("to-neutral", "between-lines")
 NEUTRAL = Rule(
@@ -62,16 +62,19 @@ def existing_device(circuit: Circuit, existing: ExistingCircuit) -> Judgement:
     return DEVICE.judge("us-fits" if standard else "us-odd", ok_or_attention(standard), values, source=source)
 
 
-def existing_conductor(circuit: Circuit, existing: ExistingCircuit, method: WiringMethod | None) -> Judgement:
-    """Judge the existing conductors on the existing device, under the route's conditions."""
-    found = judged(circuit, existing)
+def existing_conductor(circuit: Circuit, existing: ExistingCircuit, conditions: Conditions) -> Judgement:
+    """Judge the existing conductors on the existing device, under the route's conditions, by their marked type."""
+    found, method = judged(circuit, existing), conditions.method
     own = (
         text("material", circuit.rules.material),
+        text("insulation", conditions.insulation),
         *((text("method", method.title),) if method else ()),
         amps("ampacity", found.capacity.usable_a, "down"),
     )
     values = conductor_values(circuit, existing, found, own=own)
     source = circuit.rules.basis.rules.sources[CONDUCTOR.name]
+    if existing.insulation is not None and conditions.unfit:
+        return CONDUCTOR.judge("us-unfit", "stop", values, source=source)
     return CONDUCTOR.judge(f"us-{found.protection}", ok_or_stop(found.carries), values, source=source)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator.compute.circuit import circuit as shared
 from generator.compute.circuit.candidate import Candidate, Capacity, Demand, Limit, check_steps
@@ -12,7 +12,7 @@ from generator.compute.circuit.load import Load
 from generator.compute.circuit.supply_connection import NORTH_AMERICAN, SupplyConnection
 from generator.compute.circuit.us import circuit_findings, conductor, existing_findings, grounding, rating
 from generator.compute.circuit.us.ampacity import ampacity_steps
-from generator.compute.circuit.us.conditions import Conditions, reference_conditions, site_conditions
+from generator.compute.circuit.us.conditions import Conditions, as_found, reference_conditions, site_conditions
 from generator.compute.circuit.us.subdivision import part_limit_a, parts_table, require_subdivision
 from generator.compute.circuit.working import text
 from generator.compute.severity import worst
@@ -162,8 +162,11 @@ class UsRules(shared.Rules):
     def about_existing(self, at: Wired, existing: ExistingCircuit) -> Iterator[Judgement]:
         """Yield device, conductor, poles, neutral and ground."""
         found, conditions = existing_findings, self.conditions
+        if existing.insulation is not None:
+            conditions = as_found(conditions, at.site, existing.insulation, self.basis)
         yield worst(found.existing_device(circuit, existing) for circuit in at.circuits)
-        yield worst(found.existing_conductor(circuit, existing, conditions.method) for circuit in at.circuits)
+        there = (replace(circuit, rules=replace(self, conditions=conditions)) for circuit in at.circuits)
+        yield worst(found.existing_conductor(circuit, existing, conditions) for circuit in there)
         yield worst(found.existing_poles(circuit, existing) for circuit in at.circuits)
         yield worst(found.existing_neutral(circuit, existing) for circuit in at.circuits)
         yield worst(found.existing_ground(circuit, existing, conditions.method_id) for circuit in at.circuits)
