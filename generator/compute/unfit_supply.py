@@ -37,6 +37,7 @@ JUDGED = frozenset(
         "supply-neutral",
         "panel-spaces",
         "wiring-method",
+        "agricultural-wiring",
         "heater-leads",
         "terminal-material",
         "disconnect",

@@ -125,7 +125,8 @@ class WiringMethod(Strict):
     own. `highest_ambient_c` [degC]: the hottest ambient the method may be used in. `grouping_columns`: the columns of
     the grouping table that may apply (IEC). `wet_location` None: depends on the cable chosen. `smallest` and `largest`:
     the sizes that the method is made in, by conductor metal, where its article states them. `old_insulations`: those
-    of circuits that are there already, besides `insulations`; no new one is laid with them.
+    of circuits that are there already, besides `insulations`; no new one is laid with them. `farm`: whether the
+    article on agricultural buildings names the method; `suitable`: it is taken where it suits the place.
     """
 
     title: Text
@@ -140,6 +141,7 @@ class WiringMethod(Strict):
     grouping_columns: tuple[Text, ...] = ()
     smallest: dict[Material, ConductorSize] = {}
     largest: dict[Material, ConductorSize] = {}
+    farm: Literal["named", "suitable", "not named"] = "suitable"
     note: OptionalText = None
 
     def made(self, material: Material, sizes: Sequence[str]) -> tuple[str, ...]:

@@ -37,7 +37,14 @@ _BOTH = {
 # The rules of the findings, and what the working cites beside them.
 FINDINGS: Mapping[Family, frozenset[str]] = {
     "nfpa70": frozenset(
-        {*_BOTH, "element-subdivision", "ground-fault-protection", "limiter-marking", "existing-neutral"}
+        {
+            *_BOTH,
+            "agricultural-wiring",
+            "element-subdivision",
+            "ground-fault-protection",
+            "limiter-marking",
+            "existing-neutral",
+        }
     ),
     "iec60364": frozenset({*_BOTH, "residual-current-protection"}),
 }

@@ -76,6 +76,17 @@ BROKEN_US = [
     ("wiring-method", "stop", {}, {"place": {"kind": "damp"}, "route": {"method": "nm-cable", "insulation": "NM-B"}}),
     ("wiring-method", "stop", {}, {"route": {"method": "flexible-metal-conduit", "wet": "yes"}}),
     ("wiring-method", "stop", {}, {"route": {"ambient": "122.1 degF"}}),
+    *[
+        ("agricultural-wiring", severity, {}, {"place": {"occupancy": "agricultural", "kind": kind}, "route": route})
+        for severity, kind, route in [
+            ("stop", "damp", {"method": "nm-cable", "insulation": "NM-B"}),
+            ("stop", "indoor", {"method": "nm-cable", "insulation": "NM-B", "wet": "yes"}),
+            ("attention", "indoor", {"method": "nm-cable", "insulation": "NM-B"}),
+            ("attention", "indoor", {"method": "emt"}),
+            ("attention", "damp", {"method": "mc-cable"}),
+            ("attention", "damp", {}),
+        ]
+    ],
     ("element-subdivision", "stop", {"power": "12 kW"}, {}),
     ("element-subdivision", "stop", {"power": "29 kW", "subdivided_to_120_a": "yes"}, {}),
     ("element-subdivision", "stop", {"power": "24 kW", "factory_parts": 2}, {}),
@@ -185,6 +196,7 @@ def test_iec_rule_broken(rule: str, severity: str, model: dict[str, Any], change
         ("supply-voltage", {}, {"supply": {"voltage": "252 V"}}),
         ("ground-fault-protection", {}, {"place": {"kind": "kitchen", "occupancy": "dwelling"}}),
         ("enclosure", {}, {"place": {"kind": "damp"}}),
+        ("agricultural-wiring", {}, {"place": {"occupancy": "agricultural"}}),
     ],
 )
 def test_us_rule_kept_at_its_edge(rule: str, model: dict[str, Any], changes: dict[str, Any]) -> None:

@@ -21,6 +21,7 @@ from generator.model.results import Results
 
 ACCEPTABLE = ("hottest-water", "target-reached", "working-flow", "working-pressure")
 WAIVABLE = (
+    "agricultural-wiring",
     "disconnect",
     "enclosure",
     "existing-circuits",

@@ -13,6 +13,7 @@ from generator.compute.circuit.supply_connection import NORTH_AMERICAN, SupplyCo
 from generator.compute.circuit.us import circuit_findings, conductor, existing_findings, grounding, rating
 from generator.compute.circuit.us.ampacity import ampacity_steps
 from generator.compute.circuit.us.conditions import Conditions, as_found, reference_conditions, site_conditions
+from generator.compute.circuit.us.farm_finding import agricultural_wiring
 from generator.compute.circuit.us.subdivision import part_limit_a, parts_table, require_subdivision
 from generator.compute.circuit.working import text
 from generator.compute.severity import worst
@@ -151,6 +152,7 @@ class UsRules(shared.Rules):
         """Yield device, wiring method and subdivision."""
         yield worst(map(circuit_findings.circuit_device, at.circuits))
         yield circuit_findings.wiring_method(at.site, self.conditions, self.basis.rules.sources)
+        yield agricultural_wiring(at.site, self.conditions, self.basis.rules.sources)
         yield worst(map(circuit_findings.element_subdivision, at.circuits))
 
     def about_people(self, at: Wired) -> Iterator[Judgement]:
