@@ -35,6 +35,7 @@ JUDGED = frozenset(
         "supply-frequency",
         "supply-phases",
         "supply-neutral",
+        "supply-system",
         "panel-spaces",
         "wiring-method",
         "agricultural-wiring",

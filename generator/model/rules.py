@@ -39,6 +39,7 @@ FINDINGS: Mapping[Family, frozenset[str]] = {
     "nfpa70": frozenset(
         {
             *_BOTH,
+            "supply-system",
             "agricultural-wiring",
             "element-subdivision",
             "ground-fault-protection",

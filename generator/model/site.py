@@ -67,6 +67,7 @@ class VoltageRange(Strict):
 class Supply(Strict):
     """The supply at the heater's connection: voltage between its line conductors (or line to neutral for 120 V) [V].
 
+    `system`: how the transformer of a North American supply is connected; None where nobody has stated it.
     `earthing`: the earthing system by IEC 60364-1; `residual_current_device`: the rated residual current of the device
     ahead of the circuit. Both are asked for on the IEC basis; None where nobody has stated them. `voltage_range`: None
     where nobody knows it, and the service range of the code basis holds.
@@ -77,6 +78,7 @@ class Supply(Strict):
     phases: Phases
     frequency_hz: Frequency = Field(alias="frequency")
     neutral_present: YesNo | None = None
+    system: Literal["split-phase", "wye", "high-leg delta", "corner-grounded delta"] | None = None
     earthing: Literal["TN-S", "TN-C-S", "TT", "IT"] | None = None
     residual_current_device: Literal["10 mA", "30 mA", "100 mA", "300 mA", "500 mA"] | None = None
     panel: Panel
@@ -87,6 +89,12 @@ class Supply(Strict):
         if known is not None and not known.least_v <= self.voltage_v <= known.greatest_v:
             wrong = "the voltage of the supply is not within the range"
             raise refuse(wrong, "a range from below the voltage to above it", "voltage_range")
+        return self
+
+    @model_validator(mode="after")
+    def _system_has_the_phases(self) -> Self:
+        if self.system == "split-phase" and 3 in (self.phases, self.panel.phases):
+            raise refuse("a split-phase supply has no three phases", "wye, or one of the deltas", "system")
         return self
 
 

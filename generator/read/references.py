@@ -91,6 +91,7 @@ def site_faults(file: YamlFile[Site], known: Known) -> Iterator[Fault]:
     basis_id = site.code_basis or (known.settings.code_basis if known.settings else "")
     if basis := known.bases.get(basis_id):
         yield from _wiring_faults(file, site, basis)
+        yield from _system_faults(file, site, basis)
         yield from _size_faults(file, site, basis)
 
 
@@ -170,6 +171,12 @@ def _insulation_faults(
     elif among and name not in among:
         wrong = f"'{name}' is not used with this wiring method"
         yield file.fault(place, wrong, f"write one of {listed(among)}")
+
+
+def _system_faults(file: YamlFile[Site], site: Site, basis: CodeBasis) -> Iterator[Fault]:
+    if site.supply.system is not None and basis.header.family != "nfpa70":
+        wrong = f"on the basis {basis.id} the system of a supply is its earthing"
+        yield file.fault(("supply", "system"), wrong, "leave the key out, and state earthing")
 
 
 def _size_faults(file: YamlFile[Site], site: Site, basis: CodeBasis) -> Iterator[Fault]:

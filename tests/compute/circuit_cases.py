@@ -117,6 +117,7 @@ def site(**changes: Any) -> Site:
             "voltage": "240 V",
             "phases": "1",
             "frequency": "60 Hz",
+            "system": "wye",
             "panel": {"rating": "200 A", "demand": "50 A", "demand_method": "counted", "spaces": "12", "phases": "3"},
         },
         "route": {

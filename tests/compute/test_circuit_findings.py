@@ -17,6 +17,7 @@ GOOD_EXISTING = {"device": "50 A", "poles": "2", "conductor": "8 AWG", "ground":
 GOOD_METRIC = {"device": "32 A", "poles": "2", "conductor": "4 mm2", "ground": "4 mm2"}
 # A heater made to stand between line and neutral of 230/400 V.
 METRIC_HEATER = {"voltage": "230 V", "leads": leads(1, neutral=True), "neutral_needed": "yes"}
+LOW = {"power": "2.88 kW", "voltage": "120 V"}
 TWO_FEEDS = {"power": "18 kW", "feeds": 2}
 SMALL = {
     "temperature": "75 degC",
@@ -65,6 +66,18 @@ BROKEN_US = [
         {"power": "2.88 kW", "voltage": "120 V"},
         {"supply": {"voltage": "120 V", "neutral_present": "no"}},
     ),
+    *[
+        ("supply-system", severity, model, {"supply": {"neutral_present": "yes", "voltage": volts} | system})
+        for severity, model, volts, system in [
+            ("attention", {}, "240 V", {"system": None}),  # a three-phase panel, of what system nobody says
+            ("attention", LOW, "120 V", {"system": None}),
+            ("attention", {}, "240 V", {"system": "high-leg delta"}),
+            ("attention", LOW, "120 V", {"system": "high-leg delta"}),
+            ("attention", {}, "240 V", {"system": "corner-grounded delta"}),
+            ("stop", LOW, "120 V", {"system": "corner-grounded delta"}),
+            ("stop", {"neutral_needed": "yes"}, "240 V", {"system": "corner-grounded delta"}),
+        ]
+    ],
     ("heater-leads", "stop", METRIC_HEATER, {"supply": {"neutral_present": "yes"}}),
     ("marked-device", "attention", {"maximum_device": "500 A"}, {}),
     ("panel-spaces", "stop", {}, {"supply": {"panel": {"spaces": "1"}}}),
@@ -196,6 +209,13 @@ def test_iec_rule_broken(rule: str, severity: str, model: dict[str, Any], change
         ("supply-voltage", {}, {"supply": {"voltage": "252 V"}}),
         ("ground-fault-protection", {}, {"place": {"kind": "kitchen", "occupancy": "dwelling"}}),
         ("enclosure", {}, {"place": {"kind": "damp"}}),
+        ("supply-system", {}, {"supply": {"system": None, "panel": {"phases": "1"}}}),
+        ("supply-system", {"voltage": "208 V"}, {"supply": {"system": None, "voltage": "208 V"}}),  # a wye's voltage
+        (
+            "supply-system",
+            {"voltage": "277 V"},
+            {"supply": {"system": None, "voltage": "277 V", "neutral_present": "yes"}},
+        ),
         ("agricultural-wiring", {}, {"place": {"occupancy": "agricultural"}}),
     ],
 )

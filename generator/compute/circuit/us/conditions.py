@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from generator.compute.circuit.supply_connection import SupplyConnection
+from generator.compute.circuit.us.system_finding import wye
 from generator.compute.circuit.working import celsius
 from generator.errors import CannotCompute
 from generator.model.codes import CodeBasis, Insulation, WiringMethod
@@ -46,7 +47,7 @@ class Conditions:
         return self.method.made(self.material, held) if self.method else held
 
 
-def carrying_of_one(connection: SupplyConnection, wye: bool) -> int:
+def carrying_of_one(connection: SupplyConnection, on_wye: bool) -> int:
     """Return the current-carrying conductors of one circuit.
 
     A neutral counts in a two-wire circuit to neutral and in three wires of a wye system; not where it carries only
@@ -54,12 +55,12 @@ def carrying_of_one(connection: SupplyConnection, wye: bool) -> int:
 
     >>> from generator.model.heater import Rating
     >>> single = Rating(voltage_v=208.0, phases=1, power_w=8300.0)
-    >>> carrying_of_one(SupplyConnection(single, 208.0, False, neutral=True), wye=True)  # 310.15(E)(2), from memory
+    >>> carrying_of_one(SupplyConnection(single, 208.0, False, neutral=True), on_wye=True)  # 310.15(E)(2), from memory
     3
     """
     if connection.to_neutral:
         return 2
-    neutral_counts = connection.neutral and wye and connection.lines == 2
+    neutral_counts = connection.neutral and on_wye and connection.lines == 2
     return connection.lines + neutral_counts
 
 
@@ -70,14 +71,13 @@ def site_conditions(site: Site, model: HeaterModel, connection: SupplyConnection
     insulation = _insulation(site, method, basis)
     rating = _rating(site, insulation)
     feeds = len(model.electrical.feeds) if route.feeds_share_raceway else 1
-    wye = site.supply.panel.phases == 3
     return Conditions(
         method=method,
         material=route.conductor,
         insulation=route.insulation,
         insulation_c=_column(rating or insulation.dry_c, ("route", "insulation")),
         ambient_c=celsius(route.ambient_k),
-        carrying=feeds * carrying_of_one(connection, wye) + route.other_conductors,
+        carrying=feeds * carrying_of_one(connection, wye(site, connection)) + route.other_conductors,
         termination_c=termination_column(min(route.terminations_k, model.electrical.terminals.temperature_k)),
         unfit=_unfit(site, method, rating),
         method_id=route.method,
@@ -104,7 +104,7 @@ def reference_conditions(model: HeaterModel, connection: SupplyConnection, basis
         insulation="90 degC",
         insulation_c=90,
         ambient_c=basis.header.reference_ambient_c,
-        carrying=carrying_of_one(connection, wye=False),
+        carrying=carrying_of_one(connection, on_wye=False),
         termination_c=termination_column(model.electrical.terminals.temperature_k),
     )
 

@@ -15,6 +15,7 @@ from generator.compute.circuit.us.ampacity import ampacity_steps
 from generator.compute.circuit.us.conditions import Conditions, as_found, reference_conditions, site_conditions
 from generator.compute.circuit.us.farm_finding import agricultural_wiring
 from generator.compute.circuit.us.subdivision import part_limit_a, parts_table, require_subdivision
+from generator.compute.circuit.us.system_finding import supply_system
 from generator.compute.circuit.working import text
 from generator.compute.severity import worst
 from generator.errors import CannotCompute
@@ -150,6 +151,7 @@ class UsRules(shared.Rules):
 
     def about_circuit(self, at: Wired) -> Iterator[Judgement]:
         """Yield device, wiring method and subdivision."""
+        yield supply_system(at.site, at.circuits[0].load.connection, self.basis.rules.sources)
         yield worst(map(circuit_findings.circuit_device, at.circuits))
         yield circuit_findings.wiring_method(at.site, self.conditions, self.basis.rules.sources)
         yield agricultural_wiring(at.site, self.conditions, self.basis.rules.sources)

@@ -1,0 +1,53 @@
+"""The system of a North American supply: which neutral counts as current-carrying, and what a high leg is."""
+
+from __future__ import annotations
+
+import cmath
+
+import pytest
+
+from generator.compute.circuit.circuits import site_circuits
+from tests.compute.circuit_cases import basis, heater, site
+from tests.compute.test_circuit_findings import us
+from tests.finding_texts import said
+
+
+def test_the_high_leg_is_as_far_above_ground_as_the_page_says() -> None:
+    """By phasors: 240 V between lines, the middle of one winding grounded. Two lines have 120 V, the third 208 V."""
+    a, b, c = (240.0 / 3**0.5 * cmath.rect(1.0, cmath.pi * turn * 2.0 / 3.0) for turn in range(3))
+    ground = (a + c) / 2.0
+    assert [abs(line - ground) for line in (a, b, c)] == pytest.approx([120.0, 207.8, 120.0], abs=0.1)
+    found = us({"power": "2.88 kW", "voltage": "120 V"}, {"supply": HIGH_LEG | {"voltage": "120 V"}})["supply-system"]
+    assert "never the high leg" in said(found, "do")
+    both = us({}, {"supply": HIGH_LEG})["supply-system"]
+    assert "marked 240 V, not 120/240 V" in said(both, "do")
+
+
+HIGH_LEG = {"system": "high-leg delta", "neutral_present": "yes"}
+
+
+@pytest.mark.parametrize(
+    ("supply", "conductor"),
+    [
+        # 8 kW at 208 V, 38.5 A on 50 A, beside one conductor of another circuit. NFPA 70 310.15(E)(2), from memory: on
+        # a wye the neutral of two lines counts: 4 conductors, 0.8 of 55 A is 44 A, protected to 45 A; else 3, and 55 A.
+        ({"system": "wye"}, "6 AWG"),
+        ({"system": None}, "6 AWG"),  # 208 V between lines is a wye's, whatever the panel
+        ({"system": "split-phase"}, "8 AWG"),
+    ],
+)
+def test_the_neutral_of_two_lines_of_a_wye_counts(supply: dict[str, str | None], conductor: str) -> None:
+    panel = {"rating": "200 A", "demand": "50 A", "demand_method": "counted", "spaces": "12", "phases": "1"}
+    at = site(
+        supply={"voltage": "208 V", "neutral_present": "yes", "panel": panel} | supply, route={"other_conductors": "1"}
+    )
+    (circuit,), _ = site_circuits(at, heater("8 kW", "208 V", neutral_needed="yes"), basis("us"))
+    assert circuit.conductor.value == conductor
+
+
+def test_the_neutral_of_a_delta_does_not_count() -> None:
+    changes = {"route": {"other_conductors": "1"}, "supply": HIGH_LEG}
+    (delta,), _ = site_circuits(site(**changes), heater("9.6 kW", neutral_needed="yes"), basis("us"))
+    changes = {"route": {"other_conductors": "1"}, "supply": HIGH_LEG | {"system": "wye"}}
+    (on_wye,), _ = site_circuits(site(**changes), heater("9.6 kW", neutral_needed="yes"), basis("us"))
+    assert (delta.conductor.value, on_wye.conductor.value) == ("8 AWG", "6 AWG")
