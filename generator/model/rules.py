@@ -43,6 +43,7 @@ FINDINGS: Mapping[Family, frozenset[str]] = {
             "agricultural-wiring",
             "element-subdivision",
             "ground-fault-protection",
+            "arc-fault-protection",
             "limiter-marking",
             "existing-neutral",
         }

@@ -151,10 +151,12 @@ class Place(Strict):
     """Where the heater hangs, for the rules that depend on it. Horticultural premises count as agricultural.
 
     `disconnects_grouped`: whether those of a heater of several feeds stand together; None where nobody has stated it.
+    `building`: which building of a dwelling it is; None where nobody has stated it.
     """
 
     occupancy: Literal["dwelling", "agricultural", "other"]
     kind: Literal["indoor", "damp", "outdoor", "bathroom", "kitchen"]
+    building: Literal["house", "garage", "accessory building", "boathouse"] | None = None
     disconnect: Literal["in sight", "lockable", "none"]
     disconnects_grouped: YesNo | None = None
     freezing: YesNo = False

@@ -17,6 +17,8 @@ GOOD_EXISTING = {"device": "50 A", "poles": "2", "conductor": "8 AWG", "ground":
 GOOD_METRIC = {"device": "32 A", "poles": "2", "conductor": "4 mm2", "ground": "4 mm2"}
 # A heater made to stand between line and neutral of 230/400 V.
 METRIC_HEATER = {"voltage": "230 V", "leads": leads(1, neutral=True), "neutral_needed": "yes"}
+KITCHEN = {"power": "1.44 kW", "voltage": "120 V"}  # 12 A on 15 A
+HOME = {"voltage": "120 V", "neutral_present": "yes"}
 LOW = {"power": "2.88 kW", "voltage": "120 V"}
 TWO_FEEDS = {"power": "18 kW", "feeds": 2}
 SMALL = {
@@ -112,6 +114,12 @@ BROKEN_US = [
     ("enclosure", "stop", {}, {"place": {"kind": "outdoor"}}),
     ("ground-fault-protection", "attention", {}, {"place": {"kind": "outdoor", "occupancy": "dwelling"}}),
     ("ground-fault-protection", "attention", {}, {"place": {"kind": "bathroom"}}),
+    (
+        "arc-fault-protection",
+        "attention",
+        KITCHEN,
+        {"supply": HOME, "place": {"kind": "kitchen", "occupancy": "dwelling"}},
+    ),
     ("existing-device", "stop", {}, {"existing_circuit": GOOD_EXISTING | {"device": "45 A"}}),
     ("existing-device", "stop", {}, {"existing_circuit": GOOD_EXISTING | {"device": "70 A"}}),
     ("existing-device", "attention", {}, {"existing_circuit": GOOD_EXISTING | {"device": "55 A"}}),
@@ -208,6 +216,9 @@ def test_iec_rule_broken(rule: str, severity: str, model: dict[str, Any], change
         ("supply-voltage", {}, {"supply": {"voltage": "228 V"}}),
         ("supply-voltage", {}, {"supply": {"voltage": "252 V"}}),
         ("ground-fault-protection", {}, {"place": {"kind": "kitchen", "occupancy": "dwelling"}}),
+        ("arc-fault-protection", {}, {"place": {"kind": "kitchen", "occupancy": "dwelling"}}),  # 240 V
+        ("arc-fault-protection", KITCHEN, {"supply": HOME, "place": {"kind": "kitchen"}}),  # no dwelling
+        ("arc-fault-protection", LOW, {"supply": HOME, "place": {"kind": "kitchen", "occupancy": "dwelling"}}),  # 30 A
         ("enclosure", {}, {"place": {"kind": "damp"}}),
         ("supply-system", {}, {"supply": {"system": None, "panel": {"phases": "1"}}}),
         ("supply-system", {"voltage": "208 V"}, {"supply": {"system": None, "voltage": "208 V"}}),  # a wye's voltage

@@ -20,6 +20,7 @@ NEVER_STOP = {
     "supply-frequency",
     "voltage-drop",
     "ground-fault-protection",
+    "arc-fault-protection",
     "limiter-marking",
 }
 NOTICES: dict[str, Notice] = {one.id: one for one in read_notices(Path(__file__).parents[2] / "content" / "notices")}

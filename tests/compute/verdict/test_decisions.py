@@ -209,7 +209,7 @@ ELECTRICAL = {
     "element-subdivision", "wiring-method", "terminal-material", "terminal-size", "disconnect", "enclosure",
     "panel-spaces", "panel-demand", "residual-current-protection", "ground-fault-protection", "limiter-marking",
     "existing-device", "existing-conductor", "existing-poles", "existing-ground", "existing-neutral",
-    "existing-circuits", "voltage-drop", "agricultural-wiring", "supply-system",
+    "existing-circuits", "voltage-drop", "arc-fault-protection", "agricultural-wiring", "supply-system",
 }  # fmt: skip
 
 

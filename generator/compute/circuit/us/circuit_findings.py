@@ -1,8 +1,4 @@
-"""Findings about a circuit as we size it, and about what guards people at the heater.
-
-Ground-fault protection for people is deferred to local adoption. 210.8(F): outdoor outlets of dwellings, single-phase,
-to 150 V to ground and 50 A, hard-wired ones included. 210.8(A), (B) and (D) and 422.5 name receptacles and certain
-appliances, not permanently wired water heaters.
+"""Findings about a circuit as we size it, and about the limiter of the heater.
 
 The temperature limiter, 422.47, and what the nameplate says of a relief valve: storage and instantaneous heaters have,
 besides the control, a limiter that opens every ungrounded conductor and is reset by hand or replaced. Exception 2: an
@@ -40,9 +36,6 @@ PART_VALUES = ("whole", "part", "load", "limit", "device", "limit_device", "bare
 SUBDIVISION = Rule(
     "element-subdivision", {"not-asked": ("whole", "limit"), "within": PART_VALUES, "beyond": PART_VALUES}
 )
-GROUND_FAULT_TO_A = 50.0
-GUARDED = ("place", "occupancy", "device")
-GROUND_FAULT = Rule("ground-fault-protection", {"asked": ("device",), "local": GUARDED, "not-named": GUARDED})
 EXEMPT_VOLUME_M3 = GALLON_M3
 VOLUMES = ("volume", "exempt")
 LIMITER = Rule("limiter-marking", {"small": VOLUMES, "large": VOLUMES})
@@ -108,17 +101,6 @@ def element_subdivision(circuit: Circuit) -> Judgement:
     )
     fits = largest.current_a <= found.load_a + 1e-9 and device <= found.device_a and bare < 1e-9
     return SUBDIVISION.judge("within" if fits else "beyond", ok_or_stop(fits), values, source=source)
-
-
-def ground_fault_protection(site: Site, device_a: float, sources: Mapping[str, str]) -> Judgement:
-    """Judge whether the place calls for ground-fault protection of the heater's circuit."""
-    place, device, source = site.place, amps("device", device_a), sources[GROUND_FAULT.name]
-    if place.kind == "outdoor" and place.occupancy == "dwelling" and device_a <= GROUND_FAULT_TO_A:
-        return GROUND_FAULT.judge("asked", "attention", (device,), source=source)
-    values = (text("place", place.kind), text("occupancy", place.occupancy), device)
-    if place.kind in ("outdoor", "bathroom"):
-        return GROUND_FAULT.judge("local", "attention", values, source=source)
-    return GROUND_FAULT.judge("not-named", "ok", values, source=source)
 
 
 def limiter_marking(model: HeaterModel, sources: Mapping[str, str]) -> Judgement:

@@ -14,6 +14,7 @@ from generator.compute.circuit.us import circuit_findings, conductor, existing_f
 from generator.compute.circuit.us.ampacity import ampacity_steps
 from generator.compute.circuit.us.conditions import Conditions, as_found, reference_conditions, site_conditions
 from generator.compute.circuit.us.farm_finding import agricultural_wiring
+from generator.compute.circuit.us.guard_findings import arc_fault_protection, ground_fault_protection
 from generator.compute.circuit.us.subdivision import part_limit_a, parts_table, require_subdivision
 from generator.compute.circuit.us.system_finding import supply_system
 from generator.compute.circuit.working import text
@@ -158,9 +159,11 @@ class UsRules(shared.Rules):
         yield worst(map(circuit_findings.element_subdivision, at.circuits))
 
     def about_people(self, at: Wired) -> Iterator[Judgement]:
-        """Yield ground-fault protection and the marking of the limiter."""
+        """Yield ground-fault and arc-fault protection, and the marking of the limiter."""
         sources, largest_a = self.basis.rules.sources, max(circuit.ratings.device_a for circuit in at.circuits)
-        yield circuit_findings.ground_fault_protection(at.site, largest_a, sources)
+        connection = at.circuits[0].load.connection
+        yield ground_fault_protection(at.site, connection, largest_a, sources)
+        yield arc_fault_protection(at.site, connection, largest_a, sources)
         yield circuit_findings.limiter_marking(at.model, sources)
 
     def about_existing(self, at: Wired, existing: ExistingCircuit) -> Iterator[Judgement]:

@@ -1,0 +1,82 @@
+"""Whether the place calls for a device that guards people or wiring: ground-fault and arc-fault protection.
+
+210.8(F) of 2023 (secondary copies): outlets of dwellings outdoors, those in garages with a floor at or below grade, in
+accessory buildings and in boathouses included, single-phase, to 150 V to ground and 50 A, hard-wired ones and those of
+equipment that is replaced too. Whether "in" these buildings means their inside is read differently (2026 says "at",
+and 60 A), so they ask for a look. 210.8(A), (B) and (D) and 422.5 name receptacles and certain appliances, not
+permanently wired water heaters.
+
+210.12 of 2023 (secondary copies): circuits of 120 V and 10, 15 or 20 A to outlets or devices, hard-wired ones included,
+in the rooms of a dwelling unit; bathrooms, garages and the outdoors are not named.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from generator.compute.circuit.supply_connection import SupplyConnection
+from generator.compute.circuit.us.system_finding import wye
+from generator.compute.circuit.working import amps, text
+from generator.model.figures import Severity
+from generator.model.finding_rules import Judgement, Rule
+from generator.model.site import Site
+
+GROUND_FAULT_TO_A = 50.0
+GROUND_FAULT_TO_V = 150.0
+ARC_FAULT_TO_A = 20.0
+ARC_FAULT_TO_V = 130.0
+OUTBUILDINGS = ("garage", "accessory building", "boathouse")
+ROOMS = ("indoor", "kitchen", "damp")
+GUARDED = ("place", "occupancy", "building", "device")
+GROUND_FAULT = Rule(
+    "ground-fault-protection",
+    {case: GUARDED for case in ("asked", "asked-perhaps", "building-not-stated", "local", "not-named")},
+)
+ARC_FAULT = Rule("arc-fault-protection", {"asked": ("place", "device"), "not-named": ("place", "occupancy", "device")})
+
+
+def ground_fault_protection(
+    site: Site, connection: SupplyConnection, device_a: float, sources: Mapping[str, str]
+) -> Judgement:
+    """Judge whether the place calls for ground-fault protection of the heater's circuit, on a device [A]."""
+    place = site.place
+    values = [text("place", place.kind), text("occupancy", place.occupancy), amps("device", device_a)]
+    if place.building is not None:
+        values.append(text("building", place.building))
+    case, severity = _ground_fault(site, connection, device_a)
+    return GROUND_FAULT.judge(case, severity, tuple(values), source=sources[GROUND_FAULT.name])
+
+
+def _ground_fault(site: Site, connection: SupplyConnection, device_a: float) -> tuple[str, Severity]:
+    place, within = site.place, device_a <= GROUND_FAULT_TO_A and connection.phases == 1
+    if place.occupancy == "dwelling" and within and to_ground_v(site, connection) <= GROUND_FAULT_TO_V:
+        if place.kind == "outdoor":
+            return "asked", "attention"
+        if place.building in OUTBUILDINGS:
+            return "asked-perhaps", "attention"
+        if place.building is None and place.kind in ("indoor", "damp"):
+            return "building-not-stated", "attention"
+    return ("local", "attention") if place.kind in ("outdoor", "bathroom") else ("not-named", "ok")
+
+
+def to_ground_v(site: Site, connection: SupplyConnection) -> float:
+    """Return the least that a line of the connection may have to ground [V], so that no protection is left out.
+
+    To neutral as it is; of two lines half, or on a wye by the square root of three; on a corner-grounded delta whole.
+    """
+    if connection.to_neutral or site.supply.system == "corner-grounded delta":
+        return connection.voltage_v
+    return connection.voltage_v / (3.0**0.5 if wye(site, connection) else 2.0)
+
+
+def arc_fault_protection(
+    site: Site, connection: SupplyConnection, device_a: float, sources: Mapping[str, str]
+) -> Judgement:
+    """Judge whether the room calls for arc-fault protection of the heater's circuit, on a device [A]."""
+    place, source, device = site.place, sources[ARC_FAULT.name], amps("device", device_a)
+    small = connection.to_neutral and connection.voltage_v <= ARC_FAULT_TO_V and device_a <= ARC_FAULT_TO_A
+    room = place.kind in ROOMS and place.building not in OUTBUILDINGS
+    if place.occupancy == "dwelling" and small and room:
+        return ARC_FAULT.judge("asked", "attention", (text("place", place.kind), device), source=source)
+    values = (text("place", place.kind), text("occupancy", place.occupancy), device)
+    return ARC_FAULT.judge("not-named", "ok", values, source=source)
