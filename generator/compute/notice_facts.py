@@ -43,7 +43,7 @@ MODEL_FACTS: dict[str, Callable[[HeaterModel], bool]] = {
 SITE_FACTS: dict[str, Callable[[Placed], bool]] = {
     "freezing-place": lambda at: at.site.place.freezing,
     "outdoor-place": lambda at: at.site.place.kind == "outdoor",
-    "wet-place": lambda at: at.site.place.kind in ("damp", "outdoor") or at.site.route.wet,
+    "wet-place": lambda at: at.site.place.damp or at.site.route.wet,
     "bathing-place": lambda at: _serves(at.site, "shower", "tub"),
     "public-fixture": lambda at: _serves(at.site, "public lavatory"),
     "aluminum-conductor": lambda at: at.site.route.conductor == "aluminum",

@@ -150,16 +150,27 @@ class Use(Strict):
 class Place(Strict):
     """Where the heater hangs, for the rules that depend on it. Horticultural premises count as agricultural.
 
+    `kind`: `wash-down` where a hose reaches the heater, which makes the place a wet one, as the outdoors is.
     `disconnects_grouped`: whether those of a heater of several feeds stand together; None where nobody has stated it.
     `building`: which building of a dwelling it is; None where nobody has stated it.
     """
 
     occupancy: Literal["dwelling", "agricultural", "other"]
-    kind: Literal["indoor", "damp", "outdoor", "bathroom", "kitchen"]
+    kind: Literal["indoor", "damp", "wash-down", "outdoor", "bathroom", "kitchen"]
     building: Literal["house", "garage", "accessory building", "boathouse"] | None = None
     disconnect: Literal["in sight", "lockable", "none"]
     disconnects_grouped: YesNo | None = None
     freezing: YesNo = False
+
+    @property
+    def wet(self) -> bool:
+        """Whether it is a wet location: NFPA 70 article 100, locations saturated with water or exposed to weather."""
+        return self.kind in ("wash-down", "outdoor")
+
+    @property
+    def damp(self) -> bool:
+        """Whether it is a damp location, or wetter."""
+        return self.wet or self.kind == "damp"
 
 
 class Fixture(Strict):

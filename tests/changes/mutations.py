@@ -12,7 +12,7 @@ from generator.model.inputs import Place
 QUANTITY = re.compile(r"([+-]?[0-9]+(?:\.[0-9]+)?) ([A-Za-z%].*)")
 # Words of which exactly one may stand at a key: each is tried in the place of another.
 WORDS = (
-    ("indoor", "damp", "outdoor", "bathroom", "kitchen"),
+    ("indoor", "damp", "wash-down", "outdoor", "bathroom", "kitchen"),
     ("in sight", "lockable", "none"),
     ("dwelling", "other"),
     ("copper", "aluminum"),

@@ -19,6 +19,7 @@ GOOD_METRIC = {"device": "32 A", "poles": "2", "conductor": "4 mm2", "ground": "
 METRIC_HEATER = {"voltage": "230 V", "leads": leads(1, neutral=True), "neutral_needed": "yes"}
 KITCHEN = {"power": "1.44 kW", "voltage": "120 V"}  # 12 A on 15 A
 HOME = {"voltage": "120 V", "neutral_present": "yes"}
+HOSE = {"name": "hose", "kind": "rinse bay", "flow": "1 gpm", "target": "90 degF"}
 LOW = {"power": "2.88 kW", "voltage": "120 V"}
 TWO_FEEDS = {"power": "18 kW", "feeds": 2}
 SMALL = {
@@ -112,6 +113,9 @@ BROKEN_US = [
     ("disconnect", "attention", TWO_FEEDS, {}),
     ("disconnect", "stop", TWO_FEEDS, {"place": {"disconnects_grouped": "no"}}),
     ("enclosure", "stop", {}, {"place": {"kind": "outdoor"}}),
+    ("enclosure", "stop", {}, {"place": {"kind": "wash-down"}}),
+    ("enclosure", "attention", {}, {"place": {"kind": "damp"}, "fixtures": [HOSE]}),
+    ("wiring-method", "stop", {}, {"place": {"kind": "wash-down"}, "route": {"insulation": "THHN"}}),
     ("ground-fault-protection", "attention", {}, {"place": {"kind": "outdoor", "occupancy": "dwelling"}}),
     ("ground-fault-protection", "attention", {}, {"place": {"kind": "bathroom"}}),
     (
@@ -220,6 +224,7 @@ def test_iec_rule_broken(rule: str, severity: str, model: dict[str, Any], change
         ("arc-fault-protection", KITCHEN, {"supply": HOME, "place": {"kind": "kitchen"}}),  # no dwelling
         ("arc-fault-protection", LOW, {"supply": HOME, "place": {"kind": "kitchen", "occupancy": "dwelling"}}),  # 30 A
         ("enclosure", {}, {"place": {"kind": "damp"}}),
+        ("enclosure", {}, {"place": {"freezing": "yes"}}),
         ("supply-system", {}, {"supply": {"system": None, "panel": {"phases": "1"}}}),
         ("supply-system", {"voltage": "208 V"}, {"supply": {"system": None, "voltage": "208 V"}}),  # a wye's voltage
         (

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from generator.compute.circuit.working import count, text
-from generator.compute.severity import ok_or_stop
 from generator.model.figures import Severity
 from generator.model.finding_rules import Judgement, Rule
 from generator.model.heater import HeaterModel
@@ -13,8 +12,9 @@ from generator.model.site import Site
 
 # How much water an enclosure stands, and how much a place brings. A bathroom is damp where people shower or bathe.
 ENCLOSURES = ("indoor", "damp", "outdoor")
-PLACES = {"indoor": "indoor", "kitchen": "indoor", "bathroom": "indoor", "damp": "damp", "outdoor": "outdoor"}
 BATHING = ("shower", "tub")
+# A fixture with a hose, in whose reach a place is washed down.
+HOSED = "rinse bay"
 # Where the disconnect is, and by the name of the value whether those of several feeds stand together.
 MEANS = ("means", "together", "apart", "not_stated")
 DISCONNECT = Rule(
@@ -23,7 +23,11 @@ DISCONNECT = Rule(
     choices={"means": ("in sight", "lockable", "none")},
 )
 ENCLOSURE_VALUES = ("enclosure", "place", "needed")
-ENCLOSURE = Rule("enclosure", {"fits": ENCLOSURE_VALUES, "does-not-fit": ENCLOSURE_VALUES})
+ENCLOSURE = Rule(
+    "enclosure",
+    {case: ENCLOSURE_VALUES for case in ("fits", "does-not-fit", "freezing", "hosed")},
+    choices={"enclosure": ENCLOSURES, "needed": ENCLOSURES},
+)
 
 
 def disconnect(site: Site, feeds: int, sources: Mapping[str, str]) -> Judgement:
@@ -45,10 +49,30 @@ def _disconnected(there: str, grouped: bool | None) -> tuple[str, Severity]:
 
 
 def enclosure(site: Site, model: HeaterModel, sources: Mapping[str, str]) -> Judgement:
-    """Judge the heater's enclosure against the wet of the place."""
-    bathing = site.place.kind == "bathroom" and any(fixture.kind in BATHING for fixture in site.fixtures)
-    needed = "damp" if bathing else PLACES[site.place.kind]
-    fits = ENCLOSURES.index(model.enclosure) >= ENCLOSURES.index(needed)
-    values = (text("enclosure", model.enclosure), text("place", site.place.kind), text("needed", needed))
-    case, severity = ("fits" if fits else "does-not-fit"), ok_or_stop(fits)
+    """Judge the heater's enclosure against the wet of the place.
+
+    `attention` where a hose may reach a place that is stated as dry or damp, and where one made for dry places may meet
+    the damp of a place that is left to freeze.
+    """
+    place, needed = site.place, _needed(site)
+    values = (text("enclosure", model.enclosure), text("place", place.kind), text("needed", needed))
+    case, severity = _enclosed(site, ENCLOSURES.index(model.enclosure), ENCLOSURES.index(needed))
     return ENCLOSURE.judge(case, severity, values, source=sources[ENCLOSURE.name])
+
+
+def _needed(site: Site) -> str:
+    if site.place.wet:
+        return "outdoor"
+    bathing = site.place.kind == "bathroom" and any(fixture.kind in BATHING for fixture in site.fixtures)
+    return "damp" if bathing or site.place.damp else "indoor"
+
+
+def _enclosed(site: Site, there: int, needed: int) -> tuple[str, Severity]:
+    """Return case and severity of an enclosure where another is needed, both by their place in ENCLOSURES."""
+    if there < needed:
+        return "does-not-fit", "stop"
+    if there < ENCLOSURES.index("outdoor") and any(fixture.kind == HOSED for fixture in site.fixtures):
+        return "hosed", "attention"
+    if site.place.freezing and there == ENCLOSURES.index("indoor"):
+        return "freezing", "attention"
+    return "fits", "ok"

@@ -22,7 +22,7 @@ WIRING_VALUES = ("method", "insulation", "location")
 WIRING = Rule(
     "wiring-method",
     {"iec-dry": WIRING_VALUES, "iec-wet": WIRING_VALUES},
-    choices={"location": ("wet", "damp", "outdoor", "dry")},
+    choices={"location": ("wet", "wash-down", "damp", "outdoor", "dry")},
 )
 
 
@@ -38,7 +38,7 @@ def circuit_device(circuit: Circuit) -> Judgement:
 
 def wiring_method(site: Site, conditions: Conditions, sources: Mapping[str, str]) -> Judgement:
     """Judge whether water reaches the wiring system, which then must be made for it."""
-    wet = "wet" if site.route.wet else site.place.kind if site.place.kind in ("damp", "outdoor") else "dry"
+    wet = "wet" if site.route.wet else site.place.kind if site.place.damp else "dry"
     values = (
         text("method", conditions.method.title),
         text("insulation", conditions.insulation),

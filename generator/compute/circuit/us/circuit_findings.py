@@ -63,7 +63,7 @@ def wiring_method(site: Site, conditions: Conditions, sources: Mapping[str, str]
     method = conditions.method
     highest = method.highest_ambient_c if method else None
     too_hot = highest is not None and conditions.ambient_c > highest
-    wet = "wet" if site.route.wet else "damp-or-wet" if site.place.kind in ("damp", "outdoor") else "dry"
+    wet = "wet" if site.route.wet else "damp-or-wet" if site.place.damp else "dry"
     values = (
         text("method", method.title if method else site.route.method),
         text("insulation", conditions.insulation),

@@ -129,14 +129,14 @@ def _column(rating_c: float, where: tuple[str, ...]) -> int:
 
 def _rating(site: Site, insulation: Insulation) -> float | None:
     """Return the rating [degC] of an insulation where the route runs; None where it is not for so wet a place."""
-    if site.route.wet or site.place.kind == "outdoor":
+    if site.route.wet or site.place.wet:
         return insulation.wet_c
     return insulation.damp_c if site.place.kind == "damp" else insulation.dry_c
 
 
 def _unfit(site: Site, method: WiringMethod, rating_c: float | None) -> str:
     """Return which of UNFIT the route is; empty where method and insulation suit. `rating_c`: the insulation's."""
-    place = "wet" if site.route.wet or site.place.kind == "outdoor" else "damp"
+    place = "wet" if site.route.wet or site.place.wet else "damp"
     if rating_c is None:
         return f"insulation-{place}"
     return "method-wet" if place == "wet" and method.wet_location is False else ""

@@ -34,7 +34,7 @@ def agricultural_wiring(site: Site, conditions: Conditions, sources: Mapping[str
     source, method = sources[FARM.name], conditions.method
     if site.place.occupancy != "agricultural" or method is None:
         return FARM.judge("elsewhere", "ok", source=source)
-    case, severity = _case(method.farm, site.route.wet or site.place.kind in ("damp", "outdoor"))
+    case, severity = _case(method.farm, site.route.wet or site.place.damp)
     return FARM.judge(case, severity, (text("method", method.title),), source=source)
 
 

@@ -26,7 +26,7 @@ GROUND_FAULT_TO_V = 150.0
 ARC_FAULT_TO_A = 20.0
 ARC_FAULT_TO_V = 130.0
 OUTBUILDINGS = ("garage", "accessory building", "boathouse")
-ROOMS = ("indoor", "kitchen", "damp")
+ROOMS = ("indoor", "kitchen", "damp", "wash-down")
 GUARDED = ("place", "occupancy", "building", "device")
 GROUND_FAULT = Rule(
     "ground-fault-protection",
@@ -54,9 +54,9 @@ def _ground_fault(site: Site, connection: SupplyConnection, device_a: float) -> 
             return "asked", "attention"
         if place.building in OUTBUILDINGS:
             return "asked-perhaps", "attention"
-        if place.building is None and place.kind in ("indoor", "damp"):
+        if place.building is None and place.kind in ("indoor", "damp", "wash-down"):
             return "building-not-stated", "attention"
-    return ("local", "attention") if place.kind in ("outdoor", "bathroom") else ("not-named", "ok")
+    return ("local", "attention") if place.kind in ("outdoor", "wash-down", "bathroom") else ("not-named", "ok")
 
 
 def to_ground_v(site: Site, connection: SupplyConnection) -> float:
