@@ -12,7 +12,7 @@ import pytest
 from pydantic import ValidationError
 
 from generator.compute.circuit.circuits import site_circuits
-from generator.compute.circuit.iec.residual_current import residual_current_protection
+from generator.compute.circuit.iec.residual_current import disconnection_s
 from generator.model.figures import Finding
 from tests.compute.circuit_cases import basis, demo_model, demo_site, metric_heater, metric_site
 from tests.finding_texts import said
@@ -52,6 +52,45 @@ def test_severity(earthing: str | None, device: str | None, place: dict[str, str
     assert judged(earthing, device, **place).severity == severity
 
 
+@pytest.mark.parametrize(
+    ("earthing", "to_earth_v", "device_a", "seconds"),
+    [
+        ("TN-S", 120.0, 32.0, 0.8),
+        ("TT", 120.0, 32.0, 0.3),
+        ("TN-S", 230.0, 32.0, 0.4),
+        ("TN-S", 230.1, 32.0, 0.2),
+        ("TN-C-S", 240.0, 16.0, 0.2),
+        ("TT", 240.0, 16.0, 0.07),
+        ("TN-S", 400.0, 32.0, 0.2),
+        ("TN-S", 400.1, 32.0, None),
+        ("TN-S", 240.0, 32.1, 5.0),
+        ("TT", 240.0, 40.0, 1.0),
+        ("IT", 230.0, 16.0, None),
+    ],
+)
+def test_the_time_depends_on_system_voltage_and_device(
+    earthing: str, to_earth_v: float, device_a: float, seconds: float | None
+) -> None:
+    """60364-4-41 table 41.1, 411.3.2.2 to 411.3.2.4, from memory."""
+    assert disconnection_s(earthing, to_earth_v, device_a) == seconds
+
+
+def test_a_supply_of_240_v_has_the_time_of_its_own() -> None:
+    supply = {"voltage": "240 V"}
+    _, findings = site_circuits(metric_site(supply=supply), metric_heater("7.2 kW", "240 V"), basis("iec"))
+    found = next(one for one in findings if one.rule == RULE)
+    assert {value.symbol: value.value for value in found.values}["time"] == 0.2
+    assert "type A at least" in said(found, "do")
+
+
+def test_of_three_lines_the_voltage_to_earth_counts() -> None:
+    """400 V between lines is 230.9 V to earth by its nominal value of 230 V."""
+    supply = {"voltage": "400 V", "phases": "3"}
+    _, findings = site_circuits(metric_site(supply=supply), metric_heater("9 kW", "400 V", 3), basis("iec"))
+    found = next(one for one in findings if one.rule == RULE)
+    assert {value.symbol: value.value for value in found.values}["time"] == 0.4
+
+
 @pytest.mark.parametrize(("earthing", "seconds"), [("TN-S", 0.4), ("TN-C-S", 0.4), ("TT", 0.2)])
 def test_there_is_always_something_to_measure(earthing: str, seconds: float) -> None:
     found = judged(earthing, "30 mA")
@@ -76,8 +115,8 @@ def test_the_part_for_farms_is_named() -> None:
 def test_the_demo_states_both() -> None:
     at = demo_site("seedling-house")
     assert (at.supply.earthing, at.place.occupancy) == ("TN-S", "agricultural")
-    assert residual_current_protection(at, basis("iec").rules.sources).severity == "ok"
-    assert site_circuits(at, demo_model(at.heater), basis("iec"))
+    _, findings = site_circuits(at, demo_model(at.heater), basis("iec"))
+    assert {one.rule: one.severity for one in findings}[RULE] == "ok"
 
 
 def test_another_earthing_system_or_device_is_refused() -> None:

@@ -13,13 +13,18 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from generator.compute.circuit.supply_connection import SupplyConnection
 from generator.compute.circuit.working import text
 from generator.model.figures import Severity, Value
 from generator.model.finding_rules import Judgement, Rule
 from generator.model.site import Site
 
-# Longest disconnection time [s] of a final circuit of this heater's kind: 60364-4-41 table 41.1, 120 V < U0 <= 230 V.
-DISCONNECTION_S = {"TN-S": 0.4, "TN-C-S": 0.4, "TT": 0.2}
+# Longest disconnection time [s], 60364-4-41 table 41.1, by the voltage of a line to earth U0 [V] up to which it holds,
+# for final circuits to 32 A; above 32 A 411.3.2.3 and 411.3.2.4, whatever U0. TN, TT; from memory.
+TIMES_S = {120.0: (0.8, 0.3), 230.0: (0.4, 0.2), 400.0: (0.2, 0.07)}
+LARGER_S = (5.0, 1.0)
+TABLE_TO_A = 32.0
+LINE_TO_LINE = 400.0 / 230.0  # over line to earth, by nominal values: IEC 60038 table 1
 VALUES = ("place", "occupancy", "earthing", "device", "limit", "asked_by", "time", "proved_by")
 PROTECTION = Rule(
     "residual-current-protection",
@@ -34,8 +39,21 @@ PROTECTION = Rule(
 )
 
 
-def residual_current_protection(site: Site, sources: Mapping[str, str]) -> Judgement:
-    """Judge the residual-current device against the place and the earthing system."""
+def disconnection_s(earthing: str, to_earth_v: float, device_a: float) -> float | None:
+    """Return the longest time [s] in which a fault is to be cleared; None in an IT system, or beyond the table."""
+    if earthing == "IT":
+        return None
+    column = int(earthing == "TT")
+    if device_a > TABLE_TO_A:
+        return LARGER_S[column]
+    fitting = [times for up_to_v, times in TIMES_S.items() if to_earth_v <= up_to_v + 1e-9]
+    return fitting[0][column] if fitting else None
+
+
+def residual_current_protection(
+    site: Site, connection: SupplyConnection, device_a: float, sources: Mapping[str, str]
+) -> Judgement:
+    """Judge the residual-current device against the place and the earthing system, on a circuit of a device [A]."""
     earthing, device, limit = site.supply.earthing, site.supply.residual_current_device, _limit(site)
     case, severity = _verdict(earthing, device, limit)
     values = [
@@ -49,8 +67,10 @@ def residual_current_protection(site: Site, sources: Mapping[str, str]) -> Judge
         values.append(text("device", device))
     if limit is not None:
         values += [text("limit", f"{limit[0]} mA"), text("asked_by", sources[limit[1]])]
-    if earthing in DISCONNECTION_S:
-        values.append(Value("time", DISCONNECTION_S[earthing], "time", "down"))
+    to_earth_v = connection.voltage_v if connection.to_neutral else connection.voltage_v / LINE_TO_LINE
+    time_s = None if earthing is None else disconnection_s(earthing, to_earth_v, device_a)
+    if time_s is not None:
+        values.append(Value("time", time_s, "time", "down"))
     if case == "it-system":
         values.append(text("judged_by", sources["it-system"]))
     return PROTECTION.judge(case, severity, tuple(values), source=sources[PROTECTION.name])

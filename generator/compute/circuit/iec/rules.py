@@ -135,7 +135,9 @@ class IecRules(shared.Rules):
 
     def about_people(self, at: Wired) -> Iterator[Judgement]:
         """Yield residual-current protection."""
-        yield residual_current_protection(at.site, self.basis.rules.sources)
+        connection = at.circuits[0].load.connection
+        least_a = min(circuit.ratings.device_a for circuit in at.circuits)
+        yield residual_current_protection(at.site, connection, least_a, self.basis.rules.sources)
 
     def about_existing(self, at: Wired, existing: ExistingCircuit) -> Iterator[Judgement]:
         """Yield device, conductor, poles and ground."""
