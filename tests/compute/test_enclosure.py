@@ -1,4 +1,4 @@
-"""Enclosure and place. Wet: NFPA 70 article 100, locations saturated with water, such as those washed down (from memory)."""
+"""Enclosure and place. Wet: NFPA 70 article 100, locations saturated with water, as washed-down ones (from memory)."""
 
 from __future__ import annotations
 

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from generator.compute.circuit.candidate import Demand
 from generator.compute.circuit.circuit import Circuit
 from generator.compute.circuit.us.conditions import UNFIT, Conditions
 from generator.compute.circuit.us.subdivision import limits, parts, uncovered_share
@@ -24,7 +25,7 @@ from generator.model.site import Site
 from generator.si import GALLON_M3, from_celsius
 
 DEVICE_VALUES = ("feed", "device", "needed", "floor", "recommended", "ceiling")
-DEVICE = Rule("circuit-device", {"us-fits": DEVICE_VALUES, "us-too-small": DEVICE_VALUES})
+DEVICE = Rule("circuit-device", {case: DEVICE_VALUES for case in ("us-fits", "us-both-fit", "us-too-small")})
 METHOD_VALUES = ("method", "insulation", "location", "ambient", "highest")
 UNFIT_VALUES = (*METHOD_VALUES, "note")
 WIRING = Rule(
@@ -54,8 +55,18 @@ def circuit_device(circuit: Circuit) -> Judgement:
         amps("ceiling", ratings.ceiling_a, "down"),
     )
     fits = ratings.device_a >= needed - 1e-9
-    case, severity = "us-fits" if fits else "us-too-small", ok_or_stop(fits)
-    return DEVICE.judge(case, severity, values, source=circuit.rules.basis.rules.sources[DEVICE.name])
+    case = "us-both-fit" if fits and _recommended_suits(circuit) else "us-fits" if fits else "us-too-small"
+    return DEVICE.judge(case, ok_or_stop(fits), values, source=circuit.rules.basis.rules.sources[DEVICE.name])
+
+
+def _recommended_suits(circuit: Circuit) -> bool:
+    """Return whether the same conductors may stand on the greater, recommended rating: heater and code allow it."""
+    ratings, rules, size = circuit.ratings, circuit.rules, circuit.size
+    if not ratings.device_a < ratings.recommended_a <= ratings.ceiling_a:
+        return False
+    on_it = rules.judge(size, Demand(circuit.load.current_a, ratings.factor, ratings.recommended_a))
+    ground = rules.ground(device_a=ratings.recommended_a, needed=circuit.ground.needed, installed=size)
+    return on_it.carries and ground.size == circuit.ground.size
 
 
 def wiring_method(site: Site, conditions: Conditions, sources: Mapping[str, str]) -> Judgement:
