@@ -41,3 +41,16 @@ def test_an_existing_ground_is_held_to_what_the_load_needs() -> None:
     found = next(one for one in findings if one.rule == "existing-ground")
     assert found.severity == "attention"
     assert {value.symbol: value.value for value in found.values}["grown"] == "8 AWG"
+
+
+def test_an_existing_ground_is_counted_from_the_size_that_the_existing_device_needs() -> None:
+    """Stock cable of 6 AWG with 10 AWG on 60 A, for 40 A that are not continuous.
+
+    250.122(B): 6 AWG is the size that 60 A need (55 A at 60 degC, 240.4(B)), so nothing was enlarged; 250.122: 10 AWG.
+    """
+    old = {"device": "60 A", "poles": "2", "conductor": "6 AWG", "ground": "10 AWG"}
+    use = {"continuous": "no", "reason": "minutes at a time"}
+    at = site(existing_circuit=old, use=use, route={"method": "nm-cable", "insulation": "NM-B"})
+    _, findings = site_circuits(at, with_terminals("8 AWG"), basis("us"))
+    found = next(one for one in findings if one.rule == "existing-ground")
+    assert (found.case, found.severity) == ("us-fits", "ok")

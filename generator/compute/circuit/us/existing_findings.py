@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from generator.compute.circuit.candidate import Demand, smallest_that_suits
 from generator.compute.circuit.circuit import Circuit
 from generator.compute.circuit.existing import CONDUCTOR_VALUES, conductor_values, judged
 from generator.compute.circuit.sizes import smaller, standard_ratings
@@ -110,12 +111,20 @@ def existing_ground(circuit: Circuit, existing: ExistingCircuit, method: str) ->
     there = () if existing.ground is None else (text("ground", existing.ground),)
     if existing.device_a > greatest_device_a(rules.basis):
         return GROUND.judge("us-beyond-the-table", "stop", (*there, device), source=source)
-    needed = circuit.ground.needed if smaller(circuit.ground.needed, line) else line
+    needed = _needed(circuit, existing.device_a)
+    needed = needed if smaller(needed, line) else line
     wanted = rules.ground(device_a=existing.device_a, needed=needed, installed=line)
     least = line if smaller(line, wanted.least) else wanted.least
     case, severity = _grounded(existing.ground, method, least=least, grown=wanted.size)
     values: tuple[Value, ...] = (*there, text("least", least), text("grown", wanted.size), device)
     return GROUND.judge(case, severity, values, source=source)
+
+
+def _needed(circuit: Circuit, device_a: float) -> str:
+    """Return the smallest size that the load needs on the device that is there [A]: 250.122(B) counts from it."""
+    rules, demand = circuit.rules, Demand(circuit.load.current_a, circuit.ratings.factor, device_a)
+    tried = smallest_that_suits(rules.sizes, lambda size: rules.judge(size, demand), rules.sizes[0])
+    return tried[-1].size if tried else circuit.ground.needed
 
 
 def _grounded(there: str | None, method: str, *, least: str, grown: str) -> tuple[str, Severity]:
