@@ -10,7 +10,9 @@ from typing import Any
 
 import pytest
 
+from generator.compute.circuit.circuits import site_circuits
 from generator.model.figures import Finding
+from tests.compute.circuit_cases import basis, demo_model, site
 from tests.compute.test_circuit_findings import us
 from tests.finding_texts import said
 
@@ -39,3 +41,22 @@ def test_the_recommended_rating_is_offered_where_nothing_forbids_it() -> None:
 )
 def test_it_is_not_where_something_does(model: dict[str, Any], changes: dict[str, Any]) -> None:
     assert device(model, changes).case == "us-fits"
+
+
+def test_a_marking_that_the_load_fills_names_its_way_out() -> None:
+    """40 A marked 40 A: 422.10(A) takes it at 100 % where it is not continuous; 422.13 names storage heaters alone."""
+    full = us({"maximum_device": "40 A"}, {})["circuit-device"]
+    assert (full.case, full.severity) == ("us-continuous", "stop")
+    assert "state `continuous: no` of its use, and why: 40 A is enough then" in said(full, "do")
+    assert us({"maximum_device": "40 A"}, SHORT)["circuit-device"].severity == "ok"
+
+
+def test_a_single_phase_rating_that_fits_across_two_lines_is_named() -> None:
+    """240 V, three phases: the three-phase rating is for 208 V, 115 %; its single-phase one is for 240 V."""
+    at = site(supply={"phases": "3", "voltage": "240 V"})
+    _, findings = site_circuits(at, demo_model("tarn-18"), basis("us"))
+    found = next(one for one in findings if one.rule == "supply-voltage")
+    assert found.severity == "stop"
+    assert "a single-phase rating of 240 V, which fits across two lines" in said(found, "do")
+    other = us({"voltage": "208 V", "phases": 3}, {"supply": {"phases": "3"}})["supply-voltage"]
+    assert other.severity == "stop" and said(other, "do").endswith("Use a heater rated for this supply.")

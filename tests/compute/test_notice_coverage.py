@@ -22,6 +22,7 @@ NEVER_STOP = {
     "ground-fault-protection",
     "arc-fault-protection",
     "limiter-marking",
+    "marked-device",
 }
 NOTICES: dict[str, Notice] = {one.id: one for one in read_notices(Path(__file__).parents[2] / "content" / "notices")}
 

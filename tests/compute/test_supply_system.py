@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import cmath
+from pathlib import Path
 
 import pytest
 
 from generator.compute.circuit.circuits import site_circuits
+from generator.errors import InputFaults
+from generator.read.handbook import read_handbook
 from tests.compute.circuit_cases import basis, heater, site
 from tests.compute.test_circuit_findings import us
 from tests.finding_texts import said
+from tests.frozen import copied
 
 
 def test_the_high_leg_is_as_far_above_ground_as_the_page_says() -> None:
@@ -51,3 +55,11 @@ def test_the_neutral_of_a_delta_does_not_count() -> None:
     changes = {"route": {"other_conductors": "1"}, "supply": HIGH_LEG | {"system": "wye"}}
     (on_wye,), _ = site_circuits(site(**changes), heater("9.6 kW", neutral_needed="yes"), basis("us"))
     assert (delta.conductor.value, on_wye.conductor.value) == ("8 AWG", "6 AWG")
+
+
+def test_an_iec_site_states_its_earthing_instead(tmp_path: Path) -> None:
+    copied(tmp_path)
+    place = tmp_path / "site_data" / "sites" / "seedling-house.yaml"
+    place.write_text(place.read_text(encoding="utf-8").replace("  earthing: TN-S", "  earthing: TN-S\n  system: wye"))
+    with pytest.raises(InputFaults, match="the system of a supply is its earthing"):
+        read_handbook(tmp_path / "site_data")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from generator.compute.circuit.load import HIGHEST_SUPPLY_RATIO
 from generator.compute.circuit.supply_connection import SupplyConnection
@@ -12,7 +12,7 @@ from generator.compute.severity import ok_or_attention, ok_or_stop
 from generator.compute.verdict.supply import is_ordinary
 from generator.model.figures import Severity, Value
 from generator.model.finding_rules import Judgement, Rule
-from generator.model.heater import HeaterModel
+from generator.model.heater import HeaterModel, Rating
 from generator.model.site import Site
 from generator.model.tolerances import ServiceVoltage
 
@@ -22,9 +22,9 @@ LOWEST = 0.80
 SAME_FREQUENCY_HZ = 0.5
 
 VOLTAGES = ("supply", "rated", "power", "rated_power", "share")
+FAR = (*VOLTAGES, "other")
 VOLTAGE = Rule(
-    "supply-voltage",
-    {"ordinary": VOLTAGES, "low": VOLTAGES, "high": VOLTAGES, "far-below": VOLTAGES, "far-above": VOLTAGES},
+    "supply-voltage", {"ordinary": VOLTAGES, "low": VOLTAGES, "high": VOLTAGES, "far-below": FAR, "far-above": FAR}
 )
 FREQUENCIES = ("supply", "rated")
 FREQUENCY = Rule("supply-frequency", {"same": FREQUENCIES, "other": FREQUENCIES})
@@ -42,8 +42,13 @@ NEUTRAL = Rule(
 )
 
 
-def supply_voltage(connection: SupplyConnection, sources: Mapping[str, str], service: ServiceVoltage) -> Judgement:
-    """Judge the supply voltage against the rated one and its range in service; power and rise go with the square."""
+def supply_voltage(
+    connection: SupplyConnection, sources: Mapping[str, str], service: ServiceVoltage, *, ratings: Iterable[Rating] = ()
+) -> Judgement:
+    """Judge the supply voltage against the rated one and its range in service; power and rise go with the square.
+
+    Where it stops, one of `ratings`, the heater's, that is for one phase and fits across two of three lines is named.
+    """
     rating, ratio = connection.rating, connection.ratio
     power = power_at_voltage_w(rating.power_w, rating.voltage_v, connection.voltage_v)
     values = (
@@ -57,7 +62,10 @@ def supply_voltage(connection: SupplyConnection, sources: Mapping[str, str], ser
     if is_ordinary(connection.voltage_v, rating.voltage_v, service):
         return VOLTAGE.judge("ordinary", "ok", values, source=source)
     severity: Severity = "attention" if LOWEST <= ratio <= HIGHEST_SUPPLY_RATIO else "stop"
-    return VOLTAGE.judge(_case(ratio), severity, values, source=source)
+    single = (one.voltage_v for one in ratings if one.phases == 1 and connection.phases == 3)
+    others = [rated_v for rated_v in single if is_ordinary(connection.voltage_v, rated_v, service)]
+    other = (volts("other", others[0]),) if severity == "stop" and others else ()
+    return VOLTAGE.judge(_case(ratio), severity, (*values, *other), source=source)
 
 
 def _case(ratio: float) -> str:

@@ -25,7 +25,9 @@ from generator.model.site import Site
 from generator.si import GALLON_M3, from_celsius
 
 DEVICE_VALUES = ("feed", "device", "needed", "floor", "recommended", "ceiling")
-DEVICE = Rule("circuit-device", {case: DEVICE_VALUES for case in ("us-fits", "us-both-fit", "us-too-small")})
+DEVICE = Rule(
+    "circuit-device", {case: DEVICE_VALUES for case in ("us-fits", "us-both-fit", "us-too-small", "us-continuous")}
+)
 METHOD_VALUES = ("method", "insulation", "location", "ambient", "highest")
 UNFIT_VALUES = (*METHOD_VALUES, "note")
 WIRING = Rule(
@@ -55,7 +57,10 @@ def circuit_device(circuit: Circuit) -> Judgement:
         amps("ceiling", ratings.ceiling_a, "down"),
     )
     fits = ratings.device_a >= needed - 1e-9
-    case = "us-both-fit" if fits and _recommended_suits(circuit) else "us-fits" if fits else "us-too-small"
+    if fits:
+        case = "us-both-fit" if _recommended_suits(circuit) else "us-fits"
+    else:
+        case = "us-continuous" if ratings.factor > 1.0 and ratings.floor_a <= ratings.ceiling_a else "us-too-small"
     return DEVICE.judge(case, ok_or_stop(fits), values, source=circuit.rules.basis.rules.sources[DEVICE.name])
 
 
