@@ -257,3 +257,29 @@ def test_protection_is_tried_before_the_first_hot_water() -> None:
     text = words("installation/first-start")
     before = text[: text.index("## first hot water")]
     assert all(part in before for part in ("press the test button", "impedance of the fault loop", "instrument"))
+
+
+def test_the_fault_current_is_asked_about_before_the_conductors_are_connected() -> None:
+    """NFPA 70 (2023) 110.9 and 110.10, IEC 60364-4-43 434.5.1, from memory: what cannot break a fault bursts."""
+    connect = words("installation/electrical").partition("## connect the heater")[2]
+    assert 0 < connect.index("interrupting or withstand rating") < connect.index("strip each conductor")
+    assert "interrupting rating of the devices" in words("commissioning")
+
+
+@pytest.mark.parametrize(("page", "parted"), [("decommissioning", "disconnect the pipes"), ("maintenance", "cap it")])
+def test_a_metal_pipe_is_bridged_before_it_is_parted(page: str, parted: str) -> None:
+    """A lost neutral of the service drives its current through pipe: common practice, no source."""
+    text = words(page)
+    assert 0 < text.index("clamp a jumper") < text.index(parted)
+
+
+def test_the_supplier_looks_at_the_neutral_where_the_voltage_comes_from_elsewhere() -> None:
+    tingle = (CONTENT / "faults" / "tingle.yaml").read_text(encoding="utf-8").partition("id: other-source")[2]
+    assert tingle.index("supplier check the neutral") < tingle.index("Look for another appliance")
+
+
+def test_within_sight_is_defined_in_feet() -> None:
+    """NFPA 70 article 100: visible and not more than 50 ft (15 m) distant; from memory."""
+    stated = (CONTENT / "stated.yaml").read_text(encoding="utf-8").partition("id: within-sight")[2]
+    assert stated.partition("- id:")[0].count("value: 50 ft") == 1
+    assert "within sight : visible, and not more than" in words("glossary")
