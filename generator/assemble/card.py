@@ -144,10 +144,16 @@ def _bare_table(table: FigureTable) -> FigureTable:
 
 
 def _circuit_facts(view: SiteView) -> tuple[Fact, ...]:
-    phases: CardWord = "three-phase" if view.spec.supply.phases == 3 else "single-phase"
+    supply = view.spec.supply
+    phases: CardWord = "three-phase" if supply.phases == 3 else "single-phase"
+    protection: tuple[tuple[CardWord, str | None], ...] = (
+        ("earthing", supply.earthing),
+        ("residual-current-device", supply.residual_current_device),
+    )
     return (
         Fact("supply", view.facts.supply),
         Fact("phases", Worded(phases)),
+        *(Fact(label, stated) for label, stated in protection if stated is not None),
         Fact("length", view.facts.length),
         Fact("disconnect", Worded(DISCONNECTS[view.spec.place.disconnect])),
         Fact("torque", view.result.torque),

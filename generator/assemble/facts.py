@@ -5,6 +5,7 @@ A figure stands here without its working, which its page has by the figure's id.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from generator.compute.verdict.built import CircuitShown, circuit_shown, must_not_be_built, unfit_supply
@@ -16,8 +17,17 @@ from generator.model.codes import CodeBasis
 from generator.model.figures import Figure, Sentence, Value
 from generator.model.heater import HeaterModel
 from generator.model.results import CircuitResult, FlowWindow, SiteResult, StageResult
-from generator.model.site import Route, Site
+from generator.model.site import Site
+from generator.model.words import CardWord
 
+# Ungrounded conductors, and whether a neutral goes with them.
+CONDUCTORS: Mapping[tuple[int, bool], CardWord] = {
+    (1, True): "lines-1-neutral",
+    (2, False): "lines-2",
+    (2, True): "lines-2-neutral",
+    (3, False): "lines-3",
+    (3, True): "lines-3-neutral",
+}
 FORBIDDEN = Sentence("Do not switch on: a check fails.")
 
 
@@ -59,7 +69,7 @@ def site_facts(site: Site, result: SiteResult, model: HeaterModel, *, basis: Cod
         circuits=() if must_not_be_built(result) else tuple(map(_circuit, result.circuits)),
         existing=None if must_not_be_built(result) else _existing(site, result),
         circuit_shown=shown,
-        wire=_wire(site.route, model, basis, insulation=insulation),
+        wire=_wire(site, result, model, basis=basis, insulation=insulation),
         supply=Value("supply", site.supply.voltage_v, "voltage"),
         length=Value("one way", site.route.length_m, "length", "up"),
         limit=bare(result.limit),
@@ -105,8 +115,9 @@ def _existing(site: Site, result: SiteResult) -> CardCircuit | None:
     )
 
 
-def _wire(route: Route, model: HeaterModel, basis: CodeBasis, *, insulation: str) -> CardWire:
+def _wire(site: Site, result: SiteResult, model: HeaterModel, *, basis: CodeBasis, insulation: str) -> CardWire:
     """Return what the sizes of the circuit hold for: without it, a size invites the cable that carries less."""
+    route, conductors = site.route, result.circuits[0].conductors
     method = basis.methods.methods.get(route.method)
     terminals_k = min(route.terminations_k, model.electrical.terminals.temperature_k)
     return CardWire(
@@ -114,6 +125,7 @@ def _wire(route: Route, model: HeaterModel, basis: CodeBasis, *, insulation: str
         insulation=insulation,
         method=method.title if method else route.method,
         terminals=Value("terminals", terminals_k, "temperature", "down"),
+        conductors=CONDUCTORS[conductors.lines, conductors.neutral],
     )
 
 

@@ -75,12 +75,16 @@ class CardCircuit:
 
 @dataclass(frozen=True, slots=True)
 class CardWire:
-    """What a conductor's size holds for: metal and insulation, wiring method, and the least rating of the terminals."""
+    """What a conductor's size holds for: metal and insulation, wiring method, and the least rating of the terminals.
+
+    `conductors`: how many of that size are pulled beside the one to ground, and whether a neutral is among them.
+    """
 
     metal: str
     insulation: str
     method: str
     terminals: Value
+    conductors: CardWord
 
 
 @dataclass(frozen=True, slots=True)

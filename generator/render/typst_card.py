@@ -108,6 +108,7 @@ def _wire(wire: CardWire, style: Style) -> Texts:
     terminals = show_quantity(wire.terminals.value, wire.terminals.kind, wire.terminals.side, units="si")
     return {
         "kind": breakable(f"{wire.metal} {wire.insulation}"),
+        "conductors": style.words.card[wire.conductors],
         "terminals": style.words.card["terminals-rated"].format(terminals=terminals),
         "method": breakable(wire.method),
     }

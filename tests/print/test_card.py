@@ -156,8 +156,17 @@ def test_what_a_size_holds_for_stands_beside_it(loaded: Loaded, setter: Typesett
     words = f"{one.circuits[0].conductor.value} {route.conductor} {route.insulation}, terminals rated 75 °C"
     assert squeezed(words) in text
     assert text.index(squeezed(words)) < text.index(squeezed("Electrical metallic tubing")) < text.index("Supply:")
+    assert squeezed("2 lines, no neutral") in text
     shed = loaded.cards["potting-shed"]  # the site's terminals are rated lower than many heaters'
-    assert squeezed("terminals rated 60 °C") in text_of(print_card(setter, shed, printing).pdf)
+    basin = text_of(print_card(setter, shed, printing).pdf)
+    assert squeezed("terminals rated 60 °C") in basin
+    assert squeezed("1 line and neutral") in basin  # 120 V: a neutral is pulled too
+
+
+def test_a_card_by_iec_names_what_clears_a_fault(loaded: Loaded, setter: Typesetter, printing: Printing) -> None:
+    text = text_of(print_card(setter, loaded.cards["seedling-house"], printing).pdf)
+    assert squeezed("Earthing system: TN-S") in text and squeezed("Residual-current device: 30 mA") in text
+    assert squeezed("1 line and neutral") in text
 
 
 def test_the_first_start_climbs_from_stage_1_with_the_meter_fitted_while_dead(
