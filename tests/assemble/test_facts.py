@@ -62,7 +62,7 @@ BY_LINE = {
 GIVEN = (
     r"circuits\.\d\.name",
     r"existing\.(name|device|poles|conductor|ground)",
-    r"wire\.(metal|insulation|method|terminals)",
+    r"wire\.(metal|insulation|method|terminals|conductors)",
     r"(supply|length|too_hot|circuit_shown)",
     r"(stages\.\d|window)\.(number|why_empty)",
 )

@@ -51,7 +51,7 @@ def disconnection_s(earthing: str, to_earth_v: float, device_a: float) -> float 
 
 
 def residual_current_protection(
-    site: Site, connection: SupplyConnection, device_a: float, sources: Mapping[str, str]
+    site: Site, connection: SupplyConnection, device_a: float, *, sources: Mapping[str, str]
 ) -> Judgement:
     """Judge the residual-current device against the place and the earthing system, on a circuit of a device [A]."""
     earthing, device, limit = site.supply.earthing, site.supply.residual_current_device, _limit(site)

@@ -137,7 +137,7 @@ class IecRules(shared.Rules):
         """Yield residual-current protection."""
         connection = at.circuits[0].load.connection
         least_a = min(circuit.ratings.device_a for circuit in at.circuits)
-        yield residual_current_protection(at.site, connection, least_a, self.basis.rules.sources)
+        yield residual_current_protection(at.site, connection, least_a, sources=self.basis.rules.sources)
 
     def about_existing(self, at: Wired, existing: ExistingCircuit) -> Iterator[Judgement]:
         """Yield device, conductor, poles and ground."""

@@ -84,7 +84,7 @@ def site_conditions(site: Site, model: HeaterModel, connection: SupplyConnection
     )
 
 
-def as_found(conditions: Conditions, site: Site, insulation: str, basis: CodeBasis) -> Conditions:
+def as_found(conditions: Conditions, site: Site, insulation: str, *, basis: CodeBasis) -> Conditions:
     """Return the conditions with the conductors of an existing circuit, of the type that is marked on them."""
     found = basis.methods.insulations[insulation]
     rating, method = _rating(site, found), conditions.method

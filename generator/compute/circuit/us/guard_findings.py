@@ -36,7 +36,7 @@ ARC_FAULT = Rule("arc-fault-protection", {"asked": ("place", "device"), "not-nam
 
 
 def ground_fault_protection(
-    site: Site, connection: SupplyConnection, device_a: float, sources: Mapping[str, str]
+    site: Site, connection: SupplyConnection, device_a: float, *, sources: Mapping[str, str]
 ) -> Judgement:
     """Judge whether the place calls for ground-fault protection of the heater's circuit, on a device [A]."""
     place = site.place
@@ -70,7 +70,7 @@ def to_ground_v(site: Site, connection: SupplyConnection) -> float:
 
 
 def arc_fault_protection(
-    site: Site, connection: SupplyConnection, device_a: float, sources: Mapping[str, str]
+    site: Site, connection: SupplyConnection, device_a: float, *, sources: Mapping[str, str]
 ) -> Judgement:
     """Judge whether the room calls for arc-fault protection of the heater's circuit, on a device [A]."""
     place, source, device = site.place, sources[ARC_FAULT.name], amps("device", device_a)

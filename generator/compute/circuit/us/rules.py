@@ -162,15 +162,15 @@ class UsRules(shared.Rules):
         """Yield ground-fault and arc-fault protection, and the marking of the limiter."""
         sources, largest_a = self.basis.rules.sources, max(circuit.ratings.device_a for circuit in at.circuits)
         connection = at.circuits[0].load.connection
-        yield ground_fault_protection(at.site, connection, largest_a, sources)
-        yield arc_fault_protection(at.site, connection, largest_a, sources)
+        yield ground_fault_protection(at.site, connection, largest_a, sources=sources)
+        yield arc_fault_protection(at.site, connection, largest_a, sources=sources)
         yield circuit_findings.limiter_marking(at.model, sources)
 
     def about_existing(self, at: Wired, existing: ExistingCircuit) -> Iterator[Judgement]:
         """Yield device, conductor, poles, neutral and ground."""
         found, conditions = existing_findings, self.conditions
         if existing.insulation is not None:
-            conditions = as_found(conditions, at.site, existing.insulation, self.basis)
+            conditions = as_found(conditions, at.site, existing.insulation, basis=self.basis)
         yield worst(found.existing_device(circuit, existing) for circuit in at.circuits)
         there = (replace(circuit, rules=replace(self, conditions=conditions)) for circuit in at.circuits)
         yield worst(found.existing_conductor(circuit, existing, conditions) for circuit in there)
