@@ -31,7 +31,6 @@ EXCEPT = {"compute/heat/water.py", "model/settings.py"}
         (si.POUND_FORCE_N, constants.pound_force),
         (si.PSI_PA, constants.psi),
         (si.GALLON_M3, constants.gallon_US),
-        (si.FLUID_OUNCE_M3, constants.fluid_ounce_US),
         (si.GPM_M3_S, constants.gallon_US / constants.minute),
         (si.BTU_J, constants.Btu_IT),
         (si.FAHRENHEIT_K, constants.degree_Fahrenheit),

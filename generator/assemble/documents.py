@@ -18,9 +18,9 @@ from generator.model.heater import HeaterModel
 from generator.model.inputs import Inputs
 from generator.model.notices import ActiveNotice
 from generator.model.pipes import Pipes
+from generator.model.plumbing import PlumbingRules
 from generator.model.results import FlowWindow, ModelResult, Results, SiteResult
 from generator.model.revisions import History
-from generator.model.rules import Rules
 from generator.model.settings import Settings
 from generator.model.site import Site
 from generator.model.stated import Stated
@@ -133,7 +133,7 @@ class Book:
     stated: Mapping[str, Stated] = field(default_factory=dict)
     method: tuple[FigureTable, ...] = ()
     burns: tuple[FigureTable, ...] = ()
-    plumbing: Mapping[str, Rules] = field(default_factory=dict)
+    plumbing: Mapping[str, PlumbingRules] = field(default_factory=dict)
     pipes: Pipes | None = None
     burn_sources: tuple[BurnTable, ...] = ()
     history: History = field(default_factory=History)

@@ -15,6 +15,7 @@ from generator.compute.heat.hottest import hottest_at_top, hottest_water
 from generator.compute.heat.inlet import Season, season
 from generator.compute.heat.stages import stage_powers_w
 from generator.compute.heat.window import StagePower, Window, flow_window, next_stage_bound
+from generator.compute.plumbing import plumbing_at
 from generator.compute.use.fixture_limit import Limits, limits
 from generator.compute.use.fixtures import Climate
 from generator.compute.use.valve_fit import all_obstacles
@@ -59,13 +60,14 @@ def known(site: Site, inputs: Inputs) -> Known:
     model, basis = inputs.model(site.heater), inputs.basis_of(site)
     circuits, circuit_findings = judged_circuits(site, model, basis, others=others_on_panel(site, inputs))
     powers = Powers(stage_powers_w(model, site.supply.voltage_v, site.supply.phases), delivered_w(circuits))
-    inlet, held = season(site), limits(site, model, inputs.settings.limit_temperature_k)
+    inlet, plumbing = season(site), plumbing_at(site, inputs)
+    held = limits(site, model, inputs.settings.limit_temperature_k, code=plumbing.limits)
 
     def left_w(other: HeaterModel) -> tuple[float, ...] | None:
         return powers.reach_w if other is model else reach_w(site, other, basis)
 
     climate = Climate(inlet.coldest_k, inlet.warmest_k, held.target_k, held.limit_k, left_w)
-    at = operating(site, model, waterway(site, model, inlet.coldest_k, pipes=inputs.pipes))
+    at = operating(site, model, waterway(site, model, inlet.coldest_k, pipes=inputs.pipes), plumbing=plumbing)
     ends = band(site, model, inlet, service=basis.header.service_voltage, held_to=inputs.tolerances)
     heat = ThermalCase(
         site,
@@ -78,7 +80,7 @@ def known(site: Site, inputs: Inputs) -> Known:
         at_top=hottest_at_top(model, site.supply.phases, band=ends, burns=inputs.burns),
         band=ends,
         default_limit_k=inputs.settings.limit_temperature_k,
-        code_held=inputs.plumbing_of(site) is not None,
+        plumbing=plumbing,
         obstacles=all_obstacles(at, climate),
         burns=inputs.burns,
     )

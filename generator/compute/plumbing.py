@@ -1,4 +1,4 @@
-"""Who says so where a finding rests on a plumbing or energy rule: the site's plumbing basis, or none held here.
+"""Who says so where a finding rests on a plumbing or energy rule, and the limits that hold at a site.
 
 A finding is made without knowing the basis: its source holds a mark for the rule, and the site's basis fills it in.
 """
@@ -6,16 +6,69 @@ A finding is made without knowing the basis: its source holds a mark for the rul
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
-from dataclasses import replace
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
+from typing import TypeVar
 
+from generator.errors import CannotCompute
 from generator.model.figures import Finding
+from generator.model.inputs import Inputs
+from generator.model.plumbing import LIMITED_KINDS, Limit, PlumbingLimits
 from generator.model.rules import Rules
+from generator.model.site import Site
 
 _MARK = re.compile(r"<plumbing:([a-z-]+)>")
 NOT_HELD = (
     "limits of this handbook; no plumbing code is held here for this site: ask the authority having jurisdiction there"
 )
+
+
+SomeLimit = TypeVar("SomeLimit", bound=Limit)
+
+
+@dataclass(frozen=True, slots=True)
+class Plumbing:
+    """The limits that hold at a site; `held`: they are those of a basis that is held for it."""
+
+    limits: PlumbingLimits
+    held: bool
+
+
+def plumbing_at(site: Site, inputs: Inputs) -> Plumbing:
+    """Return the limits of the site's plumbing basis; without one, the strictest of all that the handbook holds.
+
+    CannotCompute where it holds none at all.
+    """
+    own = inputs.plumbing_of(site)
+    if own is not None:
+        return Plumbing(own.limits, held=True)
+    if not inputs.plumbing:
+        raise CannotCompute(
+            ("plumbing_basis",), "no plumbing basis is held here, so no water has a limit", "add plumbing/us/rules.yaml"
+        )
+    return Plumbing(strictest([basis.limits for basis in inputs.plumbing.values()]), held=False)
+
+
+def strictest(bases: list[PlumbingLimits]) -> PlumbingLimits:
+    """Return of each limit the one that asks most; flows and valve standards are those of the first basis."""
+    update = {
+        "temperatures": {
+            kind: min((one.temperatures[kind] for one in bases), key=lambda limit: (limit.at_most_k, limit.advised))
+            for kind in LIMITED_KINDS
+        },
+        "handbook_temperature": min((one.handbook_temperature for one in bases), key=lambda limit: limit.at_most_k),
+        "tankless_temperature": min((one.tankless_temperature for one in bases), key=lambda limit: limit.at_most_k),
+        "static_pressure": min((one.static_pressure for one in bases), key=lambda limit: limit.at_most_pa),
+        "fixture_pressure": _each(max, [one.fixture_pressure for one in bases], "at_least_pa", "with_valve_pa"),
+        "hot_run": _each(min, [one.hot_run for one in bases], "public_lavatory_m3", "other_m3"),
+        "mixing_valve": _each(max, [one.mixing_valve for one in bases], "least_flow_m3_s", "hotter_by_k"),
+    }
+    return bases[0].model_copy(update=update)
+
+
+def _each(extreme: Callable[[Iterable[float]], float], limits: Sequence[SomeLimit], *names: str) -> SomeLimit:
+    """Return the first limit with the extreme of all in each of its values."""
+    return limits[0].model_copy(update={name: extreme(getattr(one, name) for one in limits) for name in names})
 
 
 def plumbing(rule: str) -> str:

@@ -65,7 +65,7 @@ def _marked(findings: tuple[Finding, ...], site: Site, inputs: Inputs) -> tuple[
 
 
 def _wet(facts: Known, inputs: Inputs) -> tuple[Finding, ...]:
-    return water_findings(facts.at, facts.climate, facts.most_k, models=inputs.models, code_held=facts.heat.code_held)
+    return water_findings(facts.at, facts.climate, facts.most_k, models=inputs.models)
 
 
 def _findings(facts: Known, inputs: Inputs, wet: tuple[Finding, ...]) -> tuple[Finding, ...]:
@@ -90,7 +90,7 @@ def _figures(facts: Known, inputs: Inputs) -> SiteResult:
         winter_inlet=water.inlet.coldest,
         summer_inlet=water.inlet.hottest,
         target=target_figure(prefix, site),
-        limit=limit_figure(prefix, site, default_limit_k),
+        limit=limit_figure(prefix, site, default_limit_k, code=facts.at.plumbing.limits),
         outlet_winter=winter,
         outlet_summer=summer,
         windows=tuple(window_figures(prefix, window) for window in heat.windows),
@@ -102,7 +102,9 @@ def _figures(facts: Known, inputs: Inputs) -> SiteResult:
         hottest_top=hottest_top[heat.selected - 1],
         delivered=delivered(prefix, circuits),
         water=water,
-        allowed=allowed_readings(prefix, site, heat.band, default_limit_k),
+        allowed=allowed_readings(
+            prefix, site, heat.band, default_limit_k=default_limit_k, code=facts.at.plumbing.limits
+        ),
         supply_range=supply_range(prefix, site, volts=heat.band.volts, basis=inputs.basis_of(site)),
     )
 

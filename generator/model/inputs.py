@@ -9,7 +9,7 @@ from generator.model.burns import BurnTable
 from generator.model.codes import CodeBasis
 from generator.model.heater import HeaterModel
 from generator.model.pipes import Pipes
-from generator.model.rules import Rules
+from generator.model.plumbing import PlumbingRules
 from generator.model.settings import Settings
 from generator.model.site import Site
 from generator.model.tolerances import Tolerances
@@ -34,7 +34,7 @@ class Inputs:
     models: tuple[HeaterModel, ...]
     sites: tuple[Site, ...]
     codes: Mapping[str, CodeBasis]
-    plumbing: Mapping[str, Rules]
+    plumbing: Mapping[str, PlumbingRules]
     pipes: Pipes
     burns: tuple[BurnTable, ...]
     tolerances: Tolerances
@@ -48,7 +48,7 @@ class Inputs:
         """Return the code basis that governs a site: its own, or the handbook's."""
         return self.codes[site.code_basis or self.settings.code_basis]
 
-    def plumbing_of(self, site: Site) -> Rules | None:
+    def plumbing_of(self, site: Site) -> PlumbingRules | None:
         """Return the plumbing rules that hold at a site; None where none is held here.
 
         The handbook's hold at the sites of the handbook's own code basis, unless they name another.

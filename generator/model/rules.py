@@ -99,24 +99,8 @@ WORKING: Mapping[Family, frozenset[str]] = {
 }
 
 
-# The rules of plumbing and energy that findings rest on, whatever the electrical code.
-PLUMBING = frozenset(
-    {
-        "limit-shower",
-        "limit-tub",
-        "limit-public-lavatory",
-        "limit-tankless",
-        "hot-pipe",
-        "mixed-metals",
-        "static-pressure",
-        "fixture-pressure",
-        "thermal-expansion",
-        "relief-valve",
-        "flow-lavatory",
-        "flow-shower",
-        "flow-public-lavatory",
-    }
-)
+# The rules of plumbing and energy that findings rest on, whatever the electrical code, beside those of the limits.
+PLUMBING = frozenset({"hot-pipe", "mixed-metals", "thermal-expansion", "relief-valve", "flow-advised"})
 
 
 class OtherDocument(Strict):

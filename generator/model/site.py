@@ -173,11 +173,14 @@ class Place(Strict):
         return self.wet or self.kind == "damp"
 
 
+FixtureKind = Literal["lavatory", "public lavatory", "kitchen sink", "service sink", "shower", "tub", "rinse bay"]
+
+
 class Fixture(Strict):
     """A point of use: mixed flow [m3/s] and temperature [K] wanted, limit temperature [K], how many at once."""
 
     name: Text
-    kind: Literal["lavatory", "public lavatory", "kitchen sink", "service sink", "shower", "tub", "rinse bay"]
+    kind: FixtureKind
     flow_m3_s: Flow = Field(alias="flow")
     target_k: WaterTemperature = Field(alias="target")
     limit_k: WaterTemperature | None = Field(None, alias="limit")

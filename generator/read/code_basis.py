@@ -11,6 +11,7 @@ from generator.errors import FILE_KEY, Fault
 from generator.model.code_file import CodeFile
 from generator.model.codes import BasisHeader, CodeBasis, CodeTable, Methods
 from generator.model.inputs import Place
+from generator.model.plumbing import PlumbingRules
 from generator.model.rules import FINDINGS, WORKING, Rules
 from generator.read.folder import yaml_files
 from generator.read.table_laws import breaches
@@ -84,7 +85,7 @@ def _unruly(files: list[YamlFile[_File]]) -> Iterator[Fault]:
             yield from rule_faults(file, FINDINGS[family] | WORKING[family], family)
 
 
-def rule_faults(file: YamlFile[_File] | YamlFile[Rules], wanted: Set[str], family: str) -> Iterator[Fault]:
+def rule_faults(file: YamlFile[_File] | YamlFile[PlumbingRules], wanted: Set[str], family: str) -> Iterator[Fault]:
     """Yield a fault for every rule of `wanted` that the file of rules lacks, and every other that it holds."""
     if not isinstance(file.value, Rules):
         return

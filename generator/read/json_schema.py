@@ -17,6 +17,7 @@ from generator.model.burns import Burns
 from generator.model.codes import BasisHeader, CodeTable, Methods
 from generator.model.heater import HeaterModel
 from generator.model.pipes import PipeMaterials, PipeTable
+from generator.model.plumbing import PlumbingRules
 from generator.model.results_file import RESULTS
 from generator.model.rules import Rules
 from generator.model.settings import Settings
@@ -36,6 +37,7 @@ CODES: Mapping[str, type[BaseModel]] = {
     "code_table": CodeTable,
     "wiring_methods": Methods,
     "rules": Rules,
+    "plumbing_rules": PlumbingRules,
     "pipe_materials": PipeMaterials,
     "pipe_table": PipeTable,
     "burns": Burns,

@@ -1,11 +1,12 @@
-"""The folders of plumbing/: each one plumbing basis, a file rules.yaml with the clauses of its rules."""
+"""The folders of plumbing/: each one plumbing basis, a file rules.yaml with its limits and the clauses of its rules."""
 
 from __future__ import annotations
 
 from pathlib import Path as FilePath
 
 from generator.errors import FILE_KEY, Fault
-from generator.model.rules import PLUMBING, Rules
+from generator.model.plumbing import PlumbingRules
+from generator.model.rules import PLUMBING
 from generator.read.code_basis import rule_faults
 from generator.read.folder import subfolders
 from generator.read.yaml_file import YamlFile, load_yaml_file
@@ -13,7 +14,7 @@ from generator.read.yaml_file import YamlFile, load_yaml_file
 NAME = "rules.yaml"
 
 
-def read_plumbing(folder: FilePath, root: FilePath) -> tuple[dict[str, YamlFile[Rules]], list[Fault]]:
+def read_plumbing(folder: FilePath, root: FilePath) -> tuple[dict[str, YamlFile[PlumbingRules]], list[Fault]]:
     """Return the file of each basis by its folder's name, and all faults; none of either where there is no folder."""
     if not folder.is_dir():
         return {}, []
@@ -24,7 +25,7 @@ def read_plumbing(folder: FilePath, root: FilePath) -> tuple[dict[str, YamlFile[
         if not (path / NAME).is_file():
             faults.append(Fault(shown, 1, 1, FILE_KEY, "this file is missing", "a plumbing basis needs it"))
             continue
-        files[path.name] = load_yaml_file(path / NAME, Rules, shown)
-        faults += files[path.name].faults
-        faults += rule_faults(files[path.name], PLUMBING, "plumbing")
+        file = files[path.name] = load_yaml_file(path / NAME, PlumbingRules, shown)
+        limits = {limit.rule for _, limit in file.value.limits.named()} if file.value else set()
+        faults += [*file.faults, *rule_faults(file, PLUMBING | limits, "plumbing")]
     return files, faults

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 from pathlib import Path
+from typing import Any
 
 import pytest
 import yaml
@@ -16,11 +17,12 @@ from generator.model.figures import FigureTable
 from generator.model.site import Site
 from generator.render.format import show
 from tests.compute.circuit_cases import basis
-from tests.compute.wet_cases import TOLERANCES, kelvin, model, site, with_fixtures
+from tests.compute.wet_cases import LIMITS, TOLERANCES, kelvin, model, site, with_fixtures
 from tests.styles import US
 
 BAR, ROOT = 1e5, Path(__file__).parents[2]
 LIMIT_K, DEFAULT_K = kelvin(110.0), kelvin(120.0)
+HELD: Any = {"default_limit_k": DEFAULT_K, "code": LIMITS}
 
 
 def bare(limit_k: float = LIMIT_K) -> Site:
@@ -35,7 +37,7 @@ def ends(place: Site, coldest_f: float = 46.0, warmest_f: float = 72.0) -> Band:
 
 
 def table(place: Site, coldest_f: float = 46.0, warmest_f: float = 72.0) -> FigureTable:
-    found = allowed_readings("site.t", place, ends(place, coldest_f, warmest_f), DEFAULT_K)
+    found = allowed_readings("site.t", place, ends(place, coldest_f, warmest_f), **HELD)
     assert found
     return found
 
@@ -102,11 +104,11 @@ def test_fixtures_behind_a_valve_do_not_count_and_alone_leave_no_table() -> None
     tap = bare().fixtures[0]
     valved = tap.model_copy(update={"mixing_valve": True, "limit_k": kelvin(100.0)})
     assert table(with_fixtures(bare(), tap, valved)).conditions[0].value == pytest.approx(LIMIT_K)
-    assert allowed_readings("t", with_fixtures(bare(), valved), ends(bare()), DEFAULT_K) is None
+    assert allowed_readings("t", with_fixtures(bare(), valved), ends(bare()), **HELD) is None
 
 
 def test_an_inlet_as_warm_as_the_limit_allows_no_reading() -> None:
-    assert allowed_readings("t", bare(), ends(bare(), warmest_f=110.0), DEFAULT_K) is None
+    assert allowed_readings("t", bare(), ends(bare(), warmest_f=110.0), **HELD) is None
 
 
 def test_the_card_of_a_site_that_may_be_switched_on_says_how_the_hottest_water_is_proved() -> None:

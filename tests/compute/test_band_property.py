@@ -19,13 +19,14 @@ from generator.compute.heat.case import ThermalCase
 from generator.compute.heat.hottest import hottest_at_top, hottest_water
 from generator.compute.heat.hottest_finding import hottest_water_finding
 from generator.compute.heat.inlet import season
+from generator.compute.plumbing import Plumbing
 from generator.compute.use.fixture_limit import limits
 from generator.model.figures import Finding
 from generator.model.heater import HeaterModel
 from generator.model.site import Site, VoltageRange
 from generator.model.site_water import Climate, Inlet
 from tests.compute.circuit_cases import basis
-from tests.compute.wet_cases import BURNS, TOLERANCES, kelvin, with_water
+from tests.compute.wet_cases import BURNS, LIMITS, TOLERANCES, kelvin, with_water
 from tests.compute.wet_random import random_model, random_site
 from tests.sample import sample
 
@@ -69,14 +70,14 @@ def judged(one: Drawn) -> tuple[Finding, Band]:
         site,
         heater,
         inlet,
-        limits(site, heater, DEFAULT_K),
+        limits(site, heater, DEFAULT_K, code=LIMITS),
         Powers((), ()),
         windows=(),
         hottest=stated,
         at_top=hottest_at_top(heater, 1, band=ends, burns=BURNS),
         band=ends,
         default_limit_k=DEFAULT_K,
-        code_held=True,
+        plumbing=Plumbing(LIMITS, held=True),
         obstacles=((),) * len(site.fixtures),
         burns=BURNS,
     )

@@ -6,12 +6,23 @@ from pathlib import Path
 import pytest
 import yaml
 
-from generator.compute.flow.operating_point import Operating, operating
+from generator.compute.flow.operating_point import Operating
 from generator.compute.flow.pipes.run import pipe_runs
 from generator.compute.use.delivery import delivery, delivery_figures, delivery_finding
 from generator.model.site import Site
-from generator.si import FLUID_OUNCE_M3
-from tests.compute.wet_cases import GPM, PIPES, four_stage, model, run, site, waterway, with_fixtures, with_water
+from generator.si import GALLON_M3
+from tests.compute.wet_cases import (
+    GPM,
+    PIPES,
+    four_stage,
+    model,
+    operating,
+    run,
+    site,
+    waterway,
+    with_fixtures,
+    with_water,
+)
 
 PUBLISHED = yaml.safe_load((Path(__file__).parents[1] / "sources/water/delivery.yaml").read_text())
 VOLUMES = [(m, s, ounces) for m, sizes in PUBLISHED["ounces_per_foot"].items() for s, ounces in sizes.items()]
@@ -25,7 +36,7 @@ def at_work(place: Site) -> Operating:
 @pytest.mark.parametrize(("material", "size", "ounces"), VOLUMES)
 def test_water_held_by_a_foot_of_pipe(material: str, size: str, ounces: float) -> None:
     (foot,) = pipe_runs((run(material, size, 1.0),), "hot", PIPES)
-    assert foot.volume_m3 / FLUID_OUNCE_M3 == pytest.approx(ounces, rel=0.01)
+    assert foot.volume_m3 / GALLON_M3 * 128.0 == pytest.approx(ounces, rel=0.01)
 
 
 def test_wait_by_hand() -> None:

@@ -2,11 +2,11 @@
 
 import pytest
 
-from generator.compute.flow.operating_point import Operating, operating
+from generator.compute.flow.operating_point import Operating
 from generator.compute.use.expansion import expansion_m3, relief_valve, thermal_expansion
 from generator.model.figures import Finding
 from generator.model.site import Site
-from tests.compute.wet_cases import kelvin, model, run, site, waterway, with_water
+from tests.compute.wet_cases import kelvin, model, operating, run, site, waterway, with_water
 from tests.finding_texts import said
 
 

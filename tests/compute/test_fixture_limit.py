@@ -7,13 +7,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.compute.use.fixture_findings import mixing_valve
-from generator.compute.use.fixture_limit import KIND_LIMITS, fixture_limit, fixture_limit_k
+from generator.compute.use.fixture_limit import fixture_limit, fixture_limit_k
 from generator.model.figures import Finding
+from generator.model.plumbing import LIMITED_KINDS
 from generator.model.site import Fixture
 from tests.compute.heat_cases import source
 from tests.compute.test_fixtures import CLIMATE, at_work
 from tests.compute.test_scald import hottest_at, judge
-from tests.compute.wet_cases import GPM, kelvin, site, with_fixtures
+from tests.compute.wet_cases import GPM, LIMITS, kelvin, site, with_fixtures
 from tests.finding_texts import said
 
 CODE = source("fixture_limits")["rows"]
@@ -25,13 +26,13 @@ def fixture(kind: str, limit_f: float | None, **changes: object) -> Fixture:
 
 
 def told(*fixtures: Fixture, default_f: float = 120.0) -> Finding:
-    return fixture_limit(with_fixtures(site("bunkhouse"), *fixtures), kelvin(default_f))
+    return fixture_limit(with_fixtures(site("bunkhouse"), *fixtures), kelvin(default_f), LIMITS)
 
 
 @pytest.mark.parametrize("row", CODE, ids=lambda row: row["kind"])
 def test_a_limit_looser_than_the_kinds_is_told(row: dict) -> None:
     """Limits and sources in tests/sources/heat/fixture_limits.yaml."""
-    assert KIND_LIMITS[row["kind"]].limit_k == pytest.approx(kelvin(row["limit"]))
+    assert LIMITS.temperatures[row["kind"]].at_most_k == pytest.approx(kelvin(row["limit"]))
     assert told(fixture(row["kind"], row["limit"])).severity == "ok"
     assert told(fixture(row["kind"], row["limit"] - 5.0)).severity == "ok"
     assert told(fixture(row["kind"], row["limit"] + 1.0)).severity == row["looser"]
@@ -59,11 +60,11 @@ def test_hottest_water_holds_the_code_and_not_a_looser_statement(kind: str, hott
 
 
 def test_the_handbooks_limit_does_not_loosen_the_codes() -> None:
-    assert fixture_limit_k(fixture("public lavatory", None), kelvin(120.0)) == pytest.approx(kelvin(110.0))
-    assert fixture_limit_k(fixture("lavatory", None), kelvin(120.0)) == kelvin(120.0)
+    assert fixture_limit_k(fixture("public lavatory", None), kelvin(120.0), LIMITS) == pytest.approx(kelvin(110.0))
+    assert fixture_limit_k(fixture("lavatory", None), kelvin(120.0), LIMITS) == kelvin(120.0)
 
 
-KINDS = (*sorted(KIND_LIMITS), "service sink", "rinse bay")
+KINDS = (*LIMITED_KINDS, "service sink", "rinse bay")
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -82,16 +83,16 @@ def test_the_finding_says_what_holds_at_each_fixture(stated: list, default_f: fl
     fixtures = [fixture(kind, limit_f) for kind, limit_f in stated]
     found = told(*fixtures, default_f=default_f)
     for row, one in zip(found.lists["held"], fixtures, strict=True):
-        assert (row["limit"].value, row["fixture"].value) == (fixture_limit_k(one, kelvin(default_f)), one.name)
+        assert (row["limit"].value, row["fixture"].value) == (fixture_limit_k(one, kelvin(default_f), LIMITS), one.name)
         advised_f = 211.0 if one.limit_k is not None and one.kind in ("service sink", "rinse bay") else 120.0
         assert found.severity != "ok" or float(row["limit"].value) <= kelvin(advised_f) + 0.011
 
 
-@given(st.sampled_from(sorted(KIND_LIMITS)), st.none() | st.floats(90.0, 150.0), st.floats(100.0, 150.0))
+@given(st.sampled_from(LIMITED_KINDS), st.none() | st.floats(90.0, 150.0), st.floats(100.0, 150.0))
 def test_the_limit_is_never_above_what_was_stated(kind: str, limit_f: float | None, default_f: float) -> None:
-    held_k = fixture_limit_k(fixture(kind, limit_f), kelvin(default_f))
+    held_k = fixture_limit_k(fixture(kind, limit_f), kelvin(default_f), LIMITS)
     assert held_k <= kelvin(default_f if limit_f is None else limit_f)
-    assert KIND_LIMITS[kind].looser != "stop" or held_k <= KIND_LIMITS[kind].limit_k
+    assert LIMITS.temperatures[kind].advised or held_k <= LIMITS.temperatures[kind].at_most_k
 
 
 @pytest.mark.parametrize("kind", ["shower", "tub", "public lavatory"])

@@ -10,13 +10,12 @@ import yaml
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.compute.flow.operating_point import Operating, operating
+from generator.compute.flow.operating_point import Operating
 from generator.compute.heat import balance as heating
 from generator.compute.heat import water
 from generator.compute.heat.stages import stage_powers_w
 from generator.compute.use.figures import fixture_table
 from generator.compute.use.fixture_findings import (
-    FLOW_LIMITS,
     fixture_demand,
     fixture_flow_limit,
     simultaneous_use,
@@ -38,12 +37,14 @@ from generator.model.site import Fixture, Site
 from tests.compute.heat_cases import heater as made
 from tests.compute.wet_cases import (
     GPM,
+    LIMITS,
     PSI,
     all_models,
     four_stage,
     kelvin,
     model,
     no_drop,
+    operating,
     site,
     steady,
     waterway,
@@ -58,9 +59,9 @@ NO_DROP = no_drop(site("packing-house"))
 CLIMATE = Climate(kelvin(50.0), kelvin(68.0), kelvin(105.0), kelvin(120.0), NO_DROP)
 
 
-def at_work(place: Site) -> Operating:
+def at_work(place: Site, *, held: bool = True) -> Operating:
     heater, place = four_stage(), place.model_copy(update={"selected_stage": None})
-    return operating(place, heater, waterway(place, heater, CLIMATE.winter_k))
+    return operating(place, heater, waterway(place, heater, CLIMATE.winter_k), held=held)
 
 
 def values(found: Finding) -> dict[str, Any]:
@@ -357,17 +358,17 @@ def test_use_at_once_adds_up() -> None:
 @pytest.mark.parametrize("kind", PUBLISHED["flow_limits"]["rows"])
 def test_flow_limits_in_law_and_code(kind: str) -> None:
     gpm = PUBLISHED["flow_limits"]["rows"][kind]
-    assert FLOW_LIMITS[kind][0] == pytest.approx(gpm * GPM)
+    assert LIMITS.flows[kind].at_most_m3_s == pytest.approx(gpm * GPM)
     for factor, severity in ((1.0, "ok"), (1.01, "attention")):
         fixture = tap(gpm * factor).model_copy(update={"kind": kind})
-        found = fixture_flow_limit(at_work(with_fixtures(site("packing-house"), fixture)), True)
+        found = fixture_flow_limit(at_work(with_fixtures(site("packing-house"), fixture)))
         assert (found.severity, found.case) == (severity, "within" if severity == "ok" else "above")
         assert values(found) == pytest.approx({"fixture": "tap", "flow": gpm * factor * GPM, "limit": gpm * GPM})
 
 
 def test_flow_limits_of_the_united_states_are_not_held_elsewhere() -> None:
     fixture = tap(9.0).model_copy(update={"kind": "shower"})
-    found = fixture_flow_limit(at_work(with_fixtures(site("packing-house"), fixture)), False)
+    found = fixture_flow_limit(at_work(with_fixtures(site("packing-house"), fixture), held=False))
     assert (found.severity, found.case) == ("ok", "none-held")
     assert "CFR" not in found.source
 

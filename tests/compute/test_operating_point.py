@@ -9,7 +9,6 @@ from hypothesis import assume
 from generator.compute.flow.operating_point import (
     Operating,
     flow_bounds,
-    operating,
     operating_figures,
     wanted_flow_m3_s,
 )
@@ -23,6 +22,7 @@ from tests.compute.wet_cases import (
     SITES,
     four_stage,
     model,
+    operating,
     run,
     site,
     steady,

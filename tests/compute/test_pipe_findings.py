@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from generator.compute.flow.operating_point import Operating, operating
+from generator.compute.flow.operating_point import Operating
 from generator.compute.flow.pipe_findings import (
     cold_pipe_rating,
     greatest_static_pa,
@@ -23,6 +23,7 @@ from tests.compute.wet_cases import (
     PSI,
     kelvin,
     model,
+    operating,
     run,
     site,
     steady,

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 import yaml
 
-from generator.compute.flow.operating_point import Operating, operating
+from generator.compute.flow.operating_point import Operating
 from generator.compute.flow.pressure_findings import (
     filter_screen,
     fixture_needs_pa,
@@ -24,16 +24,28 @@ from generator.compute.flow.stage_reach import PRESSURE_FALLS, StageReach, stage
 from generator.compute.plumbing import plumbing
 from generator.model.figures import Finding
 from generator.model.site import Site
-from tests.compute.wet_cases import GPM, PSI, four_stage, run, site, steady, waterway, with_fixtures, with_water
+from tests.compute.wet_cases import (
+    GPM,
+    LIMITS,
+    PSI,
+    four_stage,
+    operating,
+    run,
+    site,
+    steady,
+    waterway,
+    with_fixtures,
+    with_water,
+)
 from tests.compute.wet_random import random_model, random_site, seeds
 from tests.finding_texts import said
 
 PUBLISHED = yaml.safe_load((Path(__file__).parents[1] / "sources/water/fixtures.yaml").read_text())
 
 
-def at_work(place: Site) -> Operating:
+def at_work(place: Site, *, held: bool = True) -> Operating:
     heater, place = four_stage(), place.model_copy(update={"selected_stage": None})
-    return operating(place, heater, waterway(place, heater, 284.0))
+    return operating(place, heater, waterway(place, heater, 284.0), held=held)
 
 
 def values(found: Finding) -> dict[str, Any]:
@@ -60,7 +72,7 @@ def level(psi: float, feet: float = 10.0) -> Site:
 )
 def test_static_pressure_steps(psi: float, severity: str, case: str) -> None:
     """80 psi: UPC (2024) 608.2, read; 150 psi: the model's greatest."""
-    found = static_pressure(at_work(level(psi)), True)
+    found = static_pressure(at_work(level(psi)))
     assert (found.severity, found.case) == (severity, case)
     in_psi = {symbol: float(value) / PSI for symbol, value in values(found).items()}
     assert in_psi == pytest.approx({"static": psi, "rest": psi, "greatest": 150.0, "code": 80.0})
@@ -69,7 +81,7 @@ def test_static_pressure_steps(psi: float, severity: str, case: str) -> None:
 def test_height_spares_the_heater_but_not_the_code() -> None:
     """155 psi at the start is 142 psi 30 ft higher (0.433 psi a foot): within the model's 150 psi."""
     up = with_water(level(155.0), cold_run=(run("copper-l", "1 in", 30.0, 30.0),))
-    found = static_pressure(at_work(up), True)
+    found = static_pressure(at_work(up))
     assert (found.severity, found.case) == ("attention", "above-code")
     assert values(found)["rest"] == pytest.approx(142.0 * PSI, abs=0.1 * PSI)
 
@@ -122,7 +134,7 @@ def test_a_working_flow_without_its_pressure_turns_nothing_on() -> None:
 def test_pressure_at_fixtures_of_the_code(row: dict) -> None:
     fixture = site("packing-house").fixtures[0]
     asked = fixture.model_copy(update={"kind": row["kind"], "mixing_valve": row["mixing_valve"]})
-    assert fixture_needs_pa(asked) == pytest.approx(row["psi"] * PSI)
+    assert fixture_needs_pa(asked, LIMITS) == pytest.approx(row["psi"] * PSI)
 
 
 def test_fixture_pressure_is_judged_at_the_working_flow() -> None:
@@ -232,10 +244,10 @@ def test_a_clean_screen_is_not_blamed_for_a_weak_supply() -> None:
 
 def test_the_rule_of_80_psi_is_held_on_the_us_basis_alone() -> None:
     """IPC (2021) 604.8 and UPC (2024) 608.2 are United States codes; the model's own limit holds everywhere."""
-    found = static_pressure(at_work(level(100.0)), False)
+    found = static_pressure(at_work(level(100.0), held=False))
     assert found.severity == "ok"
     assert found.case == "within" and "code" not in values(found)
     assert plumbing("static-pressure") not in found.source
-    assert static_pressure(at_work(level(100.0)), True).severity == "attention"
+    assert static_pressure(at_work(level(100.0))).severity == "attention"
     for code_held in (True, False):
-        assert static_pressure(at_work(level(160.0)), code_held).severity == "stop"
+        assert static_pressure(at_work(level(160.0), held=code_held)).severity == "stop"

@@ -17,6 +17,7 @@ from generator.compute.heat.hottest import Hottest, drop_out_points, hottest_wat
 from generator.compute.heat.hottest_finding import hottest_water_finding
 from generator.compute.heat.inlet import Season
 from generator.compute.heat.stages import closed_stages, power_of_w
+from generator.compute.plumbing import Plumbing
 from generator.compute.use.fixture_limit import limits
 from generator.compute.use.valve_fit import OTHER_HEATER, STAYS_OFF
 from generator.model.figures import Finding, Value
@@ -24,7 +25,7 @@ from generator.model.heater import HeaterModel
 from generator.model.site import Fixture, Site
 from generator.render.format import show
 from tests.compute.heat_cases import heater, no_band
-from tests.compute.wet_cases import BURNS, GPM, kelvin, site, with_fixtures
+from tests.compute.wet_cases import BURNS, GPM, LIMITS, kelvin, site, with_fixtures
 from tests.finding_texts import said
 from tests.styles import US
 
@@ -143,14 +144,14 @@ def judge(
         at,
         FOUR,
         Season(kelvin(50.0), kelvin(inlet_f)),
-        limits(at, FOUR, LIMIT_K),
+        limits(at, FOUR, LIMIT_K, code=LIMITS),
         Powers((), ()),
         windows=(),
         hottest=hottest,
         at_top=at_top or hottest,
         band=no_band(kelvin(50.0), kelvin(inlet_f)),
         default_limit_k=LIMIT_K,
-        code_held=code_held,
+        plumbing=Plumbing(LIMITS, code_held),
         obstacles=obstacles or ((),) * len(fixtures),
         burns=BURNS,
     )

@@ -19,13 +19,14 @@ from generator.compute.heat.stages import stage_powers_w
 from generator.compute.heat.tankless_finding import tankless_finding
 from generator.compute.heat.target_finding import target_finding
 from generator.compute.heat.window import CLOSES, Bound, StagePower, flow_window, next_stage_bound
+from generator.compute.plumbing import Plumbing
 from generator.compute.use.fixture_limit import Limits
 from generator.model.figures import Finding
 from generator.model.heater import HeaterModel
 from generator.model.water_results import FlowBounds
 from tests.compute.heat_cases import heater, no_band
 from tests.compute.test_scald import basin
-from tests.compute.wet_cases import BURNS, GPM, TOLERANCES, kelvin, site, with_fixtures
+from tests.compute.wet_cases import BURNS, GPM, LIMITS, TOLERANCES, kelvin, site, with_fixtures
 from tests.finding_texts import said
 
 FOUR = heater([0.4, 0.55, 0.7, 0.9], [0.32, 0.46, 0.6, 0.78])
@@ -73,7 +74,7 @@ def case(
         hottest,
         no_band(winter_k, summer_k),
         limit_k,
-        True,
+        Plumbing(LIMITS, held=True),
         ((),),
         BURNS,
     )
@@ -271,7 +272,7 @@ def test_the_limit_for_tankless_heaters_offers_the_stage_that_keeps_it() -> None
     assert case().hottest[numbers(found)["lower"] - 1].judged_k <= kelvin(140.0)
     fixed = finding("tankless-limit", model=heater([0.4], [0.32], selector=False, power_w=9600.0))
     assert (fixed.severity, fixed.case) == ("stop", "above")
-    elsewhere = tankless_finding(replace(case(), code_held=False))
+    elsewhere = tankless_finding(replace(case(), plumbing=Plumbing(LIMITS, held=False)))
     assert (elsewhere.severity, elsewhere.case) == ("ok", "not-held")
 
 

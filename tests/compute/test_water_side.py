@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.compute.flow.operating_point import flow_bounds, operating
+from generator.compute.flow.operating_point import flow_bounds
 from generator.compute.flow.water_side import water_findings, water_side
 from generator.compute.heat import balance as heating
 from generator.compute.heat.hottest import hottest_water
@@ -21,7 +21,18 @@ from generator.model.figures import Figure
 from generator.model.heater import HeaterModel
 from generator.model.site import Site, Tariff
 from generator.model.water_results import FlowBounds, WaterSide
-from tests.compute.wet_cases import BURNS, SITES, TOLERANCES, all_models, kelvin, model, no_drop, site, waterway
+from tests.compute.wet_cases import (
+    BURNS,
+    SITES,
+    TOLERANCES,
+    all_models,
+    kelvin,
+    model,
+    no_drop,
+    operating,
+    site,
+    waterway,
+)
 from tests.compute.wet_random import random_model, random_site
 from tests.finding_texts import said
 from tests.sample import sample
@@ -40,7 +51,7 @@ def side(place: Site, heater: HeaterModel) -> WaterSide:
     limit = min(fixture.limit_k or kelvin(120.0) for fixture in place.fixtures)
     climate = Climate(inlet.coldest_k, inlet.warmest_k, target, limit, no_drop(place))
     at = operating(place, heater, waterway(place, heater, inlet.coldest_k))
-    findings = water_findings(at, climate, met, models=all_models(), code_held=True)
+    findings = water_findings(at, climate, met, models=all_models())
     return water_side(at, climate, met, findings=findings)
 
 

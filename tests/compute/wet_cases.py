@@ -9,16 +9,21 @@ from typing import Any
 
 import yaml
 
+from generator.compute.flow.operating_point import Operating
+from generator.compute.flow.operating_point import operating as operating_of
 from generator.compute.flow.waterway import Waterway
 from generator.compute.flow.waterway import waterway as waterway_of
 from generator.compute.heat.stages import stage_powers_w
+from generator.compute.plumbing import Plumbing
 from generator.model.heater import HeaterModel, Stage
 from generator.model.pipes import Dimensions, Pipes
+from generator.model.plumbing import PlumbingRules
 from generator.model.site import Fixture, Site
 from generator.model.site_water import Run, StaticPressure
 from generator.model.tolerances import Tolerances
 from generator.read.burns import read_burns
 from generator.read.pipes import read_pipes
+from generator.read.plumbing import read_plumbing
 from tests.frozen import DATA
 
 GPM, PSI, FOOT = 3.785411784e-3 / 60.0, 6894.757293168361, 0.3048
@@ -73,6 +78,21 @@ SIZES: dict[str, dict[str, Dimensions]] = {
 def waterway(place: Site, heater: HeaterModel, water_k: float) -> Waterway:
     """The waterway with the demo's tables of pipes."""
     return waterway_of(place, heater, water_k, pipes=PIPES)
+
+
+def _rules() -> PlumbingRules:
+    found = read_plumbing(DATA / "plumbing", DATA.parent)[0]["us"].value
+    assert found is not None
+    return found
+
+
+RULES = _rules()
+LIMITS = RULES.limits
+
+
+def operating(place: Site, heater: HeaterModel, way: Waterway, *, held: bool = True) -> Operating:
+    """The site at work, held to the demo's plumbing limits; `held`: they are those of a basis of its own."""
+    return operating_of(place, heater, way, plumbing=Plumbing(LIMITS, held))
 
 
 MODELS = tuple(sorted(path.stem for path in (DATA / "models").glob("*.yaml")))

@@ -61,7 +61,7 @@ def expected_kind(file: str) -> str:
     name = file.rpartition("/")[2]
     codes = {"basis.yaml": "code_basis", "wiring_methods.yaml": "wiring_methods", "rules.yaml": "rules"}
     if top == "plumbing":
-        return "rules"
+        return "plumbing_rules"
     if top == "pipes":
         return "pipe_materials" if rest == "materials.yaml" else "pipe_table"
     return {

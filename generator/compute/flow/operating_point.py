@@ -13,6 +13,7 @@ from generator.compute.flow.heater_loss import CURVE_SOURCE, SCREEN_SOURCE
 from generator.compute.flow.pipes.friction import SOURCE as FRICTION_SOURCE
 from generator.compute.flow.waterway import Waterway
 from generator.compute.heat.stages import closed_stages
+from generator.compute.plumbing import Plumbing
 from generator.compute.verdict.set_flow import selected_stage
 from generator.model.figures import Figure, Step, Value
 from generator.model.heater import HeaterModel
@@ -31,7 +32,7 @@ GREATEST_PRESSURE = "the greatest working pressure of the model, passed as the f
 
 @dataclass(frozen=True, slots=True)
 class Operating:
-    """The site at work: waterway, model, flows [m3/s], outlet valve setting.
+    """The site at work: waterway, model, flows [m3/s], outlet valve setting, and the plumbing limits that hold there.
 
     `valve` is the outlet valve's k in loss = k Q^2 [Pa/(m3/s)^2], zero where the working flow takes all the pressure.
     """
@@ -42,6 +43,7 @@ class Operating:
     wanted_m3_s: float
     greatest_m3_s: float
     valve: float
+    plumbing: Plumbing
 
     @property
     def working_m3_s(self) -> float:
@@ -74,7 +76,7 @@ class Operating:
         """The site at work with the supply at its greatest static pressure."""
         if self.way.static_pa == self.way.greatest_static_pa:
             return self
-        return operating(self.site, self.model, self.way.at_greatest)
+        return operating(self.site, self.model, self.way.at_greatest, plumbing=self.plumbing)
 
     @property
     def selected(self) -> int:
@@ -88,12 +90,12 @@ def wanted_flow_m3_s(site: Site) -> float:
     return together or max(fixture.flow_m3_s for fixture in site.fixtures)
 
 
-def operating(site: Site, model: HeaterModel, way: Waterway) -> Operating:
+def operating(site: Site, model: HeaterModel, way: Waterway, *, plumbing: Plumbing) -> Operating:
     """Return the site at work with this waterway."""
     wanted, greatest = wanted_flow_m3_s(site), way.greatest_flow() or 0.0
     working = min(wanted, greatest)
     valve = max(way.left_for_outlet(working), 0.0) / working**2 if working else 0.0
-    return Operating(site, model, way, wanted, greatest, valve)
+    return Operating(site, model, way, wanted, greatest, valve, plumbing)
 
 
 def flow_bounds(at: Operating) -> FlowBounds:

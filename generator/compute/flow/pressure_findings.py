@@ -2,7 +2,7 @@
 
 Severity, and why:
 - `static-pressure`: `stop` when the heater sees more than the model's greatest working pressure at rest: its shell and
-  switches are not made for it. `attention` above 80 psi where a plumbing basis is held, whose codes call for a
+  switches are not made for it. `attention` above what a plumbing basis that is held allows without a
   pressure-reducing valve.
 - `working-pressure`: `stop` when no stage can close, however the outlet is set: the heater will not heat. `attention`
   when the working flow leaves less than the least working pressure, or a selected stage cannot close.
@@ -30,18 +30,14 @@ from generator.compute.plumbing import plumbing
 from generator.compute.severity import ATTENTION, OK, STOP, ok_or_attention
 from generator.model.figures import Finding, Value
 from generator.model.finding_rules import Rule
+from generator.model.plumbing import PlumbingLimits
 from generator.model.site import Fixture
-from generator.si import PSI_PA
 
-REDUCING_VALVE_PA = 80.0 * PSI_PA
-CODE_STATIC = plumbing("static-pressure")
-CODE_FIXTURE = plumbing("fixture-pressure")
 SAG_SHARE = 0.2
 DIRTY_SCREEN = 0.7
 SCREEN_MARGIN = 1.25
 
 _SAG = "pressure balance with the outlet as at work; a fifth as margin: common practice, no source"
-_SIMPLE_PSI, _BALANCED_PSI = 8.0, 20.0
 
 _STATIC = ("static", "rest", "greatest", "code")
 STATIC = Rule("static-pressure", {"within": _STATIC, "above-code": _STATIC, "above-model": _STATIC})
@@ -66,8 +62,8 @@ _SCREEN = ("open", "lost", "flow", "least")
 SCREEN = Rule("filter-screen", {"clean": _SCREEN, "clogged": _SCREEN})
 
 
-def static_pressure(at: Operating, code_held: bool) -> Finding:
-    """Return `static-pressure`: the pressure at rest against the model's greatest and, where a code is held, 80 psi."""
+def static_pressure(at: Operating) -> Finding:
+    """Return `static-pressure`: the pressure at rest against the model's greatest and, where one is held, a code's."""
     strongest, greatest_pa = at.way.at_greatest, at.model.water.working_pressure.greatest_pa
     rest_pa = strongest.at_heater(0.0)
     values: tuple[Value, ...] = (
@@ -76,10 +72,11 @@ def static_pressure(at: Operating, code_held: bool) -> Finding:
         Value("greatest", greatest_pa, "pressure", "down"),
     )
     case, severity, source = "within", OK, NAMEPLATE
-    if code_held:
-        values += (Value("code", REDUCING_VALVE_PA, "pressure", "down"),)
-        source = f"{CODE_STATIC}; {NAMEPLATE}"
-        if max(rest_pa, strongest.static_pa) > REDUCING_VALVE_PA * (1.0 + 1e-9):
+    if at.plumbing.held:
+        limit = at.plumbing.limits.static_pressure
+        values += (Value("code", limit.at_most_pa, "pressure", "down"),)
+        source = f"{plumbing(limit.rule)}; {NAMEPLATE}"
+        if max(rest_pa, strongest.static_pa) > limit.at_most_pa * (1.0 + 1e-9):
             case, severity = "above-code", ATTENTION
     if rest_pa > greatest_pa:
         case, severity = "above-model", STOP
@@ -127,19 +124,20 @@ def working_flow(at: Operating) -> Finding:
     return FLOW.judge(case, severity, values, source=source).at(subject)
 
 
-def fixture_needs_pa(fixture: Fixture) -> float:
+def fixture_needs_pa(fixture: Fixture, code: PlumbingLimits) -> float:
     """Return the flowing pressure that the plumbing code's table asks for at a fixture [Pa].
 
-    A shower with a balancing or thermostatic valve, and any tub, 20 psi; all else 8 psi (a rinse bay as a hose tap).
+    A shower with a balancing or thermostatic valve, and any tub, need more than all else (a rinse bay as a hose tap).
     """
     balanced = fixture.kind == "tub" or (fixture.kind == "shower" and fixture.mixing_valve)
-    return (_BALANCED_PSI if balanced else _SIMPLE_PSI) * PSI_PA
+    return code.fixture_pressure.with_valve_pa if balanced else code.fixture_pressure.at_least_pa
 
 
 def fixture_pressure(at: Operating) -> Finding:
     """Return `fixture-pressure`: what is left at the end of the hot run at the working flow, against the code."""
-    needed = max(at.site.fixtures, key=fixture_needs_pa)
-    left_pa, needed_pa = at.way.at_fixture(at.working_m3_s), fixture_needs_pa(needed)
+    code = at.plumbing.limits
+    needed = max(at.site.fixtures, key=lambda fixture: fixture_needs_pa(fixture, code))
+    left_pa, needed_pa = at.way.at_fixture(at.working_m3_s), fixture_needs_pa(needed, code)
     values = (
         Value("left", left_pa, "pressure", "down"),
         Value("flow", at.working_m3_s, "flow"),
@@ -147,7 +145,7 @@ def fixture_pressure(at: Operating) -> Finding:
         Value("fixture", needed.name, "text"),
     )
     enough = left_pa >= needed_pa
-    source = f"{BALANCE}; {CODE_FIXTURE}"
+    source = f"{BALANCE}; {plumbing(code.fixture_pressure.rule)}"
     return FIXTURE.judge("enough" if enough else "short", ok_or_attention(enough), values, source=source).at(at.site.id)
 
 
@@ -200,10 +198,10 @@ def filter_screen(at: Operating) -> Finding:
     return SCREEN.judge(case, ok_or_attention(not clogged), values, source=SCREEN_SOURCE).at(at.site.id)
 
 
-def pressure_findings(at: Operating, reach: tuple[StageReach, ...], code_held: bool) -> tuple[Finding, ...]:
-    """Return the findings of this module; `code_held` is that of the site's code basis."""
+def pressure_findings(at: Operating, reach: tuple[StageReach, ...]) -> tuple[Finding, ...]:
+    """Return the findings of this module."""
     return (
-        static_pressure(at, code_held),
+        static_pressure(at),
         working_pressure(at, reach),
         working_flow(at),
         fixture_pressure(at),

@@ -32,21 +32,21 @@ from generator.model.water_results import Curve, InletYear, WaterSide
 
 
 def water_findings(
-    at: Operating, climate: Climate, hottest_k: float, *, models: Sequence[HeaterModel], code_held: bool
+    at: Operating, climate: Climate, hottest_k: float, *, models: Sequence[HeaterModel]
 ) -> tuple[Finding, ...]:
     """Return the findings of the wet side of a site at work.
 
     `climate` is what the fixtures are judged with, `hottest_k` the hottest water the heater can give [K], `models` the
-    whole range, `code_held`: a plumbing basis is held for the site; no rule of one is put to it otherwise.
+    whole range,
     """
     return (
         inlet_year_finding(at.site, Season(climate.winter_k, climate.summer_k)),
-        *pressure_findings(at, stage_reach(at), code_held),
+        *pressure_findings(at, stage_reach(at)),
         throttling_finding(at),
         *pipe_findings(at, climate.summer_k, hottest_k, target_k=climate.target_k),
         thermal_expansion(at, hottest_k),
         relief_valve(at),
-        *fixture_findings(at, climate, models, code_held=code_held),
+        *fixture_findings(at, climate, models),
         delivery_finding(at),
         hardness_finding(at.site),
         altitude_finding(at.site, at.model),

@@ -9,6 +9,7 @@ from generator.compute.circuit.delivered import Powers
 from generator.compute.heat.hottest import Hottest
 from generator.compute.heat.inlet import Season
 from generator.compute.heat.window import Window
+from generator.compute.plumbing import Plumbing
 from generator.compute.use.fixture_limit import Limits
 from generator.compute.verdict.set_flow import selected_stage
 from generator.model.burns import BurnTable
@@ -19,8 +20,8 @@ from generator.model.site import Site
 @dataclass(frozen=True, slots=True)
 class ThermalCase:
     """A site's thermal side: inlet and limits; powers by stage, windows and hottest water for every stage of the model,
-    as stated and at the adverse end of the band; the band; the handbook's limit [K]; whether a plumbing basis is held;
-    what keeps a mixing valve at each fixture from working with the heater, in words; the published burn tables."""
+    as stated and at the adverse end of the band; the band; the handbook's limit [K]; the plumbing limits that hold
+    there; what keeps a mixing valve at each fixture from working with the heater; the published burn tables."""
 
     site: Site
     model: HeaterModel
@@ -32,7 +33,7 @@ class ThermalCase:
     at_top: tuple[Hottest, ...]
     band: Band
     default_limit_k: float
-    code_held: bool
+    plumbing: Plumbing
     obstacles: tuple[tuple[str, ...], ...]
     burns: tuple[BurnTable, ...]
 

@@ -21,8 +21,9 @@ from generator.compute.heat import balance as heating
 from generator.compute.heat.burn import shortest_exposure
 from generator.compute.heat.case import ThermalCase
 from generator.compute.heat.hottest import Hottest, holds_to_v
+from generator.compute.plumbing import Plumbing
 from generator.compute.severity import ATTENTION, OK, STOP
-from generator.compute.use.fixture_limit import fixture_limit_k, needs_limiting_valve
+from generator.compute.use.fixture_limit import code_limit, fixture_limit_k
 from generator.compute.use.valve_fit import OBSTACLES, WAYS, coded, named, standards, ways
 from generator.model.burns import BurnTable
 from generator.model.figures import Finding, Row, Value
@@ -132,16 +133,16 @@ def _fixtures(limits: list[_Limit]) -> list[Fixture]:
     return [limit.fixture for limit in limits]
 
 
-def _fit(limits: list[_Limit], code_held: bool) -> Lists:
+def _fit(limits: list[_Limit], plumbing: Plumbing) -> Lists:
     """Return at which of these fixtures a valve is to be fitted, and where something keeps it from working, what."""
     unsuited = [limit for limit in limits if limit.obstacles]
     found = [obstacle for limit in unsuited for obstacle in limit.obstacles]
     return {
-        "suited": standards(_fixtures([limit for limit in limits if not limit.obstacles]), code_held),
+        "suited": standards(_fixtures([limit for limit in limits if not limit.obstacles]), plumbing),
         "unsuited": named(_fixtures(unsuited)),
         "obstacles": coded("obstacle", found),
         "ways": ways(found),
-        "then": standards(_fixtures(unsuited), code_held),
+        "then": standards(_fixtures(unsuited), plumbing),
     }
 
 
@@ -152,20 +153,20 @@ def _lower_stage(case: ThermalCase, limits: list[_Limit]) -> int | None:
     return max(safe) if case.model.stage_selector and safe else None
 
 
-def _remedy(judged: str, limits: list[_Limit], code_held: bool) -> tuple[str, Lists]:
+def _remedy(judged: str, limits: list[_Limit], plumbing: Plumbing) -> tuple[str, Lists]:
     """Return the case, parted by what helps, and the lists of valves. Where codes ask for one nothing replaces it."""
-    checked = {"checked": standards(_fixtures(limits), code_held)}
+    checked = {"checked": standards(_fixtures(limits), plumbing)}
     bare = [limit for limit in limits if not limit.fixture.mixing_valve]
     if judged == "within":
         return judged, {}
     if judged == "guarded" or not bare:
         return "guarded" if judged == "guarded" else "turned-up-guarded", checked
-    coded_for = [fixture for fixture in _fixtures(bare) if needs_limiting_valve(fixture)]
+    coded_for = [fixture for fixture in _fixtures(bare) if code_limit(fixture, plumbing.limits)]
     if judged == "turned-up":
-        return "turned-up-coded" if coded_for else judged, _fit(bare, code_held)
+        return "turned-up-coded" if coded_for else judged, _fit(bare, plumbing)
     if judged == "band":
-        return judged, {"suited": _fit(bare, code_held)["suited"]}
-    return "above-coded" if coded_for else judged, {**_fit(bare, code_held), "coded": named(coded_for)}
+        return judged, {"suited": _fit(bare, plumbing)["suited"]}
+    return "above-coded" if coded_for else judged, {**_fit(bare, plumbing), "coded": named(coded_for)}
 
 
 def _by_range(case: ThermalCase, holds: tuple[Value, ...]) -> str:
@@ -178,7 +179,7 @@ def hottest_water_finding(case: ThermalCase) -> Finding:
     """Return the finding `hottest-water` of a site (severity as the module says)."""
     site, burns, summer_k = case.site, case.burns, case.season.warmest_k
     limits = [
-        _Limit(fixture_limit_k(fixture, case.default_limit_k), fixture, found)
+        _Limit(fixture_limit_k(fixture, case.default_limit_k, case.plumbing.limits), fixture, found)
         for fixture, found in zip(site.fixtures, case.obstacles, strict=True)
     ]
     lowest = min(limits, key=lambda limit: limit.limit_k)
@@ -192,7 +193,7 @@ def hottest_water_finding(case: ThermalCase) -> Finding:
     place = -1 if judged == "turned-up" else place
     lowest = min(concerned, key=lambda limit: limit.limit_k)
     values = _values(case.hottest[place], case.at_top[place], lowest, case=case)
-    name, lists = _remedy(judged, concerned, case.code_held)
+    name, lists = _remedy(judged, concerned, case.plumbing)
     if judged in ("within", "band"):
         values += (holds := _holds(case.at_top[place], lowest, case))
         name = _by_range(case, holds) if judged == "band" else name

@@ -16,10 +16,7 @@ from generator.compute.plumbing import plumbing
 from generator.compute.severity import ATTENTION, OK, STOP
 from generator.model.figures import Finding, Severity, Value
 from generator.model.finding_rules import Rule
-from generator.si import from_fahrenheit
 
-TANKLESS_K = from_fahrenheit(140.0)
-CODE = plumbing("limit-tankless")
 _FOUND = ("hottest", "cut_out", "flow", "stage", "limit")
 TANKLESS = Rule(
     "tankless-limit",
@@ -30,28 +27,31 @@ TANKLESS = Rule(
 
 def _judged(case: ThermalCase, selected: Hottest, greatest: Hottest) -> tuple[str, Severity, Hottest]:
     """Return the case, its severity and the hottest water that it names."""
-    if selected.judged_k <= TANKLESS_K:
-        return ("within", OK, selected) if greatest.judged_k <= TANKLESS_K else ("turned-up", ATTENTION, greatest)
+    most_k = case.plumbing.limits.tankless_temperature.at_most_k
+    if selected.judged_k <= most_k:
+        return ("within", OK, selected) if greatest.judged_k <= most_k else ("turned-up", ATTENTION, greatest)
     if all(fixture.mixing_valve for fixture in case.site.fixtures):
         return "guarded", ATTENTION, selected
     return "above", STOP, selected
 
 
 def tankless_finding(case: ThermalCase) -> Finding:
-    """Return `tankless-limit`: the hottest water while throttling against 140 degF, whatever the fixture."""
+    """Return `tankless-limit`: the hottest water while throttling against the code's, whatever the fixture."""
+    limit = case.plumbing.limits.tankless_temperature
+    code = plumbing(limit.rule)
     name, severity, hottest = _judged(case, case.hottest[case.selected - 1], case.hottest[-1])
     warmest = Value("hottest", hottest.temperature_k, "temperature", "up")
-    if not case.code_held:
-        return TANKLESS.judge("not-held", OK, (warmest,), source=CODE).at(case.site.id)
+    if not case.plumbing.held:
+        return TANKLESS.judge("not-held", OK, (warmest,), source=code).at(case.site.id)
     values: tuple[Value, ...] = (
         warmest,
         Value("flow", hottest.flow_m3_s, "flow", "down"),
         Value("stage", hottest.number, "count"),
-        Value("limit", TANKLESS_K, "temperature", "down"),
+        Value("limit", limit.at_most_k, "temperature", "down"),
     )
     if hottest.held:
         values += (Value("cut_out", case.model.water.cut_out_k, "temperature", "up"),)
-    safe = [one.number for one in case.hottest if one.judged_k <= TANKLESS_K]
+    safe = [one.number for one in case.hottest if one.judged_k <= limit.at_most_k]
     if name == "above" and case.model.stage_selector and safe:
         name, values = "above-selector", (*values, Value("lower", max(safe), "count"))
-    return TANKLESS.judge(name, severity, values, source=f"{CODE}; {BALANCE}").at(case.site.id)
+    return TANKLESS.judge(name, severity, values, source=f"{code}; {BALANCE}").at(case.site.id)

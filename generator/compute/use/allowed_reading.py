@@ -18,6 +18,7 @@ from generator.compute.band import Band
 from generator.compute.heat import balance
 from generator.compute.use.fixture_limit import fixture_limit_k
 from generator.model.figures import Figure, FigureTable, Step, Value
+from generator.model.plumbing import PlumbingLimits
 from generator.model.site import Site
 
 # The first column: the least supply with what its circuit loses at the most, a twentieth (NFPA 70 recommends less).
@@ -44,14 +45,16 @@ def allowed_reading_k(inlet_k: float, volts: float, *, limit_k: float, warmest_k
     return balance.outlet_k(inlet_k, flow_m3_s, power_w)
 
 
-def allowed_readings(prefix: str, site: Site, band: Band, default_limit_k: float) -> FigureTable | None:
+def allowed_readings(
+    prefix: str, site: Site, band: Band, *, default_limit_k: float, code: PlumbingLimits
+) -> FigureTable | None:
     """Return the greatest readings [K] by inlet and by volts at the heater, rounded down.
 
     None where every fixture has a mixing valve, and where the warmest inlet itself is not below the limit: no reading
     is allowed then, and the findings stop the heater. Ids `<prefix>.allowed.inlet-<n>.volts-<which>`.
     """
     coldest_k, warmest_k, volts = band.coldest_k.least, band.warmest_k.greatest, band.volts
-    limits = [fixture_limit_k(fixture, default_limit_k) for fixture in site.fixtures if not fixture.mixing_valve]
+    limits = [fixture_limit_k(fixture, default_limit_k, code) for fixture in site.fixtures if not fixture.mixing_valve]
     if not limits or min(limits) <= warmest_k:
         return None
     limit_k, most_v = min(limits), volts.greatest

@@ -11,14 +11,13 @@ from dataclasses import dataclass
 
 from generator.compute.flow.operating_point import OFF, STATED, Operating
 from generator.compute.heat.stages import NAMEPLATE
+from generator.compute.plumbing import plumbing
 from generator.model.figures import Figure, Finding, Step, Value
 from generator.model.finding_rules import Rule
 from generator.model.state import State
-from generator.si import FLUID_OUNCE_M3, FOOT_M
+from generator.si import FOOT_M
 
 PLUG_FLOW = "plug flow (volume over flow)"
-PUBLIC_M3, OTHER_M3 = 2.0 * FLUID_OUNCE_M3, 64.0 * FLUID_OUNCE_M3
-CODE = "IECC (2021) C404.5.1: 2 fl oz to a public lavatory, 64 fl oz to another fixture, from memory"
 FURTHER_M = 10.0 * FOOT_M
 
 
@@ -106,7 +105,8 @@ def delivery_finding(at: Operating) -> Finding:
         none = (Value("flow", _slowest_m3_s(at), "flow", "down"), Value("off", _why_none(at), "text"))
         return DELIVERY.judge("none", "attention", none, source=PLUG_FLOW).at(at.site.id)
     public = any(fixture.kind == "public lavatory" for fixture in at.site.fixtures)
-    most_m3 = PUBLIC_M3 if public else OTHER_M3
+    limit = at.plumbing.limits.hot_run
+    most_m3 = limit.public_lavatory_m3 if public else limit.other_m3
     values = (
         Value("run", found.run_m3, "volume", "up"),
         Value("most", most_m3, "volume", "down"),
@@ -116,7 +116,7 @@ def delivery_finding(at: Operating) -> Finding:
         Value("length", FURTHER_M, "length"),
         Value("further", found.further_s, "time", "up"),
     )
-    source = f"{PLUG_FLOW}; {CODE}"
+    source = f"{PLUG_FLOW}; {plumbing(limit.rule)}"
     if found.run_m3 > most_m3:
         return DELIVERY.judge("too-long", "attention", values, source=source).at(at.site.id)
     return DELIVERY.judge("short", "ok", values, source=source).at(at.site.id)

@@ -11,6 +11,7 @@ from generator.compute.use.fixture_limit import fixture_limit_k
 from generator.compute.use.fixtures import Climate, Duty, duties, together
 from generator.model.figures import Figure, FigureTable, Side, Step, Value
 from generator.model.heater import HeaterModel
+from generator.model.plumbing import PlumbingLimits
 from generator.model.site import Site
 from generator.model.state import State
 
@@ -36,10 +37,10 @@ def target_figure(prefix: str, site: Site) -> Figure:
     return Figure(f"{prefix}.target", "Target temperature", target_k, "temperature", "nearest", (step,))
 
 
-def limit_figure(prefix: str, site: Site, default_limit_k: float) -> Figure:
+def limit_figure(prefix: str, site: Site, default_limit_k: float, *, code: PlumbingLimits) -> Figure:
     """Return the limit temperature of the site: the lowest of its fixtures' limits."""
     limits = tuple(
-        Value(fixture.name, fixture_limit_k(fixture, default_limit_k), "temperature", "down")
+        Value(fixture.name, fixture_limit_k(fixture, default_limit_k, code), "temperature", "down")
         for fixture in site.fixtures
     )
     limit_k = min(float(limit.value) for limit in limits)

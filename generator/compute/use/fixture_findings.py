@@ -6,7 +6,7 @@ Severity, and why:
   people will turn the flow down, which heats the water beyond what is counted on. Or when no one setting of the
   selector gives one fixture its target and keeps another's limit. No danger by itself.
 - `simultaneous-use`: the same for all fixtures in use at once.
-- `fixture-flow-limit`: `attention` for a flow above the US legal or code limit of that kind of fixture: it cannot be
+- `fixture-flow-limit`: `attention` for a flow above the limit in law or code of that kind of fixture: it cannot be
   bought or passed as such, and the heater is sized for water that will not run.
 """
 
@@ -24,17 +24,9 @@ from generator.compute.use.mixing_finding import mixing_valve
 from generator.model.figures import Finding, Value
 from generator.model.finding_rules import Rule
 from generator.model.heater import HeaterModel
-from generator.si import GPM_M3_S
 
-# kind: greatest flow [m3/s], who says so. Kinds without a limit of their own are left out.
-FLOW_LIMITS: dict[str, tuple[float, str]] = {
-    "lavatory": (2.2 * GPM_M3_S, plumbing("flow-lavatory")),
-    "kitchen sink": (2.2 * GPM_M3_S, plumbing("flow-lavatory")),
-    "shower": (2.5 * GPM_M3_S, plumbing("flow-shower")),
-    "public lavatory": (0.5 * GPM_M3_S, plumbing("flow-public-lavatory")),
-}
 NONE_HELD = "no plumbing basis is held for this site"
-LABELS = "voluntary labels ask for less: lavatory 1.5 gpm, shower 2.0 gpm (WaterSense)"
+ADVISED = plumbing("flow-advised")
 
 _NEED = ("target", "inlet")
 _ASKS = (*_NEED, "flow", "needed")
@@ -131,35 +123,33 @@ def simultaneous_use(at: Operating, climate: Climate, models: Sequence[HeaterMod
     return AT_ONCE.judge(case, ok_or_attention(case == "met"), values, source=heating.BALANCE).at(at.site.id)
 
 
-def fixture_flow_limit(at: Operating, code_held: bool) -> Finding:
+def fixture_flow_limit(at: Operating) -> Finding:
     """Return `fixture-flow-limit`: the fixture nearest to, or furthest above, the limit of its kind.
 
-    The limits are those of the United States and hold on its basis alone; on another the local ones are for the reader.
+    Only where a plumbing basis is held; elsewhere the local limits are for the reader.
     """
-    limited = [(fixture, *FLOW_LIMITS[fixture.kind]) for fixture in at.site.fixtures if fixture.kind in FLOW_LIMITS]
-    subject = at.site.id
-    if not code_held:
+    flows, subject = at.plumbing.limits.flows, at.site.id
+    limited = [(fixture, flows[fixture.kind]) for fixture in at.site.fixtures if fixture.kind in flows]
+    if not at.plumbing.held:
         return FLOW_LIMIT.judge("none-held", OK, source=NONE_HELD).at(subject)
     if not limited:
-        return FLOW_LIMIT.judge("none-limited", OK, source=f"US limits; {LABELS}").at(subject)
-    fixture, limit, source = max(limited, key=lambda entry: entry[0].flow_m3_s / entry[1])
+        return FLOW_LIMIT.judge("none-limited", OK, source=ADVISED).at(subject)
+    fixture, limit = max(limited, key=lambda entry: entry[0].flow_m3_s / entry[1].at_most_m3_s)
     values = (
         Value("fixture", fixture.name, "text"),
         Value("flow", fixture.flow_m3_s, "flow"),
-        Value("limit", limit, "flow", "down"),
+        Value("limit", limit.at_most_m3_s, "flow", "down"),
     )
-    case, severity = ("above", ATTENTION) if fixture.flow_m3_s > limit * (1.0 + 1e-9) else ("within", OK)
-    return FLOW_LIMIT.judge(case, severity, values, source=f"{source}; {LABELS}").at(subject)
+    case, severity = ("above", ATTENTION) if fixture.flow_m3_s > limit.at_most_m3_s * (1.0 + 1e-9) else ("within", OK)
+    return FLOW_LIMIT.judge(case, severity, values, source=f"{plumbing(limit.rule)}; {ADVISED}").at(subject)
 
 
-def fixture_findings(
-    at: Operating, climate: Climate, models: Sequence[HeaterModel], *, code_held: bool
-) -> tuple[Finding, ...]:
-    """Return the findings of this module; `models` is the whole range, `code_held`: a plumbing basis is held."""
+def fixture_findings(at: Operating, climate: Climate, models: Sequence[HeaterModel]) -> tuple[Finding, ...]:
+    """Return the findings of this module; `models` is the whole range."""
     return (
         fixture_demand(at, climate, models),
         simultaneous_use(at, climate, models),
-        fixture_flow_limit(at, code_held),
-        fixture_limit(at.site, climate.limit_k),
+        fixture_flow_limit(at),
+        fixture_limit(at.site, climate.limit_k, at.plumbing.limits),
         mixing_valve(at, climate),
     )

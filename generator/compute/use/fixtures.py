@@ -146,11 +146,11 @@ def _needed_w(fixture: Fixture, winter_k: float) -> float:
 
 def duties(at: Operating, climate: Climate) -> tuple[Duty, ...]:
     """Return the duty of every fixture alone."""
-    return tuple(_duty(at, climate, _alone(fixture, climate)) for fixture in at.site.fixtures)
+    return tuple(_duty(at, climate, _alone(at, fixture, climate)) for fixture in at.site.fixtures)
 
 
-def _alone(fixture: Fixture, climate: Climate) -> _Ask:
-    flow, limit_k = fixture.flow_m3_s, fixture_limit_k(fixture, climate.limit_k)
+def _alone(at: Operating, fixture: Fixture, climate: Climate) -> _Ask:
+    flow, limit_k = fixture.flow_m3_s, fixture_limit_k(fixture, climate.limit_k, at.plumbing.limits)
     return _Ask(fixture.name, flow, flow, fixture.target_k, limit_k, _needed_w(fixture, climate.winter_k))
 
 

@@ -9,18 +9,16 @@ its target, the hot share alone does not turn the stage on, or the valve's own l
 from __future__ import annotations
 
 from generator.compute.flow.operating_point import Operating
-from generator.compute.flow.pressure_findings import CODE_FIXTURE
 from generator.compute.heat import balance as heating
+from generator.compute.plumbing import plumbing
 from generator.compute.severity import ATTENTION, OK, ok_or_attention
-from generator.compute.use.fixture_limit import KIND_LIMITS, fixture_limit_k, needs_limiting_valve
+from generator.compute.use.fixture_limit import code_limit, fixture_limit_k
 from generator.compute.use.fixtures import Climate, Duty, duties
 from generator.compute.use.valve_fit import (
     NO_EXCESS,
     NO_PRESSURE,
     OBSTACLES,
     STAYS_OFF,
-    VALVE_FLOW_M3_S,
-    VALVE_SOURCE,
     WAYS,
     coded,
     hot_m3_s,
@@ -32,6 +30,7 @@ from generator.compute.use.valve_fit import (
 )
 from generator.model.figures import Finding, Row, Value
 from generator.model.finding_rules import Judgement, Rule
+from generator.model.plumbing import PlumbingLimits
 from generator.model.site import Fixture
 
 _PART = ("flow", "hot_flow", "at_limit", "needs", "closes")
@@ -63,7 +62,7 @@ def _part_values(at: Operating, climate: Climate, fixture: Fixture, *, duty: Dut
     return (
         Value("flow", fixture.flow_m3_s, "flow"),
         Value("hot_flow", hot_m3_s(duty), "flow", "down"),
-        Value("at_limit", fixture_limit_k(fixture, climate.limit_k), "temperature", "down"),
+        Value("at_limit", fixture_limit_k(fixture, climate.limit_k, at.plumbing.limits), "temperature", "down"),
         Value("needs", needs_stage(duty), "count"),
         Value("closes", at.model.stages[needs_stage(duty) - 1].closes_at_m3_s, "flow", "up"),
     )
@@ -74,18 +73,18 @@ def _troubles(at: Operating, fixture: Fixture, duty: Duty) -> tuple[str, ...]:
 
     Its pressure is left to `fixture-pressure`.
     """
-    heat = ("heat",) if duty.summer_k > fixture.target_k else ()
-    least = ("least-flow",) if fixture.flow_m3_s < VALVE_FLOW_M3_S * (1.0 - 1e-9) else ()
+    heat, valve = ("heat",) if duty.summer_k > fixture.target_k else (), at.plumbing.limits.mixing_valve
+    least = ("least-flow",) if fixture.flow_m3_s < valve.least_flow_m3_s * (1.0 - 1e-9) else ()
     return heat + least + tuple(found for found in obstacles(at, fixture, duty) if found != NO_PRESSURE)
 
 
-def _bare(bare: list[_Served]) -> tuple[Row, ...]:
+def _bare(bare: list[_Served], code: PlumbingLimits) -> tuple[Row, ...]:
     """Return the fixtures without the valve, each with its kind and that kind's limit."""
     return tuple(
         {
             "fixture": Value("fixture", fixture.name, "text"),
             "kind": Value("kind", fixture.kind, "text"),
-            "limit": Value("limit", KIND_LIMITS[fixture.kind].limit_k, "temperature", "down"),
+            "limit": Value("limit", code.temperatures[fixture.kind].at_most_k, "temperature", "down"),
         }
         for fixture, _ in bare
     )
@@ -101,14 +100,16 @@ def _unsuited(at: Operating, climate: Climate, fixture: Fixture, *, duty: Duty, 
         values += [greatest, Value("target", fixture.target_k, "temperature")]
     if NO_PRESSURE in found:
         left = Value("left", at.way.at_fixture(at.working_m3_s), "pressure", "down")
-        values += [left, Value("needed", valve_needs_pa(fixture), "pressure", "up")]
+        values += [left, Value("needed", valve_needs_pa(fixture, at.plumbing.limits), "pressure", "up")]
     return values
 
 
 def _valve_missing(at: Operating, climate: Climate, bare: list[_Served]) -> Judgement:
     """Return `mixing-valve` for the fixtures at which the plumbing code asks for a valve and none is stated."""
     unsuited = [(*pair, found) for pair in bare if (found := obstacles(at, *pair))]
-    kinds, lists = dict.fromkeys(KIND_LIMITS[fixture.kind].source for fixture, _ in bare), {"bare": _bare(bare)}
+    code = at.plumbing.limits
+    kinds = dict.fromkeys(plumbing(code.temperatures[fixture.kind].rule) for fixture, _ in bare)
+    lists = {"bare": _bare(bare, code)}
     if not unsuited:
         return MIXING.judge("missing", ATTENTION, lists=lists, source="; ".join(kinds))
     lists |= {
@@ -116,7 +117,8 @@ def _valve_missing(at: Operating, climate: Climate, bare: list[_Served]) -> Judg
         "others": named(fixture for fixture, _, _ in unsuited[1:]),
         "ways": ways([one for _, _, found in unsuited for one in found]),
     }
-    source = "; ".join((*kinds, heating.BALANCE, VALVE_SOURCE, CODE_FIXTURE))
+    valve, pressure = plumbing(code.mixing_valve.rule), plumbing(code.fixture_pressure.rule)
+    source = "; ".join((*kinds, heating.BALANCE, valve, pressure))
     fixture, duty, found = unsuited[0]
     values = tuple(_unsuited(at, climate, fixture, duty=duty, found=found))
     return MIXING.judge("missing-unsuited", ATTENTION, values, lists=lists, source=source)
@@ -146,7 +148,7 @@ def _served(at: Operating, climate: Climate, fixture: Fixture, *, duty: Duty) ->
 def mixing_valve(at: Operating, climate: Climate) -> Finding:
     """Return `mixing-valve`: valves that are missing, else the one that disagrees most with the heater, else any."""
     served = list(zip(at.site.fixtures, duties(at, climate), strict=True))
-    bare = [pair for pair in served if needs_limiting_valve(pair[0]) and not pair[0].mixing_valve]
+    bare = [pair for pair in served if code_limit(pair[0], at.plumbing.limits) and not pair[0].mixing_valve]
     if bare:
         return _valve_missing(at, climate, bare).at(at.site.id)
     valved = [pair for pair in served if pair[0].mixing_valve]
@@ -155,6 +157,7 @@ def mixing_valve(at: Operating, climate: Climate) -> Finding:
     fixture, duty = max(valved, key=lambda pair: len(_troubles(at, *pair)))
     troubles = coded("trouble", _troubles(at, fixture, duty))
     case = ("disagrees-selector" if at.model.stage_selector else "disagrees") if troubles else "suits"
-    values, source = _served(at, climate, fixture, duty=duty), f"{heating.BALANCE}; {VALVE_SOURCE}"
+    values = _served(at, climate, fixture, duty=duty)
+    source = f"{heating.BALANCE}; {plumbing(at.plumbing.limits.mixing_valve.rule)}"
     judged = MIXING.judge(case, ok_or_attention(not troubles), values, lists={"troubles": troubles}, source=source)
     return judged.at(at.site.id)

@@ -11,21 +11,13 @@ from collections.abc import Collection, Iterable
 from generator.compute.flow.operating_point import Operating
 from generator.compute.flow.pressure_findings import fixture_needs_pa
 from generator.compute.heat.stages import closed_stages
+from generator.compute.plumbing import Plumbing
 from generator.compute.use.fixtures import Climate, Duty, duties
 from generator.model.figures import Row, Value
+from generator.model.plumbing import PlumbingLimits
 from generator.model.site import Fixture
-from generator.si import FAHRENHEIT_K, GPM_M3_S
 
-# Valves by fixture: IPC 2021 412.3, 412.5, 419.5; UPC 2021 407.3, 408.3, 409.4 (from memory). Types of ASSE 1016: P
-# senses the supplies' pressures, T the temperature at the outlet, T/P both: abstract of ASME A112.1016 (read).
-_SHOWER, _OTHER = "ASSE 1016/ASME A112.1016/CSA B125.16 type T or T/P", "ASSE 1070/ASME A112.1070/CSA B125.70"
 _NOT_HELD = "the standard in force there"
-VALVE_FLOW_M3_S = 0.5 * GPM_M3_S
-VALVE_EXCESS_K = 20.0 * FAHRENHEIT_K
-VALVE_SOURCE = (
-    "hot supply 20 °F above the setting: ASSE 1017 (2023), scope; least flow 0.5 gpm: common practice, no source; "
-    "use the valve's own listing"
-)
 # What keeps a valve at a fixture from working with the heater, and what to choose anew where it does.
 STAYS_OFF, NO_EXCESS, NO_PRESSURE = OBSTACLES = ("stays-off", "no-excess", "no-pressure")
 OTHER_HEATER, MORE_PRESSURE = WAYS = ("other-heater", "more-pressure")
@@ -36,10 +28,12 @@ def named(fixtures: Iterable[Fixture]) -> tuple[Row, ...]:
     return tuple({"fixture": Value("fixture", fixture.name, "text")} for fixture in fixtures)
 
 
-def standards(fixtures: Iterable[Fixture], code_held: bool) -> tuple[Row, ...]:
+def standards(fixtures: Iterable[Fixture], plumbing: Plumbing) -> tuple[Row, ...]:
     """Return the standard of the valve that each of these fixtures calls for, in order of the standards."""
+    valve = plumbing.limits.mixing_valve
     pairs = [
-        ((_SHOWER if fixture.kind == "shower" else _OTHER) if code_held else _NOT_HELD, fixture) for fixture in fixtures
+        ((valve.shower if fixture.kind == "shower" else valve.other) if plumbing.held else _NOT_HELD, fixture)
+        for fixture in fixtures
     ]
     return tuple(
         {"standard": Value("standard", standard, "text"), **named([fixture])[0]}
@@ -67,9 +61,9 @@ def needs_stage(duty: Duty) -> int:
     return duty.stage or duty.at_stage
 
 
-def valve_needs_pa(fixture: Fixture) -> float:
+def valve_needs_pa(fixture: Fixture, code: PlumbingLimits) -> float:
     """Return the flowing pressure [Pa] that the plumbing code's table asks for at a fixture that has the valve."""
-    return fixture_needs_pa(fixture.model_copy(update={"mixing_valve": True}))
+    return fixture_needs_pa(fixture.model_copy(update={"mixing_valve": True}), code)
 
 
 def obstacles(at: Operating, fixture: Fixture, duty: Duty) -> tuple[str, ...]:
@@ -77,9 +71,9 @@ def obstacles(at: Operating, fixture: Fixture, duty: Duty) -> tuple[str, ...]:
     found = []
     if stays_off(at, duty):
         found.append(STAYS_OFF)
-    if at.model.water.greatest_outlet_k - fixture.target_k < VALVE_EXCESS_K:
+    if at.model.water.greatest_outlet_k - fixture.target_k < at.plumbing.limits.mixing_valve.hotter_by_k:
         found.append(NO_EXCESS)
-    if at.way.at_fixture(at.working_m3_s) < valve_needs_pa(fixture):
+    if at.way.at_fixture(at.working_m3_s) < valve_needs_pa(fixture, at.plumbing.limits):
         found.append(NO_PRESSURE)
     return tuple(found)
 
