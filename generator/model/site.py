@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Literal, Self
 
-from pydantic import Field, model_validator
+from pydantic import BeforeValidator, Field, model_validator
 
 from generator.model.decision import Decision
 from generator.model.heater import Material, Phases
@@ -176,6 +176,30 @@ class Place(Strict):
 FixtureKind = Literal["lavatory", "public lavatory", "kitchen sink", "service sink", "shower", "tub", "rinse bay"]
 
 
+# Two texts of one temperature, such as 48.89 degC and 120 degF, are not one float.
+SAME_K = 0.01
+VALVE_FORM = "write {standard: ASSE 1016, type: thermostatic, setting: 105 degF}, or leave the key out"
+
+
+class MixingValve(Strict):
+    """A mixing valve at a fixture: the standard it is listed to, what it senses, setting [K], least flow [m3/s].
+
+    A pressure-balancing one senses pressures alone, a thermostatic one the temperature at its outlet, a combination
+    both.
+    """
+
+    standard: Text
+    type: Literal["thermostatic", "combination", "pressure-balancing"]
+    setting_k: WaterTemperature = Field(alias="setting")
+    least_flow_m3_s: Flow | None = Field(None, alias="least_flow")
+
+
+def _valve(value: object) -> object:
+    if isinstance(value, bool | str):
+        raise refuse(f"'{value}' does not say which mixing valve", VALVE_FORM)
+    return value
+
+
 class Fixture(Strict):
     """A point of use: mixed flow [m3/s] and temperature [K] wanted, limit temperature [K], how many at once."""
 
@@ -185,7 +209,12 @@ class Fixture(Strict):
     target_k: WaterTemperature = Field(alias="target")
     limit_k: WaterTemperature | None = Field(None, alias="limit")
     at_once: Count = 1
-    mixing_valve: YesNo = False
+    mixing_valve: Annotated[MixingValve | None, BeforeValidator(_valve)] = None
+
+    def guarded(self, limit_k: float) -> bool:
+        """Return whether a valve that senses temperature holds the water here to its limit [K]."""
+        valve = self.mixing_valve
+        return valve is not None and valve.type != "pressure-balancing" and valve.setting_k <= limit_k + SAME_K
 
     @model_validator(mode="after")
     def _target_below_limit(self) -> Fixture:

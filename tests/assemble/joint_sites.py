@@ -163,7 +163,7 @@ DUNLIN: dict[str, Any] = _MADE | {
 _SINK = {"name": "rinse sink", "kind": "service sink", "flow": "0.6 gpm", "target": "95 degF", "limit": "130 degF"}
 _BASIN = {"name": "public basin", "kind": "public lavatory", "flow": "0.5 gpm", "target": "104 degF"}
 _SHOWER = {"name": "shower", "kind": "shower", "flow": "1.3 gpm", "target": "98 degF", "limit": "118 degF"}
-_VALVE = {"mixing_valve": "yes"}
+_VALVE = {"mixing_valve": {"standard": "ASSE 1016", "type": "thermostatic", "setting": "98 degF"}}
 
 # One feed on 240 V; the hottest target and the lowest limit, which no file states, are those of the fixture between.
 THREE_TAPS: dict[str, Any] = {

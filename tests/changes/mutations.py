@@ -45,6 +45,7 @@ WORDS = (
     ("breakers", "voltages", "appliances", "maker", "own"),
     ("service-voltage", "maker", "own"),
     ("true", "false"),
+    ("thermostatic", "pressure-balancing"),
 )
 
 

@@ -49,7 +49,7 @@ FIXED = (
     (r"pipes/sizes/.+", r"law|columns\[\d\]|rows\.1-1/2 in\[3\]"),  # a tolerance that rises by no step
     (r"pipes/materials", r"materials\..+\.(rating\.(pressure|stress|at_base)|velocities\[\d\])"),  # names of tables
     (r"pipes/materials", r"sizes\[\d+\]"),  # in rising order
-    (r"burns", r"tables\[\d\]\.columns\[\d\]"),  # a table of burns has these columns
+    (r"burns", r"tables\[\d\]\.(columns\[\d\]|law|unit)"),  # a table of burns has these
 )
 # Keys of the rest, each by name.
 NO_NEIGHBOUR = {

@@ -17,7 +17,7 @@ from generator.model.figures import FigureTable
 from generator.model.site import Site
 from generator.render.format import show
 from tests.compute.circuit_cases import basis
-from tests.compute.wet_cases import LIMITS, TOLERANCES, kelvin, model, site, with_fixtures
+from tests.compute.wet_cases import LIMITS, TOLERANCES, kelvin, model, site, valve, with_fixtures
 from tests.styles import US
 
 BAR, ROOT = 1e5, Path(__file__).parents[2]
@@ -27,7 +27,7 @@ HELD: Any = {"default_limit_k": DEFAULT_K, "code": LIMITS}
 
 def bare(limit_k: float = LIMIT_K) -> Site:
     place = site("farm-stand")
-    changes = {"mixing_valve": False, "limit_k": limit_k, "target_k": kelvin(90.0)}
+    changes = {"mixing_valve": None, "limit_k": limit_k, "target_k": kelvin(90.0)}
     return with_fixtures(place, place.fixtures[0].model_copy(update=changes))
 
 
@@ -102,7 +102,7 @@ def test_at_the_warmest_inlet_and_the_greatest_volts_the_limit_itself_is_allowed
 
 def test_fixtures_behind_a_valve_do_not_count_and_alone_leave_no_table() -> None:
     tap = bare().fixtures[0]
-    valved = tap.model_copy(update={"mixing_valve": True, "limit_k": kelvin(100.0)})
+    valved = tap.model_copy(update={"mixing_valve": valve(), "limit_k": kelvin(100.0)})
     assert table(with_fixtures(bare(), tap, valved)).conditions[0].value == pytest.approx(LIMIT_K)
     assert allowed_readings("t", with_fixtures(bare(), valved), ends(bare()), **HELD) is None
 

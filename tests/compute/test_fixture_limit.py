@@ -14,7 +14,7 @@ from generator.model.site import Fixture
 from tests.compute.heat_cases import source
 from tests.compute.test_fixtures import CLIMATE, at_work
 from tests.compute.test_scald import hottest_at, judge
-from tests.compute.wet_cases import GPM, LIMITS, kelvin, site, with_fixtures
+from tests.compute.wet_cases import GPM, LIMITS, kelvin, site, valve, with_fixtures
 from tests.finding_texts import said
 
 CODE = source("fixture_limits")["rows"]
@@ -56,7 +56,7 @@ def test_only_where_the_code_forbids_it_is_every_valve_set_anew() -> None:
 @pytest.mark.parametrize(("kind", "hottest_f"), [("shower", 132.0), ("tub", 132.0), ("public lavatory", 124.0)])
 def test_hottest_water_holds_the_code_and_not_a_looser_statement(kind: str, hottest_f: float) -> None:
     assert judge(hottest_at(*[hottest_f] * 4), fixture(kind, 140.0)).severity == "stop"
-    assert judge(hottest_at(*[hottest_f] * 4), fixture(kind, 140.0, mixing_valve=True)).severity == "attention"
+    assert judge(hottest_at(*[hottest_f] * 4), fixture(kind, 140.0, mixing_valve=valve())).severity == "attention"
 
 
 def test_the_handbooks_limit_does_not_loosen_the_codes() -> None:

@@ -47,6 +47,7 @@ from tests.compute.wet_cases import (
     operating,
     site,
     steady,
+    valve,
     waterway,
     with_fixtures,
     with_water,
@@ -317,7 +318,7 @@ def test_a_target_of_cold_water_is_no_demand(target_f: float, own: bool) -> None
 
 def test_demand_is_met_with_what_the_drop_leaves_and_valves_meet_the_whole() -> None:
     """1.0 gpm from 50 to 105 degF takes about 8.05 kW: 9.6 kW does it, 80 % of 9.6 kW does not."""
-    at = at_work(with_fixtures(site("packing-house"), tap(1.0, mixing_valve=True)))
+    at = at_work(with_fixtures(site("packing-house"), tap(1.0, mixing_valve=valve())))
 
     def dropped(heater: HeaterModel) -> tuple[float, ...]:
         return tuple(0.8 * power for power in NO_DROP(heater))
@@ -375,10 +376,10 @@ def test_flow_limits_of_the_united_states_are_not_held_elsewhere() -> None:
 
 def test_a_valve_that_meets_too_much_heat_needs_attention() -> None:
     """9.6 kW in 1.0 gpm from 68 degF is 133 degF; the valve is set to 105 degF."""
-    found = mixing_valve(at_work(with_fixtures(site("packing-house"), tap(1.0, 105.0, mixing_valve=True))), CLIMATE)
+    found = mixing_valve(at_work(with_fixtures(site("packing-house"), tap(1.0, 105.0, mixing_valve=valve()))), CLIMATE)
     assert (found.severity, found.case) == ("attention", "disagrees-selector")
     assert codes(found, "troubles") == ["heat", STAYS_OFF]
-    (duty,) = duties(at_work(with_fixtures(site("packing-house"), tap(1.0, 105.0, mixing_valve=True))), CLIMATE)
+    (duty,) = duties(at_work(with_fixtures(site("packing-house"), tap(1.0, 105.0, mixing_valve=valve()))), CLIMATE)
     held = values(found)
     assert (held["mixed"], held["target"], held["at_limit"]) == (duty.summer_k, kelvin(105.0), kelvin(120.0))
     assert held["hot_flow"] == pytest.approx(duty.hot_share * GPM)
@@ -388,34 +389,57 @@ def test_a_valve_that_meets_too_much_heat_needs_attention() -> None:
 
 def test_a_valve_is_judged_at_the_warmest_inlet() -> None:
     """9.6 kW in 1.25 gpm gives 102 degF from 50 degF, below the target of 105, but 120 degF from 68 degF."""
-    found = mixing_valve(at_work(with_fixtures(site("packing-house"), tap(1.25, 105.0, mixing_valve=True))), CLIMATE)
+    found = mixing_valve(at_work(with_fixtures(site("packing-house"), tap(1.25, 105.0, mixing_valve=valve()))), CLIMATE)
     assert found.severity == "attention"
 
 
 def test_a_valve_within_its_heater_is_ok() -> None:
     """9.6 kW in 2.2 gpm from 68 degF is 98 degF: below the target, so the valve stays open."""
-    found = mixing_valve(at_work(with_fixtures(site("packing-house"), tap(2.2, 105.0, mixing_valve=True))), CLIMATE)
+    found = mixing_valve(at_work(with_fixtures(site("packing-house"), tap(2.2, 105.0, mixing_valve=valve()))), CLIMATE)
     assert (found.severity, found.case, codes(found, "troubles")) == ("ok", "suits", [])
 
 
+@pytest.mark.parametrize(
+    ("changes", "trouble"),
+    [({"type": "pressure-balancing"}, "senses-pressure"), ({"setting_k": kelvin(121.0)}, "set-too-high")],
+)
+def test_a_valve_that_guards_nobody_is_told_first(changes: dict[str, Any], trouble: str) -> None:
+    """Type P of ASSE 1016 senses pressures alone (abstract of ASME A112.1016); the limit here is 120 degF."""
+    idle, good = tap(2.2, 95.0, mixing_valve=valve(**changes)), tap(0.45, mixing_valve=valve())
+    assert not idle.guarded(kelvin(120.0))
+    assert good.guarded(kelvin(120.0)) and not good.guarded(kelvin(94.9))
+    found = mixing_valve(at_work(with_fixtures(site("packing-house"), good, idle)), CLIMATE)
+    assert found.severity == "attention"
+    assert trouble in codes(found, "troubles")
+
+
+@pytest.mark.parametrize(("least_gpm", "short"), [(2.1, False), (2.3, True)])
+def test_a_valves_own_least_flow_is_held_against_the_fixture(least_gpm: float, short: bool) -> None:
+    sink = tap(2.2, 105.0, mixing_valve=valve(least_flow_m3_s=least_gpm * GPM))
+    found = mixing_valve(at_work(with_fixtures(site("packing-house"), sink)), CLIMATE)
+    assert ("least-flow" in codes(found, "troubles")) is short
+
+
 def test_a_valve_needs_flow_and_hotter_water() -> None:
-    trickle = mixing_valve(at_work(with_fixtures(site("packing-house"), tap(0.45, mixing_valve=True))), CLIMATE)
+    trickle = mixing_valve(at_work(with_fixtures(site("packing-house"), tap(0.45, mixing_valve=valve()))), CLIMATE)
     assert "least-flow" in codes(trickle, "troubles")
-    hot = mixing_valve(at_work(with_fixtures(site("packing-house"), tap(2.2, 125.0, mixing_valve=True))), CLIMATE)
+    hot = mixing_valve(
+        at_work(with_fixtures(site("packing-house"), tap(2.2, 125.0, mixing_valve=valve(125.0)))), CLIMATE
+    )
     assert NO_EXCESS in codes(hot, "troubles")
 
 
 def test_the_heaters_part_of_the_flow_must_close_the_stage() -> None:
     """Hot water at 120 degF mixed with 50 degF to 85 degF is half the flow, near enough: 0.6 of 1.2 gpm, and stage 3
     of the heater, the lowest that serves the whole flow, closes at 0.70 gpm."""
-    place = with_fixtures(site("packing-house"), tap(1.2, 85.0, mixing_valve=True))
+    place = with_fixtures(site("packing-house"), tap(1.2, 85.0, mixing_valve=valve()))
     (duty,) = duties(at_work(place), CLIMATE)
     assert (duty.stage, duty.hot_share) == (3, pytest.approx(0.5, abs=0.005))
     found = mixing_valve(at_work(place), CLIMATE)
     assert found.severity == "attention"
     assert STAYS_OFF in codes(found, "troubles")
     assert values(found)["closes"] == pytest.approx(0.7 * GPM)
-    wide = mixing_valve(at_work(with_fixtures(site("packing-house"), tap(2.2, 105.0, mixing_valve=True))), CLIMATE)
+    wide = mixing_valve(at_work(with_fixtures(site("packing-house"), tap(2.2, 105.0, mixing_valve=valve()))), CLIMATE)
     assert STAYS_OFF not in codes(wide, "troubles")
 
 
@@ -472,7 +496,7 @@ def test_a_shower_valve_needs_its_own_pressure(psi_left: float, found: tuple[str
 
 def test_no_lower_stage_is_offered_without_a_selector() -> None:
     place, fixed = site("packing-house"), four_stage().model_copy(update={"stage_selector": False})
-    place = with_fixtures(place, tap(1.0, 105.0, mixing_valve=True))
+    place = with_fixtures(place, tap(1.0, 105.0, mixing_valve=valve()))
     assert mixing_valve(at_work(place), CLIMATE).case == "disagrees-selector"
     at = operating(place, fixed, waterway(place, fixed, CLIMATE.winter_k))
     found = mixing_valve(at, CLIMATE)

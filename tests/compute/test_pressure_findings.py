@@ -33,6 +33,7 @@ from tests.compute.wet_cases import (
     run,
     site,
     steady,
+    valve,
     waterway,
     with_fixtures,
     with_water,
@@ -133,7 +134,7 @@ def test_a_working_flow_without_its_pressure_turns_nothing_on() -> None:
 @pytest.mark.parametrize("row", PUBLISHED["pressures"]["rows"], ids=lambda row: f"{row['kind']} {row['mixing_valve']}")
 def test_pressure_at_fixtures_of_the_code(row: dict) -> None:
     fixture = site("packing-house").fixtures[0]
-    asked = fixture.model_copy(update={"kind": row["kind"], "mixing_valve": row["mixing_valve"]})
+    asked = fixture.model_copy(update={"kind": row["kind"], "mixing_valve": valve() if row["mixing_valve"] else None})
     assert fixture_needs_pa(asked, LIMITS) == pytest.approx(row["psi"] * PSI)
 
 
@@ -153,8 +154,8 @@ def test_fixture_pressure_is_judged_at_the_working_flow() -> None:
 
 
 def test_the_fixture_that_needs_most_is_the_one_told() -> None:
-    sink = site("packing-house").fixtures[0].model_copy(update={"kind": "service sink", "mixing_valve": False})
-    shower = sink.model_copy(update={"name": "shower", "kind": "shower", "mixing_valve": True, "at_once": 0})
+    sink = site("packing-house").fixtures[0].model_copy(update={"kind": "service sink", "mixing_valve": None})
+    shower = sink.model_copy(update={"name": "shower", "kind": "shower", "mixing_valve": valve(), "at_once": 0})
     found = fixture_pressure(at_work(with_fixtures(level(60.0), sink, shower)))
     assert (values(found)["fixture"], values(found)["needed"]) == ("shower", pytest.approx(20.0 * PSI))
 

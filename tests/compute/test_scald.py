@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 import pytest
@@ -26,6 +27,7 @@ from generator.model.site import Fixture, Site
 from generator.render.format import show
 from tests.compute.heat_cases import heater, no_band
 from tests.compute.wet_cases import BURNS, GPM, LIMITS, kelvin, site, with_fixtures
+from tests.compute.wet_cases import valve as a_valve
 from tests.finding_texts import said
 from tests.styles import US
 
@@ -127,7 +129,25 @@ def hottest_at(*degrees_f: float) -> tuple[Hottest, ...]:
 
 def basin(limit_f: float | None = 120.0, valve: bool = False, kind: str = "lavatory") -> Fixture:
     limit_k = None if limit_f is None else kelvin(limit_f)
-    return Fixture(name=kind, kind=kind, flow_m3_s=GPM, target_k=kelvin(95.0), limit_k=limit_k, mixing_valve=valve)
+    return Fixture(
+        name=kind,
+        kind=kind,
+        flow_m3_s=GPM,
+        target_k=kelvin(95.0),
+        limit_k=limit_k,
+        mixing_valve=a_valve() if valve else None,
+    )
+
+
+@pytest.mark.parametrize(
+    ("changes", "severity"),
+    [({}, "attention"), ({"type": "pressure-balancing"}, "stop"), ({"setting_k": kelvin(125.0)}, "stop")],
+)
+def test_only_a_valve_that_senses_temperature_and_is_set_to_the_limit_guards(
+    changes: dict[str, Any], severity: str
+) -> None:
+    fixture = basin().model_copy(update={"mixing_valve": a_valve(**changes)})
+    assert judge(hottest_at(*[122.0] * 4), fixture).severity == severity
 
 
 def judge(
@@ -271,7 +291,10 @@ def test_the_remedy_names_every_fixture_that_lacks_its_valve() -> None:
     assert "CSA B125.16 type T or T/P (shower one and shower two) and ASSE 1070" in do
     assert "CSA B125.70 (left basin and right basin)" in do
     assert "Plumbing codes ask for the valve at the shower one and shower two;" in do
-    guarded = [fixture.model_copy(update={"mixing_valve": fixture.name != "left basin"}) for fixture in bare]
+    guarded = [
+        fixture.model_copy(update={"mixing_valve": a_valve() if fixture.name != "left basin" else None})
+        for fixture in bare
+    ]
     left = said(judge(FLAT_HOT, *guarded), "do")
     assert "(left basin)" in left
     assert "right basin" not in left and "shower" not in left and "codes" not in left

@@ -27,6 +27,7 @@ from generator.model.water_results import FlowBounds
 from tests.compute.heat_cases import heater, no_band
 from tests.compute.test_scald import basin
 from tests.compute.wet_cases import BURNS, GPM, LIMITS, TOLERANCES, kelvin, site, with_fixtures
+from tests.compute.wet_cases import valve as a_valve
 from tests.finding_texts import said
 
 FOUR = heater([0.4, 0.55, 0.7, 0.9], [0.32, 0.46, 0.6, 0.78])
@@ -254,7 +255,9 @@ def test_water_of_a_tankless_heater_is_held_to_the_plumbing_code_at_every_fixtur
 ) -> None:
     """IPC 501.6: not above 140 degF from tankless heaters (read in an adoption); a sink has no limit of its kind."""
     at = case(selected=selected)
-    sink = at.site.fixtures[0].model_copy(update={"kind": "service sink", "mixing_valve": valve, "limit_k": None})
+    sink = at.site.fixtures[0].model_copy(
+        update={"kind": "service sink", "mixing_valve": a_valve() if valve else None, "limit_k": None}
+    )
     last = replace(at.hottest[3], temperature_k=kelvin(140.0 + above_f), judged_k=kelvin(140.0 + above_f), held=False)
     cool = tuple(replace(one, temperature_k=kelvin(120.0), judged_k=kelvin(120.0)) for one in at.hottest[:3])
     judged = tankless_finding(replace(at, site=with_fixtures(at.site, sink), hottest=(*cool, last)))

@@ -18,7 +18,7 @@ from generator.compute.plumbing import Plumbing
 from generator.model.heater import HeaterModel, Stage
 from generator.model.pipes import Dimensions, Pipes
 from generator.model.plumbing import PlumbingRules
-from generator.model.site import Fixture, Site
+from generator.model.site import Fixture, MixingValve, Site
 from generator.model.site_water import Run, StaticPressure
 from generator.model.tolerances import Tolerances
 from generator.read.burns import read_burns
@@ -116,6 +116,12 @@ def with_water(base: Site, **changes: Any) -> Site:
 def steady(psi: float) -> StaticPressure:
     """A supply whose static pressure does not move."""
     return StaticPressure.model_validate(psi * PSI)
+
+
+def valve(setting_f: float = 95.0, **changes: Any) -> MixingValve:
+    """A thermostatic mixing valve."""
+    given = {"standard": "ASSE 1016", "type": "thermostatic", "setting_k": kelvin(setting_f), **changes}
+    return MixingValve(**given)
 
 
 def with_fixtures(base: Site, *fixtures: Fixture) -> Site:

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from generator.model.heater import HeadLoss, HeaterModel, Stage
 from generator.model.site import Fixture, Site
 from generator.model.site_water import Inlet, Run
-from tests.compute.wet_cases import FOOT, GPM, PIPES, PSI, SIZES, kelvin, model, site, steady, with_water
+from tests.compute.wet_cases import FOOT, GPM, PIPES, PSI, SIZES, kelvin, model, site, steady, valve, with_water
 
 
 def seeds(test: Callable[..., None]) -> Callable[..., None]:
@@ -47,7 +47,7 @@ def random_fixture(chance: random.Random) -> Fixture:
         target_k=kelvin(target),
         limit_k=kelvin(target + chance.uniform(0.0, 30.0)),
         at_once=chance.randint(0, 3),
-        mixing_valve=chance.random() < 0.4,
+        mixing_valve=valve(min(target, 100.0)) if chance.random() < 0.4 else None,
     )
 
 

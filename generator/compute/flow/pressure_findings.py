@@ -124,12 +124,13 @@ def working_flow(at: Operating) -> Finding:
     return FLOW.judge(case, severity, values, source=source).at(subject)
 
 
-def fixture_needs_pa(fixture: Fixture, code: PlumbingLimits) -> float:
+def fixture_needs_pa(fixture: Fixture, code: PlumbingLimits, *, valved: bool = False) -> float:
     """Return the flowing pressure that the plumbing code's table asks for at a fixture [Pa].
 
     A shower with a balancing or thermostatic valve, and any tub, need more than all else (a rinse bay as a hose tap).
+    `valved`: once it has one.
     """
-    balanced = fixture.kind == "tub" or (fixture.kind == "shower" and fixture.mixing_valve)
+    balanced = fixture.kind == "tub" or (fixture.kind == "shower" and (valved or fixture.mixing_valve is not None))
     return code.fixture_pressure.with_valve_pa if balanced else code.fixture_pressure.at_least_pa
 
 

@@ -80,7 +80,7 @@ def _judge(nominal_k: float, top_k: float, *, turned_up_k: float, limits: list[_
     at the top of the band.
     """
     for case, hottest_k in (("above", nominal_k), ("band", top_k)):
-        bare = [limit for limit in limits if limit.passed(hottest_k) and not limit.fixture.mixing_valve]
+        bare = [limit for limit in limits if limit.passed(hottest_k) and not limit.fixture.guarded(limit.limit_k)]
         if bare:
             return case, bare
     for case, hottest_k in (("guarded", top_k), ("turned-up", turned_up_k)):
@@ -156,7 +156,7 @@ def _lower_stage(case: ThermalCase, limits: list[_Limit]) -> int | None:
 def _remedy(judged: str, limits: list[_Limit], plumbing: Plumbing) -> tuple[str, Lists]:
     """Return the case, parted by what helps, and the lists of valves. Where codes ask for one nothing replaces it."""
     checked = {"checked": standards(_fixtures(limits), plumbing)}
-    bare = [limit for limit in limits if not limit.fixture.mixing_valve]
+    bare = [limit for limit in limits if not limit.fixture.guarded(limit.limit_k)]
     if judged == "within":
         return judged, {}
     if judged == "guarded" or not bare:

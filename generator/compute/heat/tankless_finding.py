@@ -1,9 +1,9 @@
 """The finding `tankless-limit`: the greatest temperature that plumbing codes allow of a tankless heater, anywhere.
 
 Severity, and why:
-- `stop`: the hottest water passes it at the selected stage, and a fixture has no mixing valve: near 140 degF skin burns
-  in seconds, and a fixture whose kind has no limit of its own is held to nothing else.
-- `attention`: every fixture has a mixing valve, or it is passed only with the selector turned up.
+- `stop`: the hottest water passes it at the selected stage, and a fixture has no valve that holds its limit: near
+  140 degF skin burns in seconds, and a fixture whose kind has no limit of its own is held to nothing else.
+- `attention`: every fixture has a mixing valve that holds its limit, or it is passed only with the selector turned up.
 - `ok`: no stage passes it, or no plumbing code is held for the site.
 """
 
@@ -14,6 +14,7 @@ from generator.compute.heat.case import ThermalCase
 from generator.compute.heat.hottest import Hottest
 from generator.compute.plumbing import plumbing
 from generator.compute.severity import ATTENTION, OK, STOP
+from generator.compute.use.fixture_limit import fixture_limit_k
 from generator.model.figures import Finding, Severity, Value
 from generator.model.finding_rules import Rule
 
@@ -30,7 +31,8 @@ def _judged(case: ThermalCase, selected: Hottest, greatest: Hottest) -> tuple[st
     most_k = case.plumbing.limits.tankless_temperature.at_most_k
     if selected.judged_k <= most_k:
         return ("within", OK, selected) if greatest.judged_k <= most_k else ("turned-up", ATTENTION, greatest)
-    if all(fixture.mixing_valve for fixture in case.site.fixtures):
+    limits = case.plumbing.limits
+    if all(one.guarded(fixture_limit_k(one, case.default_limit_k, limits)) for one in case.site.fixtures):
         return "guarded", ATTENTION, selected
     return "above", STOP, selected
 

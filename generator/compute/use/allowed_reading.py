@@ -50,11 +50,13 @@ def allowed_readings(
 ) -> FigureTable | None:
     """Return the greatest readings [K] by inlet and by volts at the heater, rounded down.
 
-    None where every fixture has a mixing valve, and where the warmest inlet itself is not below the limit: no reading
-    is allowed then, and the findings stop the heater. Ids `<prefix>.allowed.inlet-<n>.volts-<which>`.
+    None where every fixture has a mixing valve that holds its limit, and where the warmest inlet itself is not below
+    the limit: no reading is allowed then, and the findings stop the heater. Ids
+    `<prefix>.allowed.inlet-<n>.volts-<which>`.
     """
     coldest_k, warmest_k, volts = band.coldest_k.least, band.warmest_k.greatest, band.volts
-    limits = [fixture_limit_k(fixture, default_limit_k, code) for fixture in site.fixtures if not fixture.mixing_valve]
+    by_fixture = ((fixture, fixture_limit_k(fixture, default_limit_k, code)) for fixture in site.fixtures)
+    limits = [limit_k for fixture, limit_k in by_fixture if not fixture.guarded(limit_k)]
     if not limits or min(limits) <= warmest_k:
         return None
     limit_k, most_v = min(limits), volts.greatest

@@ -19,7 +19,7 @@ from generator.model.figures import Finding, Row, Value
 from generator.model.finding_rules import Rule
 from generator.model.heater import HeaterModel
 from generator.model.plumbing import PlumbingLimits, TemperatureLimit
-from generator.model.site import Fixture, Site
+from generator.model.site import SAME_K, Fixture, Site
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,9 +36,6 @@ class Limits:
         """The hottest water allowed [K]."""
         return min(self.limit_k, self.greatest_outlet_k)
 
-
-# Two texts of one temperature, such as 48.89 degC and 120 degF, are not one float.
-_SAME_K = 0.01
 
 LOOSER = ("fixture", "stated", "kind", "limit")
 LIMIT = Rule(
@@ -89,7 +86,7 @@ def _judged(fixture: Fixture, default_limit_k: float, code: PlumbingLimits) -> t
 def _looser(fixture: Fixture, default_limit_k: float, code: PlumbingLimits) -> tuple[bool, float] | None:
     """Return how much looser a limit is than what it is held to, as (stop, by [K]); None where it is not."""
     limit_k, held_to = _judged(fixture, default_limit_k, code)
-    if held_to is None or limit_k <= held_to.at_most_k + _SAME_K:
+    if held_to is None or limit_k <= held_to.at_most_k + SAME_K:
         return None
     return not held_to.advised, limit_k - held_to.at_most_k
 

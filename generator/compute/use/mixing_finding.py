@@ -4,6 +4,7 @@ Severity, and why: `attention` when the plumbing code asks for a limiting valve 
 (`hottest-water` is `stop` when the water there can pass the limit today), or when the valve and the heater work against
 each other, so that the user gets swings of temperature: the stage gives more heat than the fixture's flow can take at
 its target, the hot share alone does not turn the stage on, or the valve's own least flow or hot excess is not met.
+Or when the valve guards nobody: it senses pressure alone, or is set above the limit.
 """
 
 from __future__ import annotations
@@ -31,10 +32,10 @@ from generator.compute.use.valve_fit import (
 from generator.model.figures import Finding, Row, Value
 from generator.model.finding_rules import Judgement, Rule
 from generator.model.plumbing import PlumbingLimits
-from generator.model.site import Fixture
+from generator.model.site import SAME_K, Fixture
 
 _PART = ("flow", "hot_flow", "at_limit", "needs", "closes")
-_SERVED = ("fixture", "target", "stage", "mixed", "opens", "hot", *_PART)
+_SERVED = ("fixture", "target", "standard", "setting", "stage", "mixed", "opens", "hot", *_PART)
 MIXING = Rule(
     "mixing-valve",
     {
@@ -52,7 +53,11 @@ MIXING = Rule(
         "others": ("fixture",),
         "ways": ("way",),
     },
-    choices={"trouble": ("heat", "least-flow", STAYS_OFF, NO_EXCESS), "obstacle": OBSTACLES, "way": WAYS},
+    choices={
+        "trouble": ("senses-pressure", "set-too-high", "heat", "least-flow", STAYS_OFF, NO_EXCESS),
+        "obstacle": OBSTACLES,
+        "way": WAYS,
+    },
 )
 _Served = tuple[Fixture, Duty]
 
@@ -73,9 +78,13 @@ def _troubles(at: Operating, fixture: Fixture, duty: Duty) -> tuple[str, ...]:
 
     Its pressure is left to `fixture-pressure`.
     """
-    heat, valve = ("heat",) if duty.summer_k > fixture.target_k else (), at.plumbing.limits.mixing_valve
-    least = ("least-flow",) if fixture.flow_m3_s < valve.least_flow_m3_s * (1.0 - 1e-9) else ()
-    return heat + least + tuple(found for found in obstacles(at, fixture, duty) if found != NO_PRESSURE)
+    valve = fixture.mixing_valve
+    least_m3_s = (valve and valve.least_flow_m3_s) or at.plumbing.limits.mixing_valve.least_flow_m3_s
+    senses = ("senses-pressure",) if valve and valve.type == "pressure-balancing" else ()
+    high = ("set-too-high",) if valve and valve.setting_k > duty.limit_k + SAME_K else ()
+    heat = ("heat",) if duty.summer_k > fixture.target_k else ()
+    least = ("least-flow",) if fixture.flow_m3_s < least_m3_s * (1.0 - 1e-9) else ()
+    return senses + high + heat + least + tuple(found for found in obstacles(at, fixture, duty) if found != NO_PRESSURE)
 
 
 def _bare(bare: list[_Served], code: PlumbingLimits) -> tuple[Row, ...]:
@@ -124,12 +133,20 @@ def _valve_missing(at: Operating, climate: Climate, bare: list[_Served]) -> Judg
     return MIXING.judge("missing-unsuited", ATTENTION, values, lists=lists, source=source)
 
 
+def _valve_values(fixture: Fixture) -> tuple[Value, ...]:
+    valve = fixture.mixing_valve
+    if valve is None:
+        return ()
+    return Value("standard", valve.standard, "text"), Value("setting", valve.setting_k, "temperature", "up")
+
+
 def _served(at: Operating, climate: Climate, fixture: Fixture, *, duty: Duty) -> tuple[Value, ...]:
     """Return what a fixture with a valve gets of this heater; no more than its own data where no stage turns on."""
     values = (
         Value("fixture", fixture.name, "text"),
         Value("flow", fixture.flow_m3_s, "flow"),
         Value("target", fixture.target_k, "temperature"),
+        *_valve_values(fixture),
     )
     if not duty.at_stage:
         return values
@@ -148,13 +165,13 @@ def _served(at: Operating, climate: Climate, fixture: Fixture, *, duty: Duty) ->
 def mixing_valve(at: Operating, climate: Climate) -> Finding:
     """Return `mixing-valve`: valves that are missing, else the one that disagrees most with the heater, else any."""
     served = list(zip(at.site.fixtures, duties(at, climate), strict=True))
-    bare = [pair for pair in served if code_limit(pair[0], at.plumbing.limits) and not pair[0].mixing_valve]
+    bare = [pair for pair in served if code_limit(pair[0], at.plumbing.limits) and pair[0].mixing_valve is None]
     if bare:
         return _valve_missing(at, climate, bare).at(at.site.id)
     valved = [pair for pair in served if pair[0].mixing_valve]
     if not valved:
         return MIXING.judge("no-valve", OK, source=heating.BALANCE).at(at.site.id)
-    fixture, duty = max(valved, key=lambda pair: len(_troubles(at, *pair)))
+    fixture, duty = max(valved, key=lambda pair: (not pair[0].guarded(pair[1].limit_k), len(_troubles(at, *pair))))
     troubles = coded("trouble", _troubles(at, fixture, duty))
     case = ("disagrees-selector" if at.model.stage_selector else "disagrees") if troubles else "suits"
     values = _served(at, climate, fixture, duty=duty)

@@ -63,7 +63,12 @@ def needs_stage(duty: Duty) -> int:
 
 def valve_needs_pa(fixture: Fixture, code: PlumbingLimits) -> float:
     """Return the flowing pressure [Pa] that the plumbing code's table asks for at a fixture that has the valve."""
-    return fixture_needs_pa(fixture.model_copy(update={"mixing_valve": True}), code)
+    return fixture_needs_pa(fixture, code, valved=True)
+
+
+def setting_k(fixture: Fixture) -> float:
+    """Return what the valve at a fixture is set to [K], or the target where there is none yet."""
+    return fixture.mixing_valve.setting_k if fixture.mixing_valve else fixture.target_k
 
 
 def obstacles(at: Operating, fixture: Fixture, duty: Duty) -> tuple[str, ...]:
@@ -71,7 +76,7 @@ def obstacles(at: Operating, fixture: Fixture, duty: Duty) -> tuple[str, ...]:
     found = []
     if stays_off(at, duty):
         found.append(STAYS_OFF)
-    if at.model.water.greatest_outlet_k - fixture.target_k < at.plumbing.limits.mixing_valve.hotter_by_k:
+    if at.model.water.greatest_outlet_k - setting_k(fixture) < at.plumbing.limits.mixing_valve.hotter_by_k:
         found.append(NO_EXCESS)
     if at.way.at_fixture(at.working_m3_s) < valve_needs_pa(fixture, at.plumbing.limits):
         found.append(NO_PRESSURE)
