@@ -15,7 +15,14 @@ from generator.model.water_results import WaterSide
 
 def with_words(results: Results, book: FindingBook) -> Results:
     """Return the results in words: every finding, why a window holds no flow, and the reasons of the wet side."""
-    models = (replace(one, findings=tuple(in_words(found, book) for found in one.findings)) for one in results.models)
+    models = (
+        replace(
+            one,
+            findings=tuple(in_words(found, book) for found in one.findings),
+            least_flows=with_reasons(one.least_flows, book.reasons),
+        )
+        for one in results.models
+    )
     sites = (site_in_words(site, book) for site in results.sites)
     return replace(results, sites=tuple(sites), models=tuple(models))
 
@@ -23,7 +30,7 @@ def with_words(results: Results, book: FindingBook) -> Results:
 def site_in_words(site: SiteResult, book: FindingBook) -> SiteResult:
     """Return the results of a site in words."""
     findings = tuple(in_words(one, book) for one in site.findings)
-    windows, water = tuple(_window(one, book) for one in site.windows), with_reasons(site.water, book.reasons)
+    windows, water = tuple(window_in_words(one, book) for one in site.windows), with_reasons(site.water, book.reasons)
     return replace(site, findings=findings, windows=windows, water=water)
 
 
@@ -32,7 +39,10 @@ def with_reasons(node: Any, reasons: Mapping[str, str]) -> Any:
     if isinstance(node, Figure):
         if node.reason not in reasons:
             return node
-        steps = tuple(replace(step, note=reasons.get(step.note, step.note)) for step in node.steps)
+        steps = tuple(
+            replace(step, note=_in_parts(step.note, reasons), source=_in_parts(step.source, reasons))
+            for step in node.steps
+        )
         return replace(node, reason=reasons[node.reason], steps=steps)
     if isinstance(node, tuple):
         return tuple(with_reasons(one, reasons) for one in node)
@@ -41,9 +51,19 @@ def with_reasons(node: Any, reasons: Mapping[str, str]) -> Any:
     return node
 
 
-def _window(window: FlowWindow, book: FindingBook) -> FlowWindow:
+def _in_parts(text: str, reasons: Mapping[str, str]) -> str:
+    """Return a text with the word of each code among its parts."""
+    return "; ".join(reasons.get(part, part) for part in text.split("; "))
+
+
+def window_in_words(window: FlowWindow, book: FindingBook) -> FlowWindow:
+    """Return a flow window with the words of what bounds it, and of why it holds no flow."""
+    ends = {"least": with_reasons(window.least, book.reasons), "greatest": with_reasons(window.greatest, book.reasons)}
     why = window.why_empty
-    return replace(window, why_empty=Sentence(book.sentences[why.say], why.values)) if why and why.say else window
+    if why and why.say:
+        values = (replace(one, value=book.reasons.get(str(one.value), one.value)) for one in why.values)
+        why = Sentence(book.sentences[why.say], tuple(values))
+    return replace(window, **ends, why_empty=why)
 
 
 def in_words(finding: Finding, book: FindingBook) -> Finding:

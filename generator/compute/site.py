@@ -9,7 +9,7 @@ from generator.compute.circuit.circuits import circuit_results
 from generator.compute.circuit.delivered import delivered
 from generator.compute.circuit.fit.torque import terminal_torque
 from generator.compute.editions import editions
-from generator.compute.flow.operating_point import SUPPLY_LIMIT, flow_bounds
+from generator.compute.flow.operating_point import flow_bounds
 from generator.compute.flow.shared_source import shared_source
 from generator.compute.flow.water_side import water_findings, water_side
 from generator.compute.heat.figures.band import supply_range
@@ -32,6 +32,7 @@ from generator.model.inputs import Inputs
 from generator.model.outlet_flows import Most
 from generator.model.results import SiteResult
 from generator.model.site import Site
+from generator.model.water_results import SUPPLY_LIMIT
 
 WINTER_NOTE = (
     "What can be counted on: a stage counts from the flow at which it turns on, with the power that the circuit's "

@@ -15,7 +15,7 @@ from generator.model.figures import Finding, Row, Sentence, Severity, Value
 NOT_JUDGED, STOP_NOT_JUDGED = "not-judged", "not-judged-stop"
 NO_WORDS = Sentence("")
 # The shared choices whose codes are reasons of figures too.
-REASONS = ("off", "falls")
+REASONS = ("off", "falls", "bound")
 # The sentences that compute says of what is no finding, by name, each with its values: why a window holds no flow.
 SAID: Mapping[str, tuple[str, ...]] = {
     "window-unfit-supply": ("cause",),

@@ -8,7 +8,12 @@ from typing import Literal
 from generator.model.figures import Figure, FigureTable, Finding
 
 Point = tuple[float, float]
-# A bound of the flow [m3/s] and its reason in words, as the flow windows take it; infinite where no flow is enough.
+# What bounds the flow of a window: codes, with words in content/findings/_shared.yaml.
+CLOSES, NEXT_STAGE = "turn-on-flow", "next-stage"
+LIMIT, GREATEST_OUTLET, TARGET = "limit-temperature", "greatest-outlet", "target-temperature"
+SUPPLY_LIMIT, LEAST_PRESSURE, GREATEST_PRESSURE = "greatest-flow", "least-pressure", "greatest-pressure"
+BOUNDS = (CLOSES, NEXT_STAGE, LIMIT, GREATEST_OUTLET, TARGET, SUPPLY_LIMIT, LEAST_PRESSURE, GREATEST_PRESSURE)
+# A bound of the flow [m3/s] and its reason, one of BOUNDS; infinite where no flow is enough.
 FlowBound = tuple[float, str]
 
 

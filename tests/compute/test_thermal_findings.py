@@ -9,7 +9,6 @@ from typing import Any
 import pytest
 
 from generator.compute.circuit.delivered import Powers
-from generator.compute.flow.operating_point import GREATEST_PRESSURE, LEAST_PRESSURE, SUPPLY_LIMIT
 from generator.compute.heat.balance import flow_for_outlet_m3_s
 from generator.compute.heat.case import ThermalCase
 from generator.compute.heat.findings import idle_finding, inlet_limit_finding, thermal_findings
@@ -18,12 +17,19 @@ from generator.compute.heat.inlet import Season
 from generator.compute.heat.stages import stage_powers_w
 from generator.compute.heat.tankless_finding import tankless_finding
 from generator.compute.heat.target_finding import target_finding
-from generator.compute.heat.window import CLOSES, Bound, StagePower, flow_window, next_stage_bound
+from generator.compute.heat.window import Bound, StagePower, flow_window, next_stage_bound
 from generator.compute.plumbing import Plumbing
 from generator.compute.use.fixture_limit import Limits
 from generator.model.figures import Finding
 from generator.model.heater import HeaterModel
-from generator.model.water_results import FlowBounds
+from generator.model.water_results import (
+    CLOSES,
+    GREATEST_PRESSURE,
+    LEAST_PRESSURE,
+    NEXT_STAGE,
+    SUPPLY_LIMIT,
+    FlowBounds,
+)
 from tests.compute.heat_cases import heater, no_band
 from tests.compute.test_scald import basin
 from tests.compute.wet_cases import BURNS, GPM, LIMITS, TOLERANCES, kelvin, site, with_fixtures
@@ -57,7 +63,7 @@ def case(
             StagePower(n, powers[n - 1], reach[n - 1]),
             season,
             limits=limits,
-            given=FlowBounds((), ((supply_gpm * GPM, "the supply"), *next_stage_bound(model, n))),
+            given=FlowBounds((), ((supply_gpm * GPM, NEXT_STAGE), *next_stage_bound(model, n))),
             setting=TOLERANCES.setting,
         )
         for n, stage in enumerate(model.stages, start=1)

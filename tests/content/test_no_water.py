@@ -9,7 +9,7 @@ import pytest
 
 from generator import cli
 from generator.build import Folders, load
-from generator.compute.flow.operating_point import LEAST_PRESSURE, SUPPLY_LIMIT
+from generator.model.water_results import LEAST_PRESSURE, SUPPLY_LIMIT
 from tests.changes.project import copy_of_demo, edit
 from tests.frozen import ROOT
 

@@ -19,15 +19,12 @@ from generator.model.figures import Figure, Step, Value
 from generator.model.heater import HeaterModel
 from generator.model.site import Site
 from generator.model.state import State
-from generator.model.water_results import FlowBound, FlowBounds
+from generator.model.water_results import GREATEST_PRESSURE, LEAST_PRESSURE, SUPPLY_LIMIT, FlowBound, FlowBounds
 
 STATED = "stated for the site"
 # Why no stage turns on at a flow: the states of `Operating.why_off`, which are the reasons of figures too.
 OFF: tuple[State, ...] = ("beyond-supply", "below-working-pressure", "not-on")
 BALANCE = "pressure balance from supply to outlet"
-SUPPLY_LIMIT = "the greatest flow that supply and pipework can bring through the heater, outlet fully open"
-LEAST_PRESSURE = "the least working pressure of the model, reached as the flow grows"
-GREATEST_PRESSURE = "the greatest working pressure of the model, passed as the flow falls"
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,7 +17,7 @@ from generator.compute.heat.figures.window import why_empty
 from generator.compute.heat.hottest_finding import hottest_water_finding
 from generator.compute.heat.stages import NAMEPLATE
 from generator.compute.heat.tankless_finding import tankless_finding
-from generator.compute.heat.target_finding import WHY_EMPTY, target_finding
+from generator.compute.heat.target_finding import WHY_CHOICES, WHY_EMPTY, target_finding
 from generator.compute.severity import ok_or_attention, ok_or_stop
 from generator.model.figures import Finding, Value
 from generator.model.finding_rules import Rule
@@ -28,7 +28,11 @@ INLET = Rule("inlet-limit", {"within": ("inlet", "greatest"), "above": ("inlet",
 _OUTLET = ("hottest", "cut_out", "flow", "greatest")
 OUTLET = Rule("greatest-outlet", {"within": _OUTLET, "above": _OUTLET, "above-selector": _OUTLET})
 _IDLE = ("selected", "used", *WHY_EMPTY)
-IDLE = Rule("stage-idle", {"none": ("selected",), "all": ("selected",), "some": _IDLE, "some-selector": _IDLE})
+IDLE = Rule(
+    "stage-idle",
+    {"none": ("selected",), "all": ("selected",), "some": _IDLE, "some-selector": _IDLE},
+    choices=WHY_CHOICES,
+)
 
 
 def inlet_limit_finding(case: ThermalCase) -> Finding:

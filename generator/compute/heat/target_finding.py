@@ -13,16 +13,25 @@ from __future__ import annotations
 
 import math
 
-from generator.compute.flow.operating_point import GREATEST_PRESSURE, LEAST_PRESSURE, SUPPLY_LIMIT
 from generator.compute.heat.balance import BALANCE, flow_for_outlet_m3_s
 from generator.compute.heat.case import ThermalCase
 from generator.compute.heat.figures.window import why_empty
-from generator.compute.heat.window import GREATEST_OUTLET, LIMIT, TARGET, Window
+from generator.compute.heat.window import Window
 from generator.compute.severity import ATTENTION, OK, STOP
 from generator.model.figures import Finding, Severity, Value
 from generator.model.finding_rules import Rule
+from generator.model.water_results import (
+    BOUNDS,
+    GREATEST_OUTLET,
+    GREATEST_PRESSURE,
+    LEAST_PRESSURE,
+    LIMIT,
+    SUPPLY_LIMIT,
+    TARGET,
+)
 
 WHY_EMPTY = ("summer_inlet", "hottest_allowed", "least", "for_least", "greatest", "for_greatest", "about", "settable")
+WHY_CHOICES = {"for_least": BOUNDS, "for_greatest": BOUNDS}
 _COMMON = ("target", "inlet", "stage", "power")
 _REACHED, _UNREACHED = (*_COMMON, "from", "to"), (*_COMMON, *WHY_EMPTY)
 TARGET_REACHED = Rule(
@@ -40,6 +49,7 @@ TARGET_REACHED = Rule(
         "drop-too-great": _UNREACHED,
         "out-of-reach": _UNREACHED,
     },
+    choices=WHY_CHOICES,
 )
 Found = tuple[str, Severity, tuple[Value, ...]]
 

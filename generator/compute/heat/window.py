@@ -19,18 +19,12 @@ from generator.compute.use.fixture_limit import Limits
 from generator.compute.verdict.set_flow import wide_enough
 from generator.model.heater import HeaterModel, Stage
 from generator.model.tolerances import SettingError
-from generator.model.water_results import FlowBound, FlowBounds
-
-CLOSES = "the flow that closes the stage"
-LIMIT = "the limit temperature of the site, at the summer inlet"
-GREATEST_OUTLET = "the greatest outlet temperature of the model, at the warmest inlet"
-TARGET = "the target temperature, at the winter inlet"
-NEXT_STAGE = "the flow at which the next stage opens again: above it that stage may be closed too"
+from generator.model.water_results import CLOSES, GREATEST_OUTLET, LIMIT, NEXT_STAGE, TARGET, FlowBound, FlowBounds
 
 
 @dataclass(frozen=True, slots=True)
 class Bound:
-    """A bound of the flow [m3/s], its reason, and the heating it follows from (None: it is given).
+    """A bound of the flow [m3/s], its reason (one of BOUNDS), and the heating it follows from (None: it is given).
 
     Infinite where no flow is enough, or any flow does.
     """

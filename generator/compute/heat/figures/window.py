@@ -9,11 +9,12 @@ from dataclasses import replace
 from generator.compute.circuit.delivered import NOTE
 from generator.compute.heat import balance as heating
 from generator.compute.heat.stages import NAMEPLATE
-from generator.compute.heat.window import CLOSES, TARGET, Bound, Window, model_least_bounds
+from generator.compute.heat.window import Bound, Window, model_least_bounds
 from generator.compute.verdict.set_flow import least_width_m3_s
 from generator.model.figures import Figure, Sentence, Side, Step, Value
 from generator.model.heater import HeaterModel
 from generator.model.results import FlowWindow
+from generator.model.water_results import CLOSES, TARGET
 
 
 def window_figures(prefix: str, window: Window) -> FlowWindow:
