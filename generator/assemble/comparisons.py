@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from generator.compute.verdict.set_flow import can_be_set
 from generator.compute.verdict.supply import ordinary_range_v
 from generator.model.faults import Compared
-from generator.model.figures import Figure, Sentence, Value
+from generator.model.figures import Figure, FigureTable, Sentence, Value
 from generator.model.heater import HeaterModel, Rating
 from generator.model.results import CircuitResult, ModelResult, SiteResult
 from generator.model.tolerances import ServiceVoltage
@@ -71,6 +71,7 @@ def at_site(view: SiteView) -> Mapping[str, Compared]:
         "supply-voltage": Compared(_supply(view)),
         "voltage-drop": _drop(view),
         "stage-current": _off(view) or Compared(tuple(_clamp_readings(result.circuits))),
+        "lost-supply": _off(view) or Compared(tuple(_lost(result.lost))),
         "element-resistance": Compared(_by_stage((stage.number, stage.element_resistance) for stage in result.stages)),
     }
 
@@ -104,6 +105,12 @@ def _off(view: SiteView) -> Compared | None:
         return None
     failed = ", ".join(found.rule.replace("-", " ") for found in view.stays_off)
     return Compared(why=Sentence("none: do not switch on ({failed})", (Value("failed", failed, "text"),)))
+
+
+def _lost(table: FigureTable | None) -> Iterator[Value]:
+    """Yield the outlet with each line open and each feed off."""
+    for head, (_, outlet, *_) in table.rows if table else ():
+        yield from _known([(str(head.value), outlet)])
 
 
 def _window(view: SiteView) -> Compared:

@@ -8,6 +8,7 @@ from dataclasses import replace
 from generator.compute.circuit.circuits import circuit_results
 from generator.compute.circuit.delivered import delivered
 from generator.compute.circuit.fit.torque import terminal_torque
+from generator.compute.circuit.lost import lost_table
 from generator.compute.editions import editions
 from generator.compute.flow.operating_point import flow_bounds
 from generator.compute.flow.shared_source import shared_source
@@ -103,6 +104,7 @@ def _figures(facts: Known, inputs: Inputs) -> SiteResult:
         hottest_top=hottest_top[heat.selected - 1],
         delivered=delivered(prefix, circuits),
         water=water,
+        lost=None if facts.unfit else lost_table(prefix, facts.at, heat.season.coldest_k),
         allowed=allowed_readings(
             prefix, site, heat.band, default_limit_k=default_limit_k, code=facts.at.plumbing.limits
         ),

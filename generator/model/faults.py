@@ -35,6 +35,7 @@ AT_SITE = {
     "supply-voltage": "Supply voltage",
     "voltage-drop": "Voltage drop of the circuit, every stage closed",
     "stage-current": "Current with stages 1 to n closed",
+    "lost-supply": "What is left with one line open or one feed off",
     "element-resistance": "Resistance of one stage's element",
 }
 COMPARISONS = OF_MODEL | AT_SITE

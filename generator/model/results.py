@@ -109,8 +109,8 @@ class SiteResult:
     `hottest` is the hottest water while throttling at the selected stage, `hottest_by_stage` at 1, 2, ... stages, at
     the full power, `hottest_top` at the top of the band; `allowed` the hottest readings that prove it, by inlet and
     volts of the day (None where only mixing valves are tested); `delivered` is the power by stage after the voltage
-    drop, with which the target is to be reached; `supply_range` the least and the greatest voltage of the supply in
-    service.
+    drop, with which the target is to be reached; `lost` what is left with one line or one feed lost (None: nothing);
+    `supply_range` the least and the greatest voltage of the supply in service.
     """
 
     id: str
@@ -131,6 +131,7 @@ class SiteResult:
     delivered: tuple[Figure, ...] = ()
     water: WaterSide | None = None
     allowed: FigureTable | None = None
+    lost: FigureTable | None = None
     supply_range: tuple[Figure, ...] = ()
     hottest_top: Figure | None = None
 

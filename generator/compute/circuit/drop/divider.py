@@ -111,7 +111,7 @@ def conductor_ohm_for_drop(load: float, ratio: float, connection: SupplyConnecti
     return load * ratio / (1.0 - ratio) / conductors_in_series(connection)
 
 
-def _conductances(stages: Sequence[Stage], connection: SupplyConnection) -> dict[tuple[int, int], float]:
+def conductances(stages: Sequence[Stage], connection: SupplyConnection) -> dict[tuple[int, int], float]:
     """Return the conductance [S] across each pair of lines; a stage on all three counts a third on each pair."""
     rating = connection.rating
     found = dict.fromkeys(PAIRS.values(), 0.0)
@@ -125,7 +125,7 @@ def _conductances(stages: Sequence[Stage], connection: SupplyConnection) -> dict
 def _deliver_unbalanced(
     stages: Sequence[Stage], connection: SupplyConnection, *, conductor_ohm: float, supply_v: float
 ) -> Delivered:
-    across = _conductances(stages, connection)
+    across = conductances(stages, connection)
     volts = _line_volts(across, conductor_ohm, supply_v)
     between = {(a, b): volts[a] - volts[b] for a, b in across}
     currents = [0j, 0j, 0j]
