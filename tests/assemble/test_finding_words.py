@@ -122,4 +122,4 @@ def test_a_window_gives_the_words_of_what_bounds_it_in_its_ends_their_working_an
     assert window.least == window.greatest
     assert (window.least.reason, window.least.steps[0].source) == ("the next stage", "the next stage")
     assert window.least.steps[1].note == "the limit of the site; without voltage drop"
-    assert say(window.why_empty, style()) == "No flow is enough for the limit of the site."
+    assert say(window.why_empty, style("us")) == "No flow is enough for the limit of the site."
