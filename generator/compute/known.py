@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator.compute.band import band
 from generator.compute.circuit.circuit import Circuit
@@ -66,9 +66,11 @@ def known(site: Site, inputs: Inputs) -> Known:
     def left_w(other: HeaterModel) -> tuple[float, ...] | None:
         return powers.reach_w if other is model else reach_w(site, other, basis)
 
-    climate = Climate(inlet.coldest_k, inlet.warmest_k, held.target_k, held.limit_k, left_w)
-    at = operating(site, model, waterway(site, model, inlet.coldest_k, pipes=inputs.pipes), plumbing=plumbing)
     ends = band(site, model, inlet, service=basis.header.service_voltage, held_to=inputs.tolerances)
+    warmest_k = ends.warmest_k.greatest if site.water.inlet.method == "climate" else None
+    climate = Climate(inlet.coldest_k, inlet.warmest_k, held.target_k, held.limit_k, left_w, warmest_k)
+    at = operating(site, model, waterway(site, model, inlet.coldest_k, pipes=inputs.pipes), plumbing=plumbing)
+    at = replace(at, turn_on=ends.flows.greatest)
     heat = ThermalCase(
         site,
         model,

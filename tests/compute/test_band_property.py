@@ -20,6 +20,7 @@ from generator.compute.heat.hottest import hottest_at_top, hottest_water
 from generator.compute.heat.hottest_finding import hottest_water_finding
 from generator.compute.heat.inlet import season
 from generator.compute.plumbing import Plumbing
+from generator.compute.use.allowed_reading import allowed_readings
 from generator.compute.use.fixture_limit import limits
 from generator.model.figures import Finding
 from generator.model.heater import HeaterModel
@@ -176,3 +177,26 @@ def test_the_voltage_up_to_which_the_limit_holds_is_where_it_is_just_met() -> No
         assert met_k <= min(limit_k, one.heater.water.cut_out_k) + 1e-2
         assert met_k >= min(limit_k, one.heater.water.cut_out_k) - 1e-2
     assert seen > 3
+
+
+def test_a_site_that_is_ok_passes_its_proof_at_the_tap() -> None:
+    """Whatever heater of the band hangs there, its hottest reading is never above the table of the readings allowed."""
+    chance, seen = random.Random(13), 0
+    for _ in range(sample(200, 2000)):
+        one = drawn(chance)
+        found, ends = judged(one)
+        table = (
+            allowed_readings("site.t", one.site, ends, default_limit_k=DEFAULT_K, code=LIMITS)
+            if found.case == "within"
+            else None
+        )
+        if table is None:
+            continue
+        seen += 1
+        inlet, cells = chance.choice(table.rows)
+        place = chance.randrange(len(cells))
+        flows = [stage.opens_at_m3_s * within(chance, ends.flows.least, 1.0) for stage in one.heater.stages]
+        taken, volts = within(chance, 1.0, ends.input.greatest), float(table.columns[place].value)
+        reading_k = hottest_met_k(one, volts, taken, flows, float(inlet.value))
+        assert reading_k <= float(cells[place].value or 0.0) + 2e-2
+    assert seen > 20

@@ -241,7 +241,8 @@ def test_a_target_that_the_cold_water_meets_is_looked_at(target_f: float, own: b
 
 @pytest.mark.parametrize(("above_k", "severity"), [(-0.01, "ok"), (0.0, "ok"), (1e-12, "ok"), (0.01, "stop")])
 def test_inlet_limit(above_k: float, severity: str) -> None:
-    at_limit = replace(case(), season=Season(kelvin(54.0), FOUR.water.greatest_inlet_k + above_k))
+    warmest_k = FOUR.water.greatest_inlet_k + above_k
+    at_limit = replace(case(), season=Season(kelvin(54.0), warmest_k), band=no_band(kelvin(54.0), warmest_k))
     found = inlet_limit_finding(at_limit)
     assert (found.severity, found.case) == (severity, "within" if severity == "ok" else "above")
     assert numbers(found) == {"inlet": at_limit.season.warmest_k, "greatest": FOUR.water.greatest_inlet_k}
@@ -266,7 +267,9 @@ def test_water_of_a_tankless_heater_is_held_to_the_plumbing_code_at_every_fixtur
     )
     last = replace(at.hottest[3], temperature_k=kelvin(140.0 + above_f), judged_k=kelvin(140.0 + above_f), held=False)
     cool = tuple(replace(one, temperature_k=kelvin(120.0), judged_k=kelvin(120.0)) for one in at.hottest[:3])
-    judged = tankless_finding(replace(at, site=with_fixtures(at.site, sink), hottest=(*cool, last)))
+    judged = tankless_finding(
+        replace(at, site=with_fixtures(at.site, sink), hottest=(*cool, last), at_top=(*cool, last))
+    )
     assert (judged.severity, judged.case) == found
     assert numbers(judged)["limit"] == pytest.approx(kelvin(140.0))
     assert "<plumbing:limit-tankless>" in judged.source

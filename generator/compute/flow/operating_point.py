@@ -32,6 +32,7 @@ class Operating:
     """The site at work: waterway, model, flows [m3/s], outlet valve setting, and the plumbing limits that hold there.
 
     `valve` is the outlet valve's k in loss = k Q^2 [Pa/(m3/s)^2], zero where the working flow takes all the pressure.
+    `turn_on`: the most that the true turn-on flows can be of those stated.
     """
 
     site: Site
@@ -41,6 +42,7 @@ class Operating:
     greatest_m3_s: float
     valve: float
     plumbing: Plumbing
+    turn_on: float = 1.0
 
     @property
     def working_m3_s(self) -> float:

@@ -5,6 +5,7 @@ Severity, and why:
   pressure at the hottest water the heater can give, which is what its cut-out lets pass, not the target: a switch that
   sticks or heat left in the elements brings it there. The pipe softens and bursts, and what comes out scalds.
 - `cold-pipe-rating`: `stop` for a cold pipe under a pressure above its rating at the warmest inlet: it may burst.
+  `attention` (`band`) where only the margin of an estimated inlet brings it there, which no person can settle.
 - `pipe-velocity`: `attention` above the material's velocity limit at work: wear, hammer and noise over years, no
   danger at once.
 - `mixed-metals`: `attention` where galvanized steel meets copper, or the heater's copper alloy: the zinc goes first
@@ -14,6 +15,7 @@ Severity, and why:
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 from generator.compute.flow.operating_point import Operating
@@ -30,7 +32,7 @@ CODE_METALS = plumbing("mixed-metals")
 _PIPE = ("run", "material", "water", "pressure", "rating")
 _PIPES = {"within": _PIPE, "above-rating": _PIPE, "no-rating": ("run", "material", "water")}
 HOT = Rule("hot-pipe-material", {**_PIPES, "not-for-hot-water": ("run", "material")})
-COLD = Rule("cold-pipe-rating", _PIPES)
+COLD = Rule("cold-pipe-rating", {**_PIPES, "band": _PIPE})
 _SPEED = ("flow", "side", "run", "material", "velocity", "limit")
 VELOCITY = Rule("pipe-velocity", {"within": _SPEED, "above": _SPEED}, choices={"side": ("cold", "hot")})
 METALS = Rule(
@@ -85,9 +87,16 @@ def hot_pipe_material(at: Operating, hottest_k: float) -> Finding:
     return _rating_finding(at, HOT, at.way.hot, water_k=max(hottest_k, at.model.water.cut_out_k))
 
 
-def cold_pipe_rating(at: Operating, summer_k: float) -> Finding:
-    """Return `cold-pipe-rating`: the cold runs against the pressure at rest, at the warmest inlet [K]."""
-    return _rating_finding(at, COLD, at.way.cold, water_k=summer_k)
+def cold_pipe_rating(at: Operating, summer_k: float, warmest_k: float | None = None) -> Finding:
+    """Return `cold-pipe-rating`: the cold runs against the pressure at rest, at the warmest inlet [K].
+
+    `warmest_k`: the warmest that an estimated inlet may be [K], by its margin; None where the inlet is measured.
+    """
+    stated = _rating_finding(at, COLD, at.way.cold, water_k=summer_k)
+    if warmest_k is None or stated.severity != "ok":
+        return stated
+    top = _rating_finding(at, COLD, at.way.cold, water_k=warmest_k)
+    return top if top.severity == "ok" else replace(top, case="band", severity="attention")
 
 
 def pipe_velocity(at: Operating, target_k: float) -> Finding:
@@ -123,11 +132,14 @@ def mixed_metals(at: Operating) -> Finding:
     return METALS.judge(case, severity, lists={"joints": joints}, source=CODE_METALS).at(at.site.id)
 
 
-def pipe_findings(at: Operating, summer_k: float, hottest_k: float, *, target_k: float) -> tuple[Finding, ...]:
-    """Return the findings of this module; temperatures [K]: warmest inlet, hottest water possible, target."""
+def pipe_findings(
+    at: Operating, summer_k: float, hottest_k: float, *, target_k: float, warmest_k: float | None = None
+) -> tuple[Finding, ...]:
+    """Return the findings of this module; temperatures [K]: warmest inlet, hottest water possible, target, and the
+    warmest that the inlet may be by its margin."""
     return (
         hot_pipe_material(at, hottest_k),
-        cold_pipe_rating(at, summer_k),
+        cold_pipe_rating(at, summer_k, warmest_k),
         pipe_velocity(at, target_k),
         mixed_metals(at),
     )

@@ -5,6 +5,7 @@ Severity, and why:
   switches are not made for it. `attention` above what a plumbing basis that is held allows without a
   pressure-reducing valve.
 - `working-pressure`: `stop` when no stage can close, however the outlet is set: the heater will not heat. `attention`
+  (`band`) when a stage cannot close whose turn-on flow is at the top of its tolerance, which no person can settle. Also
   when the working flow leaves less than the least working pressure, or a selected stage cannot close.
 - `working-flow`: `stop` when what the fixtures ask for turns no stage on, for want of flow or of pressure: the heater
   stays cold in ordinary use.
@@ -42,7 +43,10 @@ _SAG = "pressure balance with the outlet as at work; a fifth as margin: common p
 _STATIC = ("static", "rest", "greatest", "code")
 STATIC = Rule("static-pressure", {"within": _STATIC, "above-code": _STATIC, "above-model": _STATIC})
 _PRESSURE = ("flow", "pressure", "least", "closing", "selected")
-PRESSURE = Rule("working-pressure", {"enough": _PRESSURE, "short": _PRESSURE, "none-closes": _PRESSURE})
+PRESSURE = Rule(
+    "working-pressure",
+    {"enough": _PRESSURE, "band": (*_PRESSURE, "surely"), "short": _PRESSURE, "none-closes": _PRESSURE},
+)
 _FLOW = ("wanted", "greatest", "closed", "first")
 FLOW = Rule(
     "working-flow",
@@ -88,19 +92,29 @@ def working_pressure(at: Operating, reach: tuple[StageReach, ...]) -> Finding:
     least_pa, at_work_pa = at.model.water.working_pressure.least_pa, at.way.at_switches(at.working_m3_s)
     selected = [found for found in reach if found.state != "not-selected"]
     closing = [found for found in selected if found.state == "ok"]
-    values = (
+    values: tuple[Value, ...] = (
         Value("flow", at.working_m3_s, "flow"),
         Value("pressure", at_work_pa, "pressure", "down"),
         Value("least", least_pa, "pressure", "up"),
         Value("closing", len(closing), "count"),
         Value("selected", len(selected), "count"),
     )
-    case, severity = "enough", OK
+    case, severity, surely = "enough", OK, sum(_surely_on(at, found) for found in closing)
+    if surely < len(closing):
+        case, severity, values = "band", ATTENTION, (*values, Value("surely", surely, "count"))
     if at_work_pa < least_pa or len(closing) < len(selected):
         case, severity = "short", ATTENTION
     if not closing:
         case, severity = "none-closes", STOP
+    values = tuple(value for value in values if value.symbol in PRESSURE.cases[case])
     return PRESSURE.judge(case, severity, values, source=f"{BALANCE}; {NAMEPLATE}").at(at.site.id)
+
+
+def _surely_on(at: Operating, found: StageReach) -> bool:
+    """Return whether pressure and flow turn a stage on whose turn-on flow is as great as it can be."""
+    flow_m3_s = at.turn_on * found.stage.closes_at_m3_s
+    enough = at.way.at_switches(flow_m3_s) >= at.model.water.working_pressure.least_pa
+    return enough and flow_m3_s <= at.greatest_m3_s
 
 
 def working_flow(at: Operating) -> Finding:

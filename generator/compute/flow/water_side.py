@@ -43,7 +43,7 @@ def water_findings(
         inlet_year_finding(at.site, Season(climate.winter_k, climate.summer_k)),
         *pressure_findings(at, stage_reach(at)),
         throttling_finding(at),
-        *pipe_findings(at, climate.summer_k, hottest_k, target_k=climate.target_k),
+        *pipe_findings(at, climate.summer_k, hottest_k, target_k=climate.target_k, warmest_k=climate.warmest_k),
         thermal_expansion(at, hottest_k),
         relief_valve(at),
         *fixture_findings(at, climate, models),

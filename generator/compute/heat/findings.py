@@ -18,13 +18,14 @@ from generator.compute.heat.hottest_finding import hottest_water_finding
 from generator.compute.heat.stages import NAMEPLATE
 from generator.compute.heat.tankless_finding import tankless_finding
 from generator.compute.heat.target_finding import WHY_CHOICES, WHY_EMPTY, target_finding
-from generator.compute.severity import ok_or_attention, ok_or_stop
+from generator.compute.severity import ATTENTION, OK, STOP, ok_or_attention
 from generator.model.figures import Finding, Value
 from generator.model.finding_rules import Rule
 
 _SAME_K = 1e-6  # 35 degC and 95 degF are one temperature, though not one float
 
-INLET = Rule("inlet-limit", {"within": ("inlet", "greatest"), "above": ("inlet", "greatest")})
+_INLET = ("inlet", "top", "greatest")
+INLET = Rule("inlet-limit", {"within": _INLET, "band": _INLET, "above": _INLET})
 _OUTLET = ("hottest", "cut_out", "flow", "greatest")
 OUTLET = Rule("greatest-outlet", {"within": _OUTLET, "above": _OUTLET, "above-selector": _OUTLET})
 _IDLE = ("selected", "used", *WHY_EMPTY)
@@ -36,14 +37,20 @@ IDLE = Rule(
 
 
 def inlet_limit_finding(case: ThermalCase) -> Finding:
-    """Return `inlet-limit`: the warmest inlet against the model's greatest inlet."""
-    warmest_k, greatest_k = case.season.warmest_k, case.model.water.greatest_inlet_k
-    values = (
-        Value("inlet", warmest_k, "temperature", "up"),
+    """Return `inlet-limit`: the warmest inlet against the model's greatest; `band` where only its margin passes."""
+    warmest, greatest_k = case.band.warmest_k, case.model.water.greatest_inlet_k
+    values: tuple[Value, ...] = (
+        Value("inlet", warmest.nominal, "temperature", "up"),
         Value("greatest", greatest_k, "temperature", "down"),
     )
-    fits = warmest_k <= greatest_k + _SAME_K
-    return INLET.judge("within" if fits else "above", ok_or_stop(fits), values, source=NAMEPLATE).at(case.site.id)
+    if warmest.greatest > warmest.nominal:
+        values += (Value("top", warmest.greatest, "temperature", "up"),)
+    name, severity = "within", OK
+    if warmest.greatest > greatest_k + _SAME_K:
+        name, severity = "band", ATTENTION
+    if warmest.nominal > greatest_k + _SAME_K:
+        name, severity = "above", STOP
+    return INLET.judge(name, severity, values, source=NAMEPLATE).at(case.site.id)
 
 
 def outlet_finding(case: ThermalCase) -> Finding:

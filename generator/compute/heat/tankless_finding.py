@@ -1,59 +1,62 @@
 """The finding `tankless-limit`: the greatest temperature that plumbing codes allow of a tankless heater, anywhere.
 
 Severity, and why:
-- `stop`: the hottest water passes it at the selected stage, and a fixture has no valve that holds its limit: near
-  140 degF skin burns in seconds, and a fixture whose kind has no limit of its own is held to nothing else.
-- `attention`: every fixture has a mixing valve that holds its limit, or it is passed only with the selector turned up.
-- `ok`: no stage passes it, or no plumbing code is held for the site.
+- `stop`: the hottest water, as stated, passes it at the selected stage, and a fixture has no valve that holds its limit:
+  near 140 degF skin burns in seconds, and a fixture whose kind has no limit of its own is held to nothing else.
+- `attention`: every fixture has a mixing valve that holds its limit, or it is passed only with the selector turned up,
+  or (`band`) only at the adverse end of the band, which no person can settle.
+- `ok`: over the band no stage passes it, or no plumbing code is held for the site.
 """
 
 from __future__ import annotations
 
 from generator.compute.heat.balance import BALANCE
 from generator.compute.heat.case import ThermalCase
-from generator.compute.heat.hottest import Hottest
 from generator.compute.plumbing import plumbing
 from generator.compute.severity import ATTENTION, OK, STOP
 from generator.compute.use.fixture_limit import fixture_limit_k
 from generator.model.figures import Finding, Severity, Value
 from generator.model.finding_rules import Rule
 
-_FOUND = ("hottest", "cut_out", "flow", "stage", "limit")
+_FOUND = ("hottest", "top", "cut_out", "flow", "stage", "limit")
 TANKLESS = Rule(
     "tankless-limit",
-    {case: _FOUND for case in ("within", "turned-up", "guarded", "above")}
+    {case: _FOUND for case in ("within", "turned-up", "guarded", "band", "above")}
     | {"above-selector": (*_FOUND, "lower"), "not-held": ("hottest",)},
 )
 
 
-def _judged(case: ThermalCase, selected: Hottest, greatest: Hottest) -> tuple[str, Severity, Hottest]:
-    """Return the case, its severity and the hottest water that it names."""
-    most_k = case.plumbing.limits.tankless_temperature.at_most_k
-    if selected.judged_k <= most_k:
-        return ("within", OK, selected) if greatest.judged_k <= most_k else ("turned-up", ATTENTION, greatest)
-    limits = case.plumbing.limits
+def _judged(case: ThermalCase) -> tuple[str, Severity, int]:
+    """Return the case, its severity and the place of the hottest water that it names."""
+    place, limits = case.selected - 1, case.plumbing.limits
+    most_k = limits.tankless_temperature.at_most_k
+    if case.at_top[place].judged_k <= most_k:
+        return ("within", OK, place) if case.at_top[-1].judged_k <= most_k else ("turned-up", ATTENTION, -1)
     if all(one.guarded(fixture_limit_k(one, case.default_limit_k, limits)) for one in case.site.fixtures):
-        return "guarded", ATTENTION, selected
-    return "above", STOP, selected
+        return "guarded", ATTENTION, place
+    above = case.hottest[place].judged_k > most_k
+    return ("above", STOP, place) if above else ("band", ATTENTION, place)
 
 
 def tankless_finding(case: ThermalCase) -> Finding:
     """Return `tankless-limit`: the hottest water while throttling against the code's, whatever the fixture."""
     limit = case.plumbing.limits.tankless_temperature
     code = plumbing(limit.rule)
-    name, severity, hottest = _judged(case, case.hottest[case.selected - 1], case.hottest[-1])
+    name, severity, place = _judged(case)
+    hottest, top = case.hottest[place], case.at_top[place]
     warmest = Value("hottest", hottest.temperature_k, "temperature", "up")
     if not case.plumbing.held:
         return TANKLESS.judge("not-held", OK, (warmest,), source=code).at(case.site.id)
     values: tuple[Value, ...] = (
         warmest,
+        Value("top", top.temperature_k, "temperature", "up"),
         Value("flow", hottest.flow_m3_s, "flow", "down"),
         Value("stage", hottest.number, "count"),
         Value("limit", limit.at_most_k, "temperature", "down"),
     )
     if hottest.held:
         values += (Value("cut_out", case.model.water.cut_out_k, "temperature", "up"),)
-    safe = [one.number for one in case.hottest if one.judged_k <= limit.at_most_k]
+    safe = [one.number for one in case.at_top if one.judged_k <= limit.at_most_k]
     if name == "above" and case.model.stage_selector and safe:
         name, values = "above-selector", (*values, Value("lower", max(safe), "count"))
     return TANKLESS.judge(name, severity, values, source=f"{code}; {BALANCE}").at(case.site.id)

@@ -32,6 +32,7 @@ class Climate:
     """What the wet side reckons with [K]: coldest and warmest inlet, target and limit of the site.
 
     `reach_w`: what the voltage drop leaves of a model's power by stage here [W], or None where it can have no circuit.
+    `warmest_k`: the warmest that an estimated inlet may be, None where it is measured.
     """
 
     winter_k: float
@@ -39,6 +40,7 @@ class Climate:
     target_k: float
     limit_k: float
     reach_w: Callable[[HeaterModel], tuple[float, ...] | None]
+    warmest_k: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
