@@ -1,8 +1,8 @@
 """The finding `tankless-limit`: the greatest temperature that plumbing codes allow of a tankless heater, anywhere.
 
 Severity, and why:
-- `stop`: the hottest water, as stated, passes it at the selected stage, and a fixture has no valve that holds its limit:
-  near 140 degF skin burns in seconds, and a fixture whose kind has no limit of its own is held to nothing else.
+- `stop`: the hottest water, as stated, passes it at the selected stage, and a fixture has no valve that holds its
+  limit: near 140 degF skin burns in seconds, and a fixture whose kind has no limit of its own is held to nothing else.
 - `attention`: every fixture has a mixing valve that holds its limit, or it is passed only with the selector turned up,
   or (`band`) only at the adverse end of the band, which no person can settle.
 - `ok`: over the band no stage passes it, or no plumbing code is held for the site.
