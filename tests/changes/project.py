@@ -82,9 +82,9 @@ def read_words_once(patch: pytest.MonkeyPatch) -> None:
 def _once(read: Callable[..., Any]) -> Callable[..., Any]:
     known: dict[Path, Any] = {}
 
-    def cached(path: Path, *more: Any) -> Any:
+    def cached(path: Path, *more: Any, **named: Any) -> Any:
         if path not in known:
-            known[path] = read(path, *more)
+            known[path] = read(path, *more, **named)
         return known[path]
 
     return cached
