@@ -9,10 +9,10 @@ from CoolProp.CoolProp import PropsSI
 
 from generator.compute.circuit.lost import line_open, lost_table
 from generator.compute.circuit.supply_connection import SupplyConnection
-from generator.compute.flow.operating_point import Operating, operating
+from generator.compute.flow.operating_point import Operating
 from generator.model.figures import FigureTable
 from generator.model.heater import Rating, Stage
-from tests.compute.wet_cases import kelvin, model, site, waterway
+from tests.compute.wet_cases import kelvin, model, operating, site, waterway
 from tests.compute.wet_random import seeds
 
 PAIRS = {"L1-L2": (0, 1), "L2-L3": (1, 2), "L3-L1": (2, 0)}
