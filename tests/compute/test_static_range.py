@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from generator.compute.flow.operating_point import Operating, flow_bounds, operating, operating_figures
+from generator.compute.flow.operating_point import Operating, flow_bounds, operating_figures
 from generator.compute.flow.pipe_findings import pipe_findings
 from generator.compute.flow.pressure_findings import pressure_findings
 from generator.compute.flow.stage_reach import stage_reach
@@ -15,7 +15,7 @@ from generator.compute.root import falling_root
 from generator.model.figures import Finding
 from generator.model.site import Site
 from generator.model.site_water import StaticPressure
-from tests.compute.wet_cases import PSI, kelvin, model, site, steady, waterway, with_water
+from tests.compute.wet_cases import PSI, kelvin, model, operating, site, steady, waterway, with_water
 from tests.compute.wet_random import random_site, seeds
 from tests.finding_texts import said
 
@@ -36,7 +36,7 @@ def at_work(place: Site) -> Operating:
 def found(place: Site) -> dict[str, Finding]:
     at = at_work(place)
     wet = (
-        *pressure_findings(at, stage_reach(at), True),
+        *pressure_findings(at, stage_reach(at)),
         *pipe_findings(at, kelvin(70.0), kelvin(140.0), target_k=kelvin(105.0)),
     )
     return {finding.rule: finding for finding in wet}
