@@ -8,7 +8,8 @@ from generator.compute.severity import ok_or_attention
 from generator.model.figures import Finding, Value
 from generator.model.finding_rules import Rule
 
-REGULATING = "globe-valve"
+# Valves of globe pattern, which a hand can leave half closed (common practice, no source); a stop counts as one.
+REGULATING = ("globe-valve", "stop-valve")
 
 _VALUES = ("least", "flow", "outlet", "inlet")
 _BELOW = (*_VALUES, "fails")
@@ -25,14 +26,14 @@ RULE = Rule(
 
 
 def _regulating_valve(at: Operating) -> bool:
-    return any(run.fittings.get(REGULATING, 0) > 0 for run in at.site.water.cold_run)
+    return any(run.fittings.get(valve, 0) for run in at.site.water.cold_run for valve in REGULATING)
 
 
 def throttling_finding(at: Operating) -> Finding:
     """Return `throttle-on-outlet`: at which flow a throttled inlet takes the heater below its working pressure.
 
     An instruction, so `ok`: with the valves open nothing is wrong, and a shutoff valve stands before every heater.
-    `attention` where a globe valve, made for regulating flow (common practice, no source), stands before the heater
+    `attention` where a valve of globe pattern, which regulates flow (common practice, no source), is before the heater
     and setting the working flow with it would starve the heater: sooner or later someone will.
     """
     fails, q = inlet_fails_below_m3_s(at), at.working_m3_s
