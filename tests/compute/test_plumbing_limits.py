@@ -60,7 +60,7 @@ def judged(inputs: Inputs, site_id: str, rule: str) -> Finding:
         ("{at_most: 80 psi", "{at_most: 30 psi", "bunkhouse", "static-pressure", "above-code"),
         ("{at_least: 8 psi", "{at_least: 60 psi", "potting-shed", "fixture-pressure", "short"),
         ("other: 0.5 gal", "other: 0.01 gal", "potting-shed", "delivery", "too-long"),
-        ("least_flow: 0.5 gpm", "least_flow: 5 gpm", "creamery", "mixing-valve", "disagrees-selector"),
+        ("hotter_by: 20 delta", "hotter_by: 90 delta", "farm-stand", "mixing-valve", "missing-unsuited"),
         (
             "public lavatory: {at_most: 110",
             "public lavatory: {at_most: 90",
