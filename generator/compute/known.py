@@ -85,6 +85,7 @@ def known(site: Site, inputs: Inputs) -> Known:
         plumbing=plumbing,
         obstacles=all_obstacles(at, climate),
         burns=inputs.burns,
+        working_m3_s=at.working_m3_s,
     )
     return Known(circuits, circuit_findings, heat, at, climate)
 

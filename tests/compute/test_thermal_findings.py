@@ -233,6 +233,26 @@ def test_an_inlet_at_the_limit_is_cooled_and_nothing_else(summer_f: float, sever
         assert "arget" not in said(found, "do")
 
 
+@pytest.mark.parametrize(
+    ("share", "severity", "name"),
+    [
+        (0.0, "ok", "reached"),
+        (1.0, "ok", "reached"),
+        (-0.02, "attention", "flow-below"),
+        (1.02, "attention", "flow-above"),
+    ],
+)
+def test_the_target_is_judged_at_the_flow_that_the_fixtures_run_at(share: float, severity: str, name: str) -> None:
+    """A share of the way from the least to the greatest flow of the window of the stage in use."""
+    at = case()
+    least_m3_s, greatest_m3_s = (end.flow_m3_s for end in (at.windows[3].least, at.windows[3].greatest))
+    flow = least_m3_s + share * (greatest_m3_s - least_m3_s)
+    found = target_finding(replace(at, working_m3_s=flow))
+    assert (found.severity, found.case) == (severity, name)
+    assert ("working" in numbers(found)) is (severity != "ok")
+    assert all(said(found, key) for key in ("found", "why", "do"))
+
+
 @pytest.mark.parametrize(("target_f", "own"), [(54.0, True), (50.0, True), (95.0, False)])
 def test_a_target_that_the_cold_water_meets_is_looked_at(target_f: float, own: bool) -> None:
     found = finding("target-reached", target_f=target_f, winter_f=54.0)

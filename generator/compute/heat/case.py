@@ -21,7 +21,8 @@ from generator.model.site import Site
 class ThermalCase:
     """A site's thermal side: inlet and limits; powers by stage, windows and hottest water for every stage of the model,
     as stated and at the adverse end of the band; the band; the handbook's limit [K]; the plumbing limits that hold
-    there; what keeps a mixing valve at each fixture from working with the heater; the published burn tables."""
+    there; what keeps a mixing valve at each fixture from working with the heater; the published burn tables;
+    the flow the fixtures run at [m3/s], where it is known."""
 
     site: Site
     model: HeaterModel
@@ -36,6 +37,7 @@ class ThermalCase:
     plumbing: Plumbing
     obstacles: tuple[tuple[str, ...], ...]
     burns: tuple[BurnTable, ...]
+    working_m3_s: float | None = None
 
     @property
     def selected(self) -> int:

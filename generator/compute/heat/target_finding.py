@@ -6,7 +6,8 @@ Severity, and why:
 - `attention`: one flow cannot serve both seasons, since what is warm enough in winter passes a limit in summer; or the
   flows that serve lie closer together than one can set; or only a stage other than the one selected serves; or the
   coldest inlet is as warm as the target, which is then likely a slip.
-- `ok`: the stage selected serves; without a selector, any stage.
+  Or the fixtures run at a flow outside the window of the stage that is on there.
+- `ok`: the stage selected serves, at the flow of the fixtures; without a selector, any stage.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ import math
 from generator.compute.heat.balance import BALANCE, flow_for_outlet_m3_s
 from generator.compute.heat.case import ThermalCase
 from generator.compute.heat.figures.window import why_empty
+from generator.compute.heat.stages import closed_stages
 from generator.compute.heat.window import Window
 from generator.compute.severity import ATTENTION, OK, STOP
 from generator.model.figures import Finding, Severity, Value
@@ -40,6 +42,8 @@ TARGET_REACHED = Rule(
         "warm-inlet": ("summer_inlet", "hottest_allowed"),
         "no-need": ("target", "inlet"),
         "reached": _REACHED,
+        "flow-below": (*_REACHED, "working"),
+        "flow-above": (*_REACHED, "working"),
         "other-stage": ("in_use", *_REACHED, *WHY_EMPTY),
         "seasons": _UNREACHED,
         "seasons-selector": _UNREACHED,
@@ -51,6 +55,8 @@ TARGET_REACHED = Rule(
     },
     choices=WHY_CHOICES,
 )
+# Two texts of one flow are not one float.
+_SLACK = 1.0 + 1e-9
 Found = tuple[str, Severity, tuple[Value, ...]]
 
 
@@ -126,6 +132,19 @@ def _out_of_reach(case: ThermalCase) -> Found:
     return name, STOP, (*_common(case, in_use), *why_empty(in_use).values)
 
 
+def _at_work(case: ThermalCase, serving: Window) -> Found:
+    """Return what was found where a window serves: whether the fixtures run within that of the stage then on."""
+    flow = case.working_m3_s
+    if not flow:
+        return "reached", OK, _reached(case, serving)
+    on = max(closed_stages(flow, case.model, case.selected), default=serving.number)
+    window = case.windows[on - 1] if case.windows[on - 1].usable else serving
+    if window.least.flow_m3_s <= flow * _SLACK and flow <= window.greatest.flow_m3_s * _SLACK:
+        return "reached", OK, _reached(case, window)
+    name = "flow-below" if flow < window.least.flow_m3_s else "flow-above"
+    return name, ATTENTION, (*_reached(case, window), Value("working", flow, "flow"))
+
+
 def _found(case: ThermalCase) -> Found:
     inlet = Value("inlet", case.season.coldest_k, "temperature", "down")
     if case.season.warmest_k >= case.limits.allowed_k:
@@ -137,7 +156,7 @@ def _found(case: ThermalCase) -> Found:
     if serving is None:
         return _out_of_reach(case)
     if serving.number == case.selected or not case.model.stage_selector:
-        return "reached", OK, _reached(case, serving)
+        return _at_work(case, serving)
     values = (Value("in_use", in_use.number, "count"), *why_empty(in_use).values, *_reached(case, serving))
     return "other-stage", ATTENTION, values
 
