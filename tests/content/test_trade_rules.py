@@ -20,6 +20,9 @@ def words(name: str) -> str:
     ("page", "rule"),
     [
         ("installation/plumbing", "no pvc on the hot side"),
+        ("installation/plumbing", "lead-free pipe, fittings, solder and flux only"),
+        ("installation/plumbing", "a vacuum breaker where a hose hangs on the outlet"),
+        ("installation/plumbing", "unions on both connections"),
         ("adjusting", "the valve on the outlet side"),
         ("adjusting", "never by the inlet valve"),
         ("adjusting", "takes the pressure away before the water reaches them"),
