@@ -151,8 +151,12 @@ class TypeArea:
         window, inside = texts["window"], (self.width - 8) / 2 - 8
         # The reason stands behind a large "none", about ten signs wide.
         why = "" if window["window"] else f"{'x' * 10} {window['why_empty']}"
-        hot = line_count("", inside, SIZE + 1, bold=f"Hottest water: {texts['hottest']['reason']}")
-        return 34.6 + LINE * max(line_count(why, inside, SIZE) - 1, hot - 1)
+        hottest = texts["hottest"]
+        title = line_count("", inside, SIZE + 1, bold=f"Hottest water: {hottest['reason']}")
+        # Behind the large temperature, about eighteen signs wide, the same in the other unit, about ten, and the limit.
+        limit = f"{'x' * 28} ! up to {hottest['top']}, above the limit of {texts['limit']}"
+        hot = title + line_count("", inside, SIZE, bold=limit) - 2
+        return 34.6 + LINE * max(line_count(why, inside, SIZE) - 1, hot)
 
     def parts(self, texts: Texts) -> Iterator[float]:
         """Yield the heights of the parts of the columns, in reading order."""
@@ -214,7 +218,8 @@ def paragraph(plain: str, width: float, bold: str = "") -> float:
 def circuit_row(wire: Texts) -> float:
     """Return the height of a circuit's row: of its large figures, or of the words beside the size if they are more."""
     kind = line_count(f", {wire['terminals']}", WIRE_WIDTH, SIZE, bold=wire["kind"])
-    return max(21.6, 5 + LINE * (kind + line_count(wire["method"], WIRE_WIDTH, SIZE)) - FIRST_LINE)
+    method = line_count(f" · {wire['method']}", WIRE_WIDTH, SIZE, bold=wire["conductors"])
+    return max(21.6, 5 + LINE * (kind + method) - FIRST_LINE)
 
 
 def outlet_height(texts: Texts) -> float:

@@ -38,6 +38,21 @@ def boxes(pdf: bytes) -> list[tuple[float, float, float, float]]:
     return [(float(left), float(top), float(right), float(bottom)) for left, top, right, bottom in found]
 
 
+def over_each_other(pdf: bytes) -> list[tuple[tuple[float, ...], tuple[float, ...]]]:
+    """Return the pairs of words of body text on the first page that lie over each other by a third of their height.
+
+    The box of a large figure is far higher than its ink: those are left out.
+    """
+    found, words = [], [box for box in boxes(pdf) if box[3] - box[1] < 15.0]
+    for place, one in enumerate(words):
+        for other in words[place + 1 :]:
+            beside = min(one[2], other[2]) - max(one[0], other[0])
+            deep = min(one[3], other[3]) - max(one[1], other[1])
+            if beside > 1.0 and deep > 0.34 * min(one[3] - one[1], other[3] - other[1]):
+                found.append((one, other))
+    return found
+
+
 def text_and_sizes(pdf: bytes) -> tuple[str, set[float]]:
     """Return the text without white space, and the sizes of its type [pt]."""
     met: set[float] = set()

@@ -29,7 +29,7 @@ from generator.render.typesetter import Typesetter
 from generator.render.typst_card import card_code, card_texts
 from tests.finding_texts import worded
 from tests.frozen import ROOT
-from tests.print.reading import reader, squeezed, text_of, words_of
+from tests.print.reading import over_each_other, reader, squeezed, text_of, words_of
 from tests.styles import BOTH, US
 
 AT = Value("at", 328.7, "temperature")
@@ -55,6 +55,14 @@ def cards(loaded: Loaded) -> list[Card]:
 @pytest.fixture(scope="module")
 def pdf(setter: Typesetter, cards: list[Card], printing: Printing) -> bytes:
     return print_card(setter, cards[0], printing).pdf
+
+
+@pytest.mark.parametrize("paper", ["letter", "a4"])
+def test_no_words_lie_over_others(setter: Typesetter, cards: list[Card], printing: Printing, paper: str) -> None:
+    """The columns end above what runs across the page below them: their heights are estimated, not measured."""
+    for one in cards:
+        found = print_card(setter, one, replace(printing, paper=paper)).pdf
+        assert not over_each_other(found), one.head.site_id
 
 
 def test_the_document_says_what_it_is(pdf: bytes, cards: list[Card]) -> None:
