@@ -29,7 +29,6 @@ EXCEPT = {"compute/heat/water.py", "model/settings.py"}
         (si.INCH_M, constants.inch),
         (si.FOOT_M, constants.foot),
         (si.POUND_FORCE_N, constants.pound_force),
-        (si.PSI_PA, constants.psi),
         (si.GALLON_M3, constants.gallon_US),
         (si.GPM_M3_S, constants.gallon_US / constants.minute),
         (si.BTU_J, constants.Btu_IT),

@@ -4,9 +4,9 @@ from pathlib import Path
 
 import pytest
 import yaml
+from scipy.constants import psi
 
 from generator.compute.flow.pipes.run import PipeRun, pipe_runs
-from generator.si import PSI_PA
 from tests.compute.wet_cases import PIPES, SIZES, run
 
 PUBLISHED = yaml.safe_load((Path(__file__).parents[2] / "sources/water/pressure_ratings.yaml").read_text())
@@ -25,7 +25,7 @@ def pipe(material: str, size: str, side: str = "cold") -> PipeRun:
 def rating_psi(material: str, size: str, temperature_k: float) -> float:
     pressure_pa = pipe(material, size).rating_pa(temperature_k)
     assert pressure_pa is not None
-    return pressure_pa / PSI_PA
+    return pressure_pa / psi
 
 
 @pytest.mark.parametrize("size", PUBLISHED["copper_m_annealed"]["rows"])
