@@ -115,7 +115,7 @@ def site_view() -> SiteView:
     spec = Site.model_validate(entries)
     figures = {
         name: figure(f"site.shed.{name}", name, 300.0, "temperature")
-        for name in ("winter_inlet", "summer_inlet", "target", "limit", "hottest")
+        for name in ("winter_inlet", "summer_inlet", "target", "limit", "hottest", "hottest_top")
     }
     windows = tuple(
         FlowWindow(

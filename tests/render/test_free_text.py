@@ -24,7 +24,8 @@ from tests.styles import BOTH, US
 SIGNS = "{stage} {torque} {fixture} {0} {} }{ [/north] [red] {{ 7*7 }} {% raw %} %s"
 MARK = re.compile(rf"q(\d+)x (.{{{len(SIGNS)}}})", re.IGNORECASE | re.DOTALL)
 Key = tuple[str, str]
-# Of a code basis the words that nothing else refers to.
+# Of a table the words that nothing else refers to.
+TABLES = ("code", "plumbing", "pipes", "burns", "tolerances")
 CODE_WORDS = {"title", "clause", "note", "status", "document", "edition", "deferral", "obtained", "covers"}
 
 
@@ -68,7 +69,7 @@ def project(tmp_path_factory: pytest.TempPathFactory) -> tuple[Folders, set[int]
         places = {
             (place.file, dotted(path)): place
             for (kind, _, *path), place in known.items()
-            if place.text and (kind not in ("code", "plumbing") or path[-1] in CODE_WORDS)
+            if place.text and (kind not in TABLES or path[-1] in CODE_WORDS)
         }
         written = inject(folders, places, refused)
         try:
