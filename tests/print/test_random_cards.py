@@ -20,7 +20,7 @@ from generator.render.typesetter import Typesetter
 from generator.render.typst_card import card_texts
 from tests.frozen import ROOT
 from tests.print.random_sites import random_views
-from tests.print.reading import boxes, reader, squeezed, text_and_sizes
+from tests.print.reading import boxes, over_each_other, reader, squeezed, text_and_sizes
 from tests.sample import sample
 
 SEEDS, SITES_A_SEED = range(20), sample(6, 25)
@@ -97,3 +97,4 @@ def test_one_page_with_everything_on_it(loaded: Loaded, setter: Typesetter, seed
             if box[0] < EDGE or box[1] < EDGE - 8 or box[2] > width - EDGE or box[3] > height - EDGE + 8
         ]
         assert not outside, (one.head.site_id, outside)
+        assert not over_each_other(printed.pdf), one.head.site_id
