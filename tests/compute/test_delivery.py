@@ -6,16 +6,14 @@ from pathlib import Path
 import pytest
 import yaml
 
-from generator.compute.flow.operating_point import Operating
 from generator.compute.flow.pipes.run import pipe_runs
 from generator.compute.use.delivery import delivery, delivery_figures, delivery_finding
-from generator.model.site import Site
 from generator.si import GALLON_M3
 from tests.compute.wet_cases import (
     GPM,
     PIPES,
+    at_work,
     four_stage,
-    model,
     operating,
     run,
     site,
@@ -26,11 +24,6 @@ from tests.compute.wet_cases import (
 
 PUBLISHED = yaml.safe_load((Path(__file__).parents[1] / "sources/water/delivery.yaml").read_text())
 VOLUMES = [(m, s, ounces) for m, sizes in PUBLISHED["ounces_per_foot"].items() for s, ounces in sizes.items()]
-
-
-def at_work(place: Site) -> Operating:
-    heater = model(place.heater)
-    return operating(place, heater, waterway(place, heater, 284.0))
 
 
 @pytest.mark.parametrize(("material", "size", "ounces"), VOLUMES)

@@ -14,29 +14,21 @@ from generator.compute.flow.pipe_findings import (
 )
 from generator.compute.flow.run_table import run_table
 from generator.model.figures import Finding
-from generator.model.site import Site
 from generator.model.site_water import Run
 from tests.compute.wet_cases import (
     FOOT,
     GPM,
     PIPES,
     PSI,
+    at_work,
     kelvin,
-    model,
-    operating,
     run,
     site,
     steady,
-    waterway,
     with_fixtures,
     with_water,
 )
 from tests.finding_texts import said
-
-
-def at_work(place: Site) -> Operating:
-    heater = model(place.heater)
-    return operating(place, heater, waterway(place, heater, 284.0))
 
 
 def hot(*runs: Run, psi: float = 58.0) -> Operating:

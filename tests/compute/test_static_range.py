@@ -15,7 +15,7 @@ from generator.compute.root import falling_root
 from generator.model.figures import Finding
 from generator.model.site import Site
 from generator.model.site_water import StaticPressure
-from tests.compute.wet_cases import PSI, kelvin, model, operating, site, steady, waterway, with_water
+from tests.compute.wet_cases import PSI, at_work, kelvin, site, steady, with_water
 from tests.compute.wet_random import random_site, seeds
 from tests.finding_texts import said
 
@@ -26,11 +26,6 @@ AT_LEAST = ("working-pressure", "working-flow", "fixture-pressure", "filter-scre
 
 def moving(least_psi: float, greatest_psi: float) -> StaticPressure:
     return StaticPressure.model_validate({"least": least_psi * PSI, "greatest": greatest_psi * PSI})
-
-
-def at_work(place: Site) -> Operating:
-    heater = model(place.heater)
-    return operating(place, heater, waterway(place, heater, 284.0))
 
 
 def found(place: Site) -> dict[str, Finding]:

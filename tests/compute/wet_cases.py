@@ -95,6 +95,12 @@ def operating(place: Site, heater: HeaterModel, way: Waterway, *, held: bool = T
     return operating_of(place, heater, way, plumbing=Plumbing(LIMITS, held))
 
 
+def at_work(place: Site) -> Operating:
+    """The site at work with its own heater and water of 284 K."""
+    heater = model(place.heater)
+    return operating(place, heater, waterway(place, heater, 284.0))
+
+
 MODELS = tuple(sorted(path.stem for path in (DATA / "models").glob("*.yaml")))
 SITES = tuple(sorted(path.stem for path in (DATA / "sites").glob("*.yaml")))
 
