@@ -1,7 +1,8 @@
 """The one list of units the handbook reads and shows, and their exact relation to SI. The only module that uses pint.
 
 `KINDS` maps each kind of quantity to its SI unit and to the unit names a writer may use. Temperature and temperature
-difference are two kinds with separate unit names, so that neither can be taken for the other.
+difference are two kinds with separate unit names, so that neither can be taken for the other. `SPELLINGS` forgives how
+a unit is written, never which one.
 Sources: NIST SP 811 (2008) appendix B.8 for the US customary factors; the International Table Btu; 1 gpg as
 17.118 mg/L (one grain, 64.79891 mg, in one US gallon).
 """
@@ -61,10 +62,10 @@ KINDS: dict[str, tuple[str, dict[str, str]]] = {
     "volume": ("meter ** 3", {"gal": "gal", "L": "L", "mL": "mL"}),
     "mass": ("kilogram", {"lb": "lb", "kg": "kilogram"}),
     "voltage": ("volt", {"V": "volt"}),
-    "current": ("ampere", {"A": "ampere"}),
+    "current": ("ampere", {"A": "ampere", "mA": "0.001 * ampere", "kA": "1000 * ampere"}),
     "resistance": ("ohm", {"ohm": "ohm", "Mohm": "1e6 * ohm"}),
     "frequency": ("hertz", {"Hz": "hertz"}),
-    "time": ("second", {"s": "second", "min": "min", "h": "h"}),
+    "time": ("second", {"s": "second", "ms": "0.001 * second", "min": "min", "h": "h"}),
     "velocity": ("meter / second", {"ft/s": "foot / second", "m/s": "meter / second"}),
     "energy": ("joule", {"kWh": "kWh", "Btu": "Btu", "kJ": "1000 * joule", "J": "joule"}),
     "torque": (
@@ -91,6 +92,44 @@ KINDS: dict[str, tuple[str, dict[str, str]]] = {
     "area": ("meter ** 2", {"mm2": "mm ** 2", "cmil": "5.067074790974977e-10 * meter ** 2"}),
 }
 
+# How people write these units too: each spelling means one unit only, whatever is measured.
+SPELLINGS: dict[str, str] = {
+    spelling: unit
+    for unit, spellings in {
+        "degF": "°F ºF deg_F",
+        "degC": "°C ºC deg_C",
+        "ft": "feet foot Ft FT",
+        "in": "inch inches In IN",
+        "m": "meter meters metre metres",
+        "kW": "kw KW Kw",
+        "W": "watt watts w",
+        "Btu/h": "BTU/h BTU/hr Btu/hr btu/h btu/hr BTUH",
+        "gpm": "GPM Gpm gal/min",
+        "L/min": "l/min lpm LPM Lpm L/Min",
+        "L/s": "l/s lps LPS",
+        "psi": "PSI Psi",
+        "kPa": "kpa KPA Kpa KPa",
+        "bar": "Bar bars",
+        "gal": "gallon gallons Gal",
+        "L": "l liter liters litre litres",
+        "mL": "ml",
+        "lb": "lbs Lb pound pounds",
+        "kg": "Kg KG",
+        "V": "v volt volts Volt Volts",
+        "A": "a amp amps Amp Amps ampere amperes",
+        "Hz": "hz HZ",
+        "ohm": "ohms Ω Ohm",
+        "Mohm": "MΩ Mohms MOhm",
+        "lbf in": "in-lb in-lbf lbf·in lbf-in",
+        "lbf ft": "ft-lb ft-lbf lbf·ft lbf-ft",
+        "N m": "Nm N·m N-m",
+        "%": "percent",
+        "mg/L": "mg/l",
+        "mm2": "mm²",
+    }.items()
+    for spelling in spellings.split()
+}
+
 
 @cache
 def _registry() -> pint.UnitRegistry[float]:
@@ -100,8 +139,8 @@ def _registry() -> pint.UnitRegistry[float]:
 
 
 @cache
-def _line(kind: str, unit: str) -> tuple[float, float]:
-    """Return (scale, offset) such that SI = value * scale + offset."""
+def line_of(kind: str, unit: str) -> tuple[float, float]:
+    """Return (scale, offset) such that SI = value * scale + offset. KeyError for an unknown kind or unit."""
     si_unit, names = KINDS[kind]
     registry = _registry()
     if kind == "temperature":
@@ -116,13 +155,18 @@ def unit_names(kind: str) -> tuple[str, ...]:
     return tuple(KINDS[kind][1])
 
 
+def unit_meant(written: str) -> str:
+    """Return the unit that is written so, in whatever of its spellings; what is written, where it is no unit's."""
+    return SPELLINGS.get(written, written)
+
+
 def to_si(value: float, kind: str, unit: str) -> float:
     """Return `value unit` in the SI unit of its kind. KeyError for an unknown kind or unit."""
-    scale, offset = _line(kind, unit)
+    scale, offset = line_of(kind, unit)
     return value * scale + offset
 
 
 def from_si(value: float, kind: str, unit: str) -> float:
     """Return an SI value expressed in `unit`. KeyError for an unknown kind or unit."""
-    scale, offset = _line(kind, unit)
+    scale, offset = line_of(kind, unit)
     return (value - offset) / scale

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from generator.compute.heat.inlet import Season
 from generator.model.heater import HeaterModel
 from generator.model.site import Site
-from generator.model.tolerances import ServiceVoltage, Tolerances
+from generator.model.tables.tolerances import ServiceVoltage, Tolerances
 from generator.si import FREEZING_K
 
 
@@ -46,7 +46,7 @@ class Band:
 def volts_of(site: Site, service: ServiceVoltage) -> Ends:
     """Return the supply voltage [V] of a site: between the ends stated for it, else in the service range.
 
-    On the range A of ANSI C84.1 a supply of 240 V is from 228 to 252 V (from memory).
+    On the range A of ANSI C84.1 a supply of 240 V is from 228 to 252 V (5 % either way, secondary copy: ustpower.com).
     """
     stated, nominal_v = site.supply.voltage_range, site.supply.voltage_v
     if stated is not None:

@@ -6,7 +6,7 @@ from dataclasses import fields, is_dataclass, replace
 from re import Pattern
 from typing import Any, TypeVar
 
-from generator.compute.circuit.working import unusable
+from generator.compute.circuit.values import unusable
 from generator.model.figures import Figure
 
 Thing = TypeVar("Thing")

@@ -11,10 +11,12 @@ from collections.abc import Iterator
 
 from generator.compute.plumbing import NOT_HELD
 from generator.compute.severity import ATTENTION, ok_or_attention
-from generator.model.code_file import CodeFile
+from generator.compute.sources import SITE_DATA, sources
 from generator.model.figures import Finding, Value
 from generator.model.finding_rules import Rule
+from generator.model.said import say
 from generator.model.site import Site
+from generator.model.tables.code_file import CodeFile
 
 _CASES = {"agrees": ("document", "adopted"), "differs": ("document", "adopted", "held")}
 ELECTRICAL = Rule("electrical-edition", _CASES)
@@ -49,5 +51,5 @@ def _judged(rule: Rule, adopted: str, held: CodeFile, *, site: Site) -> Finding:
     values: tuple[Value, ...] = (Value("document", held.document, "text"), Value("adopted", adopted, "text"))
     if not agrees:
         values += (Value("held", held.edition, "text"),)
-    source = f"site data; {held.document} {held.edition}"
+    source = sources(SITE_DATA, say("edition", document=held.document, edition=held.edition))
     return rule.judge("agrees" if agrees else "differs", ok_or_attention(agrees), values, source=source).at(site.id)

@@ -4,39 +4,44 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from generator.compute.band import band
+from generator.compute.band import Ends, band
 from generator.compute.circuit.circuit import Circuit
 from generator.compute.circuit.circuits import judged_circuits, others_on_panel
 from generator.compute.circuit.delivered import Powers, delivered_w, reach_w
 from generator.compute.flow.operating_point import Operating, flow_bounds, operating
 from generator.compute.flow.waterway import waterway
 from generator.compute.heat.case import ThermalCase
-from generator.compute.heat.hottest import hottest_at_top, hottest_water
+from generator.compute.heat.hottest import Circumstances, hottest_at_top, hottest_water
 from generator.compute.heat.inlet import Season, season
 from generator.compute.heat.stages import stage_powers_w
 from generator.compute.heat.window import StagePower, Window, flow_window, next_stage_bound
 from generator.compute.plumbing import plumbing_at
+from generator.compute.record.judge import Judged, judge, measured_input, met_k, standing
 from generator.compute.use.fixture_limit import Limits, limits
-from generator.compute.use.fixtures import Climate
+from generator.compute.use.fixtures import Terms
 from generator.compute.use.valve_fit import all_obstacles
 from generator.compute.verdict.built import unfit_supply
+from generator.compute.verdict.set_flow import selected_stage
 from generator.model.figures import Finding
 from generator.model.heater import HeaterModel
 from generator.model.inputs import Inputs
 from generator.model.site import Site
-from generator.model.tolerances import SettingError
+from generator.model.tables.tolerances import SettingError
 from generator.model.water_results import FlowBounds
 
 
 @dataclass(frozen=True, slots=True)
 class Known:
-    """A site's circuits and what they leave of the power, its heat, its water at work, and how fixtures are judged."""
+    """A site's circuits and what they leave of the power, its heat, its water at work, how fixtures are judged, its
+    visits as judged, and the input tolerance as stated, whatever they measured."""
 
     circuits: tuple[Circuit, ...]
     circuit_findings: tuple[Finding, ...]
     heat: ThermalCase
     at: Operating
-    climate: Climate
+    terms: Terms
+    judged: tuple[Judged, ...]
+    stated_input: Ends
 
     @property
     def unfit(self) -> bool:
@@ -59,18 +64,24 @@ def known(site: Site, inputs: Inputs) -> Known:
     """
     model, basis = inputs.model(site.heater), inputs.basis_of(site)
     circuits, circuit_findings = judged_circuits(site, model, basis, others=others_on_panel(site, inputs))
-    powers = Powers(stage_powers_w(model, site.supply.voltage_v, site.supply.phases), delivered_w(circuits))
+    supply = site.supply.voltage_v, site.supply.phases
+    powers = Powers(stage_powers_w(model, *supply), delivered_w(circuits))
     inlet, plumbing = season(site), plumbing_at(site, inputs)
     held = limits(site, model, inputs.settings.limit_temperature_k, code=plumbing.limits)
 
     def left_w(other: HeaterModel) -> tuple[float, ...] | None:
         return powers.reach_w if other is model else reach_w(site, other, basis)
 
-    ends = band(site, model, inlet, service=basis.header.service_voltage, held_to=inputs.tolerances)
+    stated = band(site, model, inlet, service=basis.header.service_voltage, held_to=inputs.tolerances)
+    judged = tuple(judge(one, site, model, circuits=circuits, band=stated) for one in standing(inputs.records_of(site)))
+    in_use = selected_stage(site, model)
+    ends = replace(stated, input=measured_input(judged, stated.input, in_use))
     warmest_k = ends.warmest_k.greatest if site.water.inlet.method == "climate" else None
-    climate = Climate(inlet.coldest_k, inlet.warmest_k, held.target_k, held.limit_k, left_w, warmest_k)
+    hottest = hottest_water(model, Circumstances(*supply, inlet.warmest_k), inputs.burns)
+    judged_k = None if unfit_supply(circuit_findings) else hottest[selected_stage(site, model) - 1].judged_k
+    terms = Terms(inlet.coldest_k, inlet.warmest_k, held.target_k, held.limit_k, left_w, warmest_k, judged_k)
     at = operating(site, model, waterway(site, model, inlet.coldest_k, pipes=inputs.pipes), plumbing=plumbing)
-    at = replace(at, turn_on=ends.flows.greatest)
+    at = replace(at, switching=ends.flows)
     heat = ThermalCase(
         site,
         model,
@@ -78,16 +89,19 @@ def known(site: Site, inputs: Inputs) -> Known:
         held,
         powers,
         windows=_windows(at, powers, inlet, limits=held, setting=inputs.tolerances.setting),
-        hottest=hottest_water(model, site.supply.voltage_v, site.supply.phases, inlet.warmest_k, burns=inputs.burns),
+        hottest=hottest,
         at_top=hottest_at_top(model, site.supply.phases, band=ends, burns=inputs.burns),
         band=ends,
         default_limit_k=inputs.settings.limit_temperature_k,
         plumbing=plumbing,
-        obstacles=all_obstacles(at, climate),
+        obstacles=all_obstacles(at, terms),
         burns=inputs.burns,
         working_m3_s=at.working_m3_s,
+        met_k=met_k(
+            (one.record for one in judged), stated, in_use, drops_out=[stage.opens_at_m3_s for stage in model.stages]
+        ),
     )
-    return Known(circuits, circuit_findings, heat, at, climate)
+    return Known(circuits, circuit_findings, heat, at, terms, judged, stated.input)
 
 
 def _windows(

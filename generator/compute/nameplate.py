@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from generator.compute.sources import PRACTICE
 from generator.model.figures import Finding, Value
 from generator.model.finding_rules import Rule
 from generator.model.heater import HeaterModel
 
-SOURCE = "common practice, no source"
 NAMEPLATE = Rule("nameplate", {"not-stated": (), "seen": ("seen_by", "checked_by", "date", "document")})
 
 
@@ -19,8 +19,8 @@ def nameplate_finding(model: HeaterModel) -> Finding:
     """Return `nameplate`: `attention` without evidence, since a digit copied wrong is in every figure of every site."""
     seen = model.nameplate
     if seen is None:
-        return NAMEPLATE.judge("not-stated", "attention", source=SOURCE).at(model_subject(model))
+        return NAMEPLATE.judge("not-stated", "attention", source=PRACTICE).at(model_subject(model))
     texts = {"seen_by": seen.seen_by, "checked_by": seen.checked_by, "document": seen.document}
     values = [Value(name, words, "text") for name, words in texts.items()]
     values.append(Value("date", seen.date.isoformat(), "text"))
-    return NAMEPLATE.judge("seen", "ok", tuple(values), source=SOURCE).at(model_subject(model))
+    return NAMEPLATE.judge("seen", "ok", tuple(values), source=PRACTICE).at(model_subject(model))

@@ -10,17 +10,17 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
+from generator.compute.sources import parts_of, sources
 from generator.errors import CannotCompute
 from generator.model.figures import Finding
 from generator.model.inputs import Inputs
-from generator.model.plumbing import LIMITED_KINDS, Limit, PlumbingLimits
-from generator.model.rules import Rules
+from generator.model.said import say
 from generator.model.site import Site
+from generator.model.tables.clauses import Clauses
+from generator.model.tables.plumbing import LIMITED_KINDS, Limit, PlumbingLimits
 
 _MARK = re.compile(r"<plumbing:([a-z-]+)>")
-NOT_HELD = (
-    "limits of this handbook; no plumbing code is held here for this site: ask the authority having jurisdiction there"
-)
+NOT_HELD = say("plumbing-not-held")
 
 
 SomeLimit = TypeVar("SomeLimit", bound=Limit)
@@ -41,7 +41,8 @@ def plumbing_at(site: Site, inputs: Inputs) -> Plumbing:
     """
     own = inputs.plumbing_of(site)
     if own is not None:
-        return Plumbing(own.limits, held=True)
+        taken = {name: valve for name, valve in own.limits.valves.items() if not valve.elsewhere}
+        return Plumbing(own.limits.model_copy(update={"valves": taken}), held=True)
     if not inputs.plumbing:
         raise CannotCompute(
             ("plumbing_basis",), "no plumbing basis is held here, so no water has a limit", "add plumbing/us/rules.yaml"
@@ -76,13 +77,16 @@ def plumbing(rule: str) -> str:
     return f"<plumbing:{rule}>"
 
 
-def cited(findings: Iterable[Finding], rules: Rules | None) -> tuple[Finding, ...]:
+def cited(findings: Iterable[Finding], rules: Clauses | None) -> tuple[Finding, ...]:
     """Return the findings with every mark filled in by `rules`, the site's plumbing basis; None: it has none."""
-    return tuple(replace(one, source=_filled(one.source, rules)) for one in findings)
+    filled = ((one, _filled(one.source, rules)) for one in findings)
+    return tuple(one if source is one.source else replace(one, source=source) for one, source in filled)
 
 
-def _filled(source: str, rules: Rules | None) -> str:
-    if rules is not None:
-        return _MARK.sub(lambda mark: rules.source_of(mark[1]), source)
-    parts = [NOT_HELD if _MARK.search(part) else part for part in source.split("; ")]
-    return "; ".join(dict.fromkeys(parts))
+def _filled(source: str, rules: Clauses | None) -> str:
+    found = [(part, _MARK.fullmatch(part)) for part in parts_of(source)]
+    if not any(mark for _, mark in found):
+        return source
+    if rules is None:
+        return sources(*(NOT_HELD if mark else part for part, mark in found))
+    return sources(*(rules.source_of(mark[1]) if mark else part for part, mark in found))

@@ -16,7 +16,7 @@ import re
 from dataclasses import replace
 
 from generator.compute.blank import blanked
-from generator.compute.circuit.working import settle_first
+from generator.compute.circuit.values import settle_first
 from generator.compute.verdict.built import must_not_be_built, unfit_supply, voiding
 from generator.model.figures import Finding, Sentence, Severity, Value
 from generator.model.finding_rules import NOT_JUDGED, STOP_NOT_JUDGED, Rule
@@ -70,6 +70,7 @@ JUDGED = frozenset(
         "altitude",
         "shared-source",
         "electrical-edition",
+        "on-file",
         "plumbing-edition",
     )
 )
@@ -93,12 +94,12 @@ def _without_power(result: SiteResult, cause: Finding) -> SiteResult:
     return replace(
         blank,
         windows=tuple(_window(window, cause) for window in blank.windows),
-        findings=judged(result.findings),
+        findings=waiting_for_power(result.findings),
         water=blank.water and replace(blank.water, findings=_each(wet.findings if wet else (), cause)),
     )
 
 
-def judged(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
+def waiting_for_power(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
     """Return the findings of a site; where its supply does not fit, those that rest on a power as not judged."""
     cause = unfit_supply(findings)
     return findings if cause is None else _each(findings, cause)

@@ -1,7 +1,7 @@
 """Computed figures and how they carry their working.
 
 A `Figure` is one number (or word, such as a conductor size) that a reader may act on, in SI, with the steps that led
-to it and the side it must round to when shown. A figure with no value says why in `reason`.
+to it and what it bounds, which decides the side it rounds to. A figure with no value says why in `reason`.
 """
 
 from __future__ import annotations
@@ -11,29 +11,47 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+from generator.model.said import Said
 from generator.model.state import State
 from generator.units import KINDS
 
 _PLACE = re.compile(r"\{(\w+)\}")
 
 Side = Literal["up", "down", "nearest"]
+# What a number bounds: one must allow for at least so much (a demand, a load, the hottest water, a least flow), can
+# count on at most so much (an allowance, what is left, the coldest water, a greatest flow), or neither.
+BoundKind = Literal["at_least", "at_most", "neither"]
+# The side that each rounds to when shown, which is the safe one: stated here and nowhere else.
+SIDES: Mapping[BoundKind, Side] = {"at_least": "up", "at_most": "down", "neither": "nearest"}
 
-# Kinds besides the physical ones of units.KINDS: a plain count, a text such as "8 AWG", a number without unit.
-PLAIN_KINDS = ("count", "text", "number")
+# Kinds besides those of units.KINDS: a plain count, a text such as "8 AWG", a number without unit, a code of
+# the YAML whose word stands in content/words/choices.yaml.
+PLAIN_KINDS = ("count", "text", "number", "choice")
 
 
 @dataclass(frozen=True, slots=True)
 class Value:
-    """A named number or text inside a sentence or a step: SI value of `kind`, rounded toward `side` when shown."""
+    """A named number or text inside a sentence or a step: SI value of `kind`, and what it bounds."""
 
     symbol: str
     value: float | str
     kind: str
-    side: Side = "nearest"
+    bound: BoundKind = "neither"
 
     def __post_init__(self) -> None:
-        if self.kind not in KINDS and self.kind not in PLAIN_KINDS:
-            raise ValueError(f"unknown kind of quantity {self.kind!r}")
+        _require_known(self.kind, self.bound)
+
+    @property
+    def side(self) -> Side:
+        """The side that it rounds to when shown."""
+        return SIDES[self.bound]
+
+
+def _require_known(kind: str, bound: str) -> None:
+    if kind not in KINDS and kind not in PLAIN_KINDS:
+        raise ValueError(f"unknown kind of quantity {kind!r}")
+    if bound not in SIDES:
+        raise ValueError(f"unknown kind of bound {bound!r}")
 
 
 # The values of one of several things that a sentence names, by symbol.
@@ -63,15 +81,19 @@ class Figure:
     label: str
     value: float | str | None
     kind: str
-    side: Side = "nearest"
+    bound: BoundKind = "neither"
     steps: tuple[Step, ...] = ()
     state: State = "ok"
     reason: str = ""
     band: tuple[float, float] | None = None
 
     def __post_init__(self) -> None:
-        if self.kind not in KINDS and self.kind not in PLAIN_KINDS:
-            raise ValueError(f"unknown kind of quantity {self.kind!r}")
+        _require_known(self.kind, self.bound)
+
+    @property
+    def side(self) -> Side:
+        """The side that it rounds to when shown."""
+        return SIDES[self.bound]
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +125,8 @@ class Sentence:
     say: str = ""
 
     def __post_init__(self) -> None:
+        if isinstance(self.template, Said):
+            return
         unfilled = set(_PLACE.findall(self.template)) - {value.symbol for value in self.values}
         if unfilled or re.search(r"[{}]", _PLACE.sub("", self.template)):
             raise ValueError(f"a place without a value, or a brace that is none, in {self.template!r}")
@@ -147,8 +171,9 @@ class Finding:
 
     `subject` is the id of a site, or `model.<id>`.
 
-    `case` is what the rule found, with its `values` and `lists` of values: what compute asks a finding for. `found`,
-    `why` and `do` are its words, put in after compute. `decision` is what a person decided of it.
+    `line` says what was found in a line, `short` why it matters and what to do; both are empty of what passed.
+    `case` is what the rule found, with its `values` and `lists` of values: what compute asks a finding for. `title` (of
+    the rule), `found`, `why` and `do` are its words, put in after compute. `decision` is what a person decided of it.
     """
 
     id: str
@@ -160,9 +185,12 @@ class Finding:
     do: Sentence
     source: str
     decision: Decided | None = None
+    line: Sentence = Sentence("")
+    short: Sentence = Sentence("")
     case: str = ""
     values: tuple[Value, ...] = ()
     lists: Mapping[str, tuple[Row, ...]] = field(default_factory=dict)
+    title: str = ""
 
     @property
     def decided(self) -> bool:

@@ -1,6 +1,6 @@
 """Rules, and what compute says by one of them without a word: case, severity and values.
 
-The words stand in content/findings/<rule>.yaml, by case; assemble/finding_words.py puts the two together.
+The words stand in content/findings/<rule>.yaml, by case; assemble/worded_findings.py puts the two together.
 """
 
 from __future__ import annotations

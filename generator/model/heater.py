@@ -26,18 +26,8 @@ from generator.model.quantity import (
     Volume,
     WaterTemperature,
 )
-from generator.model.scalars import (
-    ConductorSize,
-    Count,
-    Date,
-    Identifier,
-    PipeSize,
-    Strict,
-    Text,
-    YesNo,
-    refuse,
-)
-from generator.model.tolerances import Deviation
+from generator.model.scalars import ConductorSize, Count, Date, Identifier, PipeSize, Strict, Text, YesNo, refuse
+from generator.model.tables.tolerances import Deviation
 
 Phases = Annotated[Literal[1, 3], BeforeValidator(lambda value: int(value) if value in ("1", "3") else value)]
 Material = Literal["copper", "aluminum"]
@@ -245,11 +235,20 @@ class Clearances(Strict):
     front_m: RunLength = Field(alias="front")
 
 
+class Outline(Strict):
+    """The unit without its connections, as it hangs [m]."""
+
+    width_m: RunLength = Field(alias="width")
+    height_m: RunLength = Field(alias="height")
+    depth_m: RunLength = Field(alias="depth")
+
+
 class Mounting(Strict):
-    """How the unit hangs."""
+    """How the unit hangs. `outline`: None where nobody has stated it, and no drawing shows it to scale."""
 
     orientation: Text
     clearances: Clearances
+    outline: Outline | None = None
 
 
 class Nameplate(Strict):

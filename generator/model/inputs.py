@@ -3,20 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
-from generator.model.burns import BurnTable
-from generator.model.codes import CodeBasis
+from generator.errors import CannotCompute, Fault, dotted
 from generator.model.heater import HeaterModel
-from generator.model.pipes import Pipes
-from generator.model.plumbing import PlumbingRules
+from generator.model.readings import Record
+from generator.model.register.installed import Installed
 from generator.model.settings import Settings
 from generator.model.site import Site
-from generator.model.tolerances import Tolerances
+from generator.model.tables.burns import BurnTable
+from generator.model.tables.codes import CodeBasis
+from generator.model.tables.pipes import Pipes
+from generator.model.tables.plumbing import PlumbingRules
+from generator.model.tables.tolerances import Tolerances
+from generator.model.tables.usual import Usual
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class FilePlace:
     """Where a value stands in a file (line and column counted from 1) and the text that stands there."""
 
     file: str
@@ -27,7 +31,9 @@ class Place:
 
 @dataclass(frozen=True, slots=True)
 class Inputs:
-    """The whole input of a run. `places` finds a value's place: (kind, id, *key path), such as
+    """The whole input of a run. `records`: what was measured, by site and day; `installed`: the registers, by site.
+
+    `places` finds a value's place: (kind, id, *key path), such as
     ("site", "potting-shed", "route", "ambient")."""
 
     settings: Settings
@@ -38,7 +44,19 @@ class Inputs:
     pipes: Pipes
     burns: tuple[BurnTable, ...]
     tolerances: Tolerances
-    places: Mapping[tuple[str | int, ...], Place]
+    usual: Usual
+    places: Mapping[tuple[str | int, ...], FilePlace]
+    records: tuple[Record, ...] = ()
+    installed: Mapping[str, Installed] = field(default_factory=dict)
+
+    def nearest(self, path: tuple[str | int, ...]) -> FilePlace:
+        """Return the place of (kind, id, *key path), or of the nearest key above it that stands in the file."""
+        return next(self.places[path[:end]] for end in range(len(path), 1, -1) if path[:end] in self.places)
+
+    def fault(self, subject: tuple[str, str], refusal: CannotCompute) -> Fault:
+        """Return what cannot be computed of a (kind, id) as a fault at its place."""
+        place = self.nearest((*subject, *refusal.where))
+        return Fault(place.file, place.line, place.column, dotted(refusal.where), refusal.wrong, refusal.expected)
 
     def model(self, model_id: str) -> HeaterModel:
         """Return the heater model with this id; KeyError without."""
@@ -47,6 +65,17 @@ class Inputs:
     def basis_of(self, site: Site) -> CodeBasis:
         """Return the code basis that governs a site: its own, or the handbook's."""
         return self.codes[site.code_basis or self.settings.code_basis]
+
+    def basis_of_model(self, model: HeaterModel) -> CodeBasis:
+        """Return the code basis on which a model is shown: the first of its sites', the handbook's, or any other, that
+        is for the model's frequency; the handbook's where none is."""
+        own = self.codes[self.settings.code_basis]
+        bases = (*(self.basis_of(site) for site in self.sites if site.heater == model.id), own, *self.codes.values())
+        return next((one for one in bases if one.header.frequency_hz == model.frequency_hz), own)
+
+    def records_of(self, site: Site) -> tuple[Record, ...]:
+        """Return the records of a site, the oldest first."""
+        return tuple(sorted((one for one in self.records if one.site == site.id), key=lambda one: one.date))
 
     def plumbing_of(self, site: Site) -> PlumbingRules | None:
         """Return the plumbing rules that hold at a site; None where none is held here.

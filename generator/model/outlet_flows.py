@@ -1,19 +1,32 @@
-"""The names of the flows that have a row in an outlet table, and which rows a shorter table must keep."""
+"""The flows that have a row in an outlet table, by code; content/words/rows.yaml holds the names that readers see."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Literal, NamedTuple
 
-Season = Literal["winter", "summer"]
+RowWord = Literal[
+    "round",
+    "working-flow",
+    "least-of-the-flow-window",
+    "greatest-of-the-flow-window",
+    "greatest-flow-of-the-supply",
+    "greatest-flow-with-the-working-pressure",
+    "turns-on",
+    "drops-out",
+]
+Switching = Literal["turns-on", "drops-out"]
 
 ROUND = "Q"  # a flow of the handbook's list, which stands for nothing at the site
-WORKING = "working flow"
-LEAST, GREATEST = "least of the flow window", "greatest of the flow window"
-SUPPLY, PRESSED = "greatest flow of the supply", "greatest flow with the working pressure"
-TURNS_ON, DROPS_OUT = "turns on", "drops out"
-# The switching flows between which the number of closed stages cannot change: the coolest state follows the flows at
-# which stages turn on, the hottest those at which they drop out.
-SWITCHES: dict[Season, str] = {"winter": TURNS_ON, "summer": DROPS_OUT}
+WORKING: RowWord = "working-flow"
+LEAST: RowWord = "least-of-the-flow-window"
+GREATEST: RowWord = "greatest-of-the-flow-window"
+SUPPLY: RowWord = "greatest-flow-of-the-supply"
+PRESSED: RowWord = "greatest-flow-with-the-working-pressure"
+TURNS_ON: Switching = "turns-on"
+DROPS_OUT: Switching = "drops-out"
+NAMED: tuple[RowWord, ...] = (WORKING, LEAST, GREATEST, SUPPLY, PRESSED)
+SWITCHING: tuple[Switching, ...] = (TURNS_ON, DROPS_OUT)
 
 
 class Most(NamedTuple):
@@ -23,21 +36,23 @@ class Most(NamedTuple):
     beyond: Literal["beyond-supply", "below-working-pressure"]
 
     @property
-    def name(self) -> str:
-        """The name of its row."""
+    def name(self) -> RowWord:
+        """The code of its row."""
         return SUPPLY if self.beyond == "beyond-supply" else PRESSED
 
 
-def switching(word: str, stage: int) -> str:
-    """Return the name of the flow at which a stage turns on or drops out."""
-    return f"stage {stage} {word}"
+def switching(word: Switching, stage: int) -> str:
+    """Return the code of the flow at which a stage turns on or drops out."""
+    return f"{word}-{stage}"
 
 
-def is_switching(name: str) -> bool:
-    """Whether a row is there for switching flows alone."""
-    return all(TURNS_ON in one or DROPS_OUT in one for one in name.split(", "))
-
-
-def holds_reading(name: str, season: Season, stages: int) -> bool:
-    """Whether the row of this name must stay, for a reading with so many stages in use to be on the safe side."""
-    return any(switching(SWITCHES[season], number) in name.split(", ") for number in range(1, stages + 1))
+def row_words(symbol: str) -> Iterator[tuple[RowWord, str]]:
+    """Yield the word of each code in the symbol of a row's head, with its stage ("": none); nothing for other heads."""
+    known: dict[str, RowWord] = {ROUND: "round", **{word: word for word in NAMED}}
+    for code in symbol.split(", "):
+        if code in known:
+            yield known[code], ""
+        for word in SWITCHING:
+            stage = code.removeprefix(f"{word}-")
+            if stage != code and stage.isdecimal():
+                yield word, stage

@@ -1,8 +1,8 @@
 """Field types for quantities in the YAML: the strict parser in front of the unit list.
 
-Grammar: a decimal number (point only, no exponent, no thousands mark), one space, a unit of the field's kind.
-Nothing else is a quantity: no bare number, no expression, no comma, no NaN or infinity. Values are held in SI.
-Code that builds inputs itself (tests, other programs) may pass SI floats.
+Grammar: a decimal number (point only, no exponent, no thousands mark), at most one space, a unit of the field's kind in
+any of its spellings. Nothing else is a quantity: no bare number, expression, comma, NaN or infinity. Values are
+held in SI. Code that builds inputs itself (tests, other programs) may pass SI floats.
 """
 
 from __future__ import annotations
@@ -15,10 +15,10 @@ from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler, PlainValidator,
 from pydantic_core import PydanticCustomError, core_schema
 
 from generator.model.figures import Value
-from generator.units import KINDS, to_si, unit_names
+from generator.units import KINDS, SPELLINGS, to_si, unit_meant, unit_names
 
 _NUMBER = re.compile(r"[+-]?[0-9]+(\.[0-9]+)?")
-_QUANTITY = re.compile(rf"({_NUMBER.pattern}) (\S.*)")
+_QUANTITY = re.compile(rf"({_NUMBER.pattern})(?: (?=\S)|(?=[A-Za-z°º%Ω]))(.*)")
 
 
 def _words(names: tuple[str, ...]) -> str:
@@ -30,8 +30,9 @@ def _refuse(wrong: str, expected: str) -> PydanticCustomError:
 
 
 def kind_of_unit(unit: str) -> str | None:
-    """Return the kind of quantity a unit name measures, or None for an unknown unit."""
-    return next((kind for kind, (_, names) in KINDS.items() if unit in names), None)
+    """Return the kind of quantity a unit measures, in whatever spelling, or None for an unknown unit."""
+    meant = unit_meant(unit)
+    return next((kind for kind, (_, names) in KINDS.items() if meant in names), None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,25 +61,30 @@ class QuantityField:
         match = _QUANTITY.fullmatch(text)
         if not match:
             raise _refuse(f"'{text}' is not a decimal number, one space and a unit", self.expected)
-        number, _, unit = match.groups()
+        number, unit = match[1], unit_meant(match[3])
         if unit not in unit_names(self.kind):
             other = kind_of_unit(unit)
             what = f"a {other.replace('_', ' ')}" if other else "no unit of this handbook"
-            raise _refuse(f"'{text}': '{unit}' is {what}", self.expected)
+            raise _refuse(f"'{text}': '{match[3]}' is {what}", self.expected)
         return self.within(to_si(float(number), self.kind, unit), text)
 
     def within(self, value: float, text: str) -> float:
         """Return `value` if it is in range; PydanticCustomError otherwise (NaN and infinity included)."""
-        least, most = (self._bound(text) for text in (self.least, self.most))
+        least, most = self.bounds
         slack = 1e-12 * max(abs(least), abs(most))
         low_enough = value > least if self.above else value >= least - slack
         if not (low_enough and value <= most + slack):
             raise _refuse(f"'{text}' is out of range", self.expected)
         return value
 
+    @property
+    def bounds(self) -> tuple[float, float]:
+        """The least and the greatest value, in SI."""
+        return self._bound(self.least), self._bound(self.most)
+
     def _bound(self, text: str) -> float:
         number, _, unit = text.partition(" ")
-        return to_si(float(number), self.kind, unit)
+        return to_si(float(number), self.kind, unit_meant(unit))
 
     def _validate(self, value: Any) -> float:
         if isinstance(value, str):
@@ -95,34 +101,49 @@ class QuantityField:
         self, schema: core_schema.CoreSchema, _handler: GetJsonSchemaHandler
     ) -> dict[str, Any]:
         """Describe the text form to editors."""
-        units = "|".join(re.escape(name) for name in unit_names(self.kind))
-        pattern = rf"^{_NUMBER.pattern} ({units})$"
+        names = unit_names(self.kind)
+        spelled = [spelling for spelling, unit in SPELLINGS.items() if unit in names]
+        units = "|".join(re.escape(name) for name in (*names, *spelled))
         return {
             "type": "string",
-            "pattern": pattern,
+            "pattern": rf"^{_NUMBER.pattern} ?({units})$",
             "description": self.expected,
+            "examples": [self.most],
         }
 
 
+def any_quantity(text: str) -> Value | None:
+    """Return a quantity of whatever kind its unit measures, as a value in SI; None for a text that is none."""
+    match = _QUANTITY.fullmatch(text)
+    kind = kind_of_unit(match[3]) if match else None
+    return Value("at", to_si(float(match[1]), kind, unit_meant(match[3])), kind) if match and kind else None
+
+
+# A number of things, and what a finding shows as a name: a conductor size, a rated residual current.
+_COUNT, _NAMED = re.compile("[0-9]{1,3}"), re.compile(r"[0-9]{1,3}(/0|\.[0-9]{1,2})? (AWG|mm2|mA)")
+
+
 def _any_quantity(value: Any) -> Value:
-    """Return a quantity of whatever kind its unit measures, as a value in SI."""
     if isinstance(value, Value):
         return value
-    expected = "write the figure with its unit, such as 132 degF"
+    expected = "write the figure as it is shown, such as 132 degF, 3 or 8 AWG"
+    if isinstance(value, str) and _COUNT.fullmatch(value):
+        return Value("at", float(value), "count")
+    if isinstance(value, str) and _NAMED.fullmatch(value):
+        return Value("at", value, "text")
     match = _QUANTITY.fullmatch(value) if isinstance(value, str) else None
     if not match:
         raise _refuse(f"'{value}' is not a decimal number, one space and a unit", expected)
-    number, _, unit = match.groups()
-    kind = kind_of_unit(unit)
-    if kind is None:
-        raise _refuse(f"'{value}': '{unit}' is no unit of this handbook", expected)
-    return Value("at", to_si(float(number), kind, unit), kind)
+    found = any_quantity(value)
+    if found is None:
+        raise _refuse(f"'{value}': '{match[3]}' is no unit of this handbook", expected)
+    return found
 
 
 AnyQuantity = Annotated[
     Value,
     PlainValidator(_any_quantity),
-    WithJsonSchema({"type": "string", "description": "a figure with its unit, such as 132 degF"}),
+    WithJsonSchema({"type": "string", "description": "a figure as it is shown, such as 132 degF, 3 or 8 AWG"}),
 ]
 Power = Annotated[float, QuantityField("power", "0 kW", "200 kW", above=True)]
 Flow = Annotated[float, QuantityField("flow", "0.05 gpm", "60 gpm")]
@@ -139,6 +160,14 @@ Volume = Annotated[float, QuantityField("volume", "0 gal", "10 gal", above=True)
 Mass = Annotated[float, QuantityField("mass", "0 lb", "500 lb", above=True)]
 Voltage = Annotated[float, QuantityField("voltage", "100 V", "480 V")]
 Current = Annotated[float, QuantityField("current", "0 A", "2000 A")]
+# What is read on a visit: from nothing up, since a dead line or an open tap reads nothing.
+MeasuredVoltage = Annotated[float, QuantityField("voltage", "0 V", "1000 V")]
+ReadTemperature = Annotated[float, QuantityField("temperature", "32 degF", "212 degF")]
+FaultCurrent = Annotated[float, QuantityField("current", "100 A", "200000 A")]
+SmallCurrent = Annotated[float, QuantityField("current", "1 mA", "10 A")]
+Resistance = Annotated[float, QuantityField("resistance", "0 ohm", "100000 Mohm")]
+Time = Annotated[float, QuantityField("time", "0 s", "24 h")]
+SmallFlow = Annotated[float, QuantityField("flow", "0 gpm", "60 gpm")]
 Frequency = Annotated[float, QuantityField("frequency", "45 Hz", "65 Hz")]
 TORQUE = QuantityField("torque", "5 lbf in", "500 lbf in")
 Torque = Annotated[float, TORQUE]

@@ -7,8 +7,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from generator.model.documents.pocket_tables import PocketTables
 from generator.model.figures import Figure, FigureTable, Finding, Sentence
-from generator.model.water_results import WaterSide
+from generator.model.records import Expected, Visit
+from generator.model.water_results import Curve, WaterSide
 
 # The lines of a three-phase supply, as the stages of a heater name them.
 LINES = ("L1", "L2", "L3")
@@ -32,7 +34,8 @@ class FlowWindow:
 
     `least.reason` and `greatest.reason` name what limits each end; an empty window has state "none" at both ends, and
     `why_empty` says why with the numbers; `narrow`: it held flows, but too close together to set one. Where the supply
-    does not fit, both ends have the state "stop".
+    does not fit, both ends have the state "stop". `margin`: what is left to the limit at its least flow at the top of
+    the band, below zero where the limit is passed there; None where no flow fits.
     """
 
     number: int
@@ -40,6 +43,7 @@ class FlowWindow:
     greatest: Figure
     why_empty: Sentence | None = None
     narrow: bool = False
+    margin: Figure | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +94,10 @@ class CircuitResult:
 
 @dataclass(frozen=True, slots=True)
 class ModelResult:
-    """What follows from a model alone: stages at its first rating; rises, circuits and elements at each rating."""
+    """What follows from a model alone: stages at its first rating; rises, circuits and elements at each rating.
+
+    `lost_tables`: what is left with a line or a feed lost; `rise_curves`: by rating, one a number of stages on.
+    """
 
     id: str
     stages: tuple[StageResult, ...]
@@ -99,7 +106,9 @@ class ModelResult:
     circuits: tuple[CircuitResult, ...]
     torque: Figure
     element_tables: tuple[FigureTable, ...] = ()
+    lost_tables: tuple[FigureTable, ...] = ()
     findings: tuple[Finding, ...] = ()
+    rise_curves: tuple[tuple[Curve, ...], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +119,13 @@ class SiteResult:
     the full power, `hottest_top` at the top of the band; `allowed` the hottest readings that prove it, by inlet and
     volts of the day (None where only mixing valves are tested); `delivered` is the power by stage after the voltage
     drop, with which the target is to be reached; `lost` what is left with one line or one feed lost (None: nothing);
-    `supply_range` the least and the greatest voltage of the supply in service.
+    `supply_range` the least and the greatest voltage of the supply in service; `supply_holds` that up to which the
+    hottest water keeps its limit, where there is one; `shortfall` what the target is missed by at the least; `expected`
+    what each field of its record is to hold; `visits` what was measured, the oldest first, and `measured` the findings
+    that rest on it alone, which no revision code covers; `outlet_by_flow` the outlet at each flow that
+    matters with the stages on there, `outlet_curves` its lines by stages on and season, `hottest_flow` the flow of the
+    hottest water: none where the supply does not fit; `hottest_by_month` the hottest water of each month, where its
+    inlet is known; `pocket`: the tables of its pocket page.
     """
 
     id: str
@@ -133,7 +148,17 @@ class SiteResult:
     allowed: FigureTable | None = None
     lost: FigureTable | None = None
     supply_range: tuple[Figure, ...] = ()
+    supply_holds: tuple[Figure, ...] = ()
     hottest_top: Figure | None = None
+    shortfall: Figure | None = None
+    expected: tuple[Expected, ...] = ()
+    visits: tuple[Visit, ...] = ()
+    measured: tuple[Finding, ...] = ()
+    hottest_flow: Figure | None = None
+    outlet_by_flow: FigureTable | None = None
+    outlet_curves: tuple[Curve, ...] = ()
+    hottest_by_month: Curve | None = None
+    pocket: PocketTables | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,11 +170,11 @@ class Results:
 
     @property
     def findings(self) -> tuple[Finding, ...]:
-        """The findings of all sites, in order, and then those of the models themselves."""
-        of_sites = tuple(finding for site in self.sites for finding in site.findings)
+        """The findings of all sites, those that were measured last, and then those of the models themselves."""
+        of_sites = tuple(finding for site in self.sites for finding in (*site.findings, *site.measured))
         return of_sites + tuple(finding for model in self.models for finding in model.findings)
 
     @property
     def open_stops(self) -> tuple[str, ...]:
-        """The ids of the stops without a decision that holds."""
+        """The ids of the stops without a decision that holds, by what was computed and by what was measured."""
         return tuple(found.id for found in self.findings if found.severity == "stop" and not found.decided)

@@ -8,10 +8,12 @@ from __future__ import annotations
 
 import datetime
 import re
+import unicodedata
 from dataclasses import dataclass
 from typing import Annotated, Any
 
 from pydantic import (
+    AfterValidator,
     BaseModel,
     BeforeValidator,
     ConfigDict,
@@ -69,6 +71,13 @@ def _date(value: Any) -> datetime.date:
     return found
 
 
+def _visible(value: str) -> str:
+    """Return a text that shows a letter, digit or sign at its start; refuse one of accents alone."""
+    if unicodedata.category(value[0])[0] == "M":
+        raise refuse(f"'{value}' starts with an accent that stands on nothing", "begin with a letter or a digit")
+    return value
+
+
 def decimal_of(value: Any) -> float:
     """Return a decimal number without unit as a float; refuse anything else."""
     if not re.fullmatch(r"[0-9]{1,9}(\.[0-9]{1,9})?", str(value)):
@@ -104,20 +113,39 @@ Count = Annotated[
 ]
 YesNo = Annotated[bool, BeforeValidator(_yes_no), WithJsonSchema({"enum": ["yes", "no", True, False]})]
 Date = Annotated[datetime.date, BeforeValidator(_date), WithJsonSchema({"type": "string", "format": "date"})]
-Text = Annotated[str, Field(min_length=1)]
+Text = Annotated[str, Field(min_length=1), AfterValidator(_visible)]
 Decimal = Annotated[float, BeforeValidator(decimal_of), WithJsonSchema({"type": "number", "minimum": 0})]
-Identifier = Annotated[
-    str,
-    Matching("[a-z][a-z0-9]*(-[a-z0-9]+)*", "write lower-case letters, digits and single hyphens, such as beck-9"),
-]
+ID = Matching(
+    r"(?!(con|prn|aux|nul|com[0-9]|lpt[0-9])$)(?=.{1,64}$)[a-z][a-z0-9]*(-[a-z0-9]+)*",
+    "write up to 64 lower-case letters, digits and single hyphens, such as beck-9 (but not con, nul or the like)",
+)
+Identifier = Annotated[str, ID]
+_AWG = re.compile(r"#? ?([1-9][0-9]?|[1-4]/0) ?(awg|AWG)?")
+_MM2 = re.compile(r"([0-9.]+) ?(mm2|mm²|mm\^2|sqmm|sq mm)")
+
+
+def _conductor(value: Any) -> Any:
+    """Return a conductor's size as this handbook writes it: 8 AWG for #8, 2.5 mm2 for 2.5mm². A bare 8 stays one."""
+    text = str(value)
+    if (found := _AWG.fullmatch(text)) and (found[2] or text.startswith("#")):
+        return f"{found[1]} AWG"
+    if found := _MM2.fullmatch(text):
+        return f"{found[1]} mm2"
+    return value
+
+
 ConductorSize = Annotated[
     str,
     Matching(
         r"([1-9][0-9]?|[1-4]/0) AWG|(?=[0-9.]*[1-9])[0-9]{1,4}(\.[0-9]{1,2})? mm2",
         "write a conductor size such as 12 AWG, 1/0 AWG or 2.5 mm2",
     ),
+    BeforeValidator(_conductor),
 ]
 PipeSize = Annotated[
     str,
-    Matching("([0-9]+-)?[0-9]+(/[0-9]+)? in|[0-9]+ mm", "write a nominal size such as 1/2 in, 1-1/4 in or 15 mm"),
+    Matching(
+        "([1-9][0-9]?-)?[1-9][0-9]?(/[1-9][0-9]?)? in|[1-9][0-9]{0,2} mm",
+        "write a nominal size such as 1/2 in, 1-1/4 in or 15 mm",
+    ),
 ]

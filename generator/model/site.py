@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal, Self
+from typing import Annotated, Literal, Self, get_args
 
 from pydantic import BeforeValidator, Field, model_validator
 
@@ -18,7 +18,6 @@ from generator.model.quantity import (
     Voltage,
     WaterTemperature,
 )
-from generator.model.rules import Adopted
 from generator.model.scalars import (
     ConductorSize,
     Count,
@@ -30,17 +29,21 @@ from generator.model.scalars import (
     YesNo,
     refuse,
 )
+from generator.model.site_contacts import Contacts, LocalRule, Permit, Shutoffs
 from generator.model.site_water import SiteWater
+from generator.model.tables.clauses import Adopted
 
 
 class Panel(Strict):
     """The panel that feeds the circuit: rating [A], demand already calculated on it [A], free pole spaces.
 
     `id`: sites that name the same panel share it and state the same of it; a site that names none has one of its own.
+    `label`: what stands on its door.
     `demand` and `spaces` are the panel's without the heaters of this handbook, which are added.
     """
 
     id: Identifier | None = None
+    label: Text | None = None
     rating_a: Current = Field(alias="rating")
     demand_a: Current = Field(alias="demand")
     demand_method: Text
@@ -64,13 +67,18 @@ class VoltageRange(Strict):
         return self
 
 
+NorthAmerican = Literal["split-phase", "wye", "high-leg delta", "corner-grounded delta"]
+Earthing = Literal["TN", "TN-S", "TN-C-S", "TT", "IT"]
+NORTH_AMERICAN, EARTHING = get_args(NorthAmerican), get_args(Earthing)
+
+
 class Supply(Strict):
     """The supply at the heater's connection: voltage between its line conductors (or line to neutral for 120 V) [V].
 
-    `system`: how the transformer of a North American supply is connected; None where nobody has stated it.
-    `earthing`: the earthing system by IEC 60364-1; `residual_current_device`: the rated residual current of the device
-    ahead of the circuit. Both are asked for on the IEC basis; None where nobody has stated them. `voltage_range`: None
-    where nobody knows it, and the service range of the code basis holds.
+    `system`: how the transformer of a North American supply is connected; on the IEC basis the earthing system by IEC
+    60364-1. `residual_current_device`: the rated residual current of the device ahead of the circuit, asked for on the
+    IEC basis. None where nobody has stated them. `voltage_range`: None where nobody knows it, and the service range of
+    the code basis holds.
     """
 
     voltage_v: Voltage = Field(alias="voltage")
@@ -78,8 +86,7 @@ class Supply(Strict):
     phases: Phases
     frequency_hz: Frequency = Field(alias="frequency")
     neutral_present: YesNo | None = None
-    system: Literal["split-phase", "wye", "high-leg delta", "corner-grounded delta"] | None = None
-    earthing: Literal["TN-S", "TN-C-S", "TT", "IT"] | None = None
+    system: NorthAmerican | Earthing | None = None
     residual_current_device: Literal["10 mA", "30 mA", "100 mA", "300 mA", "500 mA"] | None = None
     panel: Panel
 
@@ -90,6 +97,11 @@ class Supply(Strict):
             wrong = "the voltage of the supply is not within the range"
             raise refuse(wrong, "a range from below the voltage to above it", "voltage_range")
         return self
+
+    @property
+    def earthing(self) -> str | None:
+        """The earthing system, where it is one that is stated."""
+        return self.system if self.system in EARTHING else None
 
     @model_validator(mode="after")
     def _system_has_the_phases(self) -> Self:
@@ -147,6 +159,11 @@ class Use(Strict):
         return self
 
 
+Occupancy = Literal["dwelling", "agricultural", "other"]
+PlaceKind = Literal["indoor", "damp", "wash-down", "outdoor", "bathroom", "kitchen"]
+Building = Literal["house", "garage", "accessory building", "boathouse"]
+
+
 class Place(Strict):
     """Where the heater hangs, for the rules that depend on it. Horticultural premises count as agricultural.
 
@@ -155,9 +172,9 @@ class Place(Strict):
     `building`: which building of a dwelling it is; None where nobody has stated it.
     """
 
-    occupancy: Literal["dwelling", "agricultural", "other"]
-    kind: Literal["indoor", "damp", "wash-down", "outdoor", "bathroom", "kitchen"]
-    building: Literal["house", "garage", "accessory building", "boathouse"] | None = None
+    occupancy: Occupancy
+    kind: PlaceKind
+    building: Building | None = None
     disconnect: Literal["in sight", "lockable", "none"]
     disconnects_grouped: YesNo | None = None
     freezing: YesNo = False
@@ -174,6 +191,7 @@ class Place(Strict):
 
 
 FixtureKind = Literal["lavatory", "public lavatory", "kitchen sink", "service sink", "shower", "tub", "rinse bay"]
+FIXTURE_KINDS: tuple[FixtureKind, ...] = get_args(FixtureKind)
 
 
 # Two texts of one temperature, such as 48.89 degC and 120 degF, are not one float.
@@ -182,7 +200,7 @@ VALVE_FORM = "write {standard: ASSE 1016, type: thermostatic, setting: 105 degF}
 
 
 class MixingValve(Strict):
-    """A mixing valve at a fixture: the standard it is listed to, what it senses, setting [K], least flow [m3/s].
+    """A mixing valve at a fixture: the standard marked on it, what it senses, setting [K], least flow [m3/s].
 
     A pressure-balancing one senses pressures alone, a thermostatic one the temperature at its outlet, a combination
     both.
@@ -211,11 +229,6 @@ class Fixture(Strict):
     at_once: Count = 1
     mixing_valve: Annotated[MixingValve | None, BeforeValidator(_valve)] = None
 
-    def guarded(self, limit_k: float) -> bool:
-        """Return whether a valve that senses temperature holds the water here to its limit [K]."""
-        valve = self.mixing_valve
-        return valve is not None and valve.type != "pressure-balancing" and valve.setting_k <= limit_k + SAME_K
-
     @model_validator(mode="after")
     def _target_below_limit(self) -> Fixture:
         if self.limit_k is not None and self.target_k > self.limit_k:
@@ -235,11 +248,16 @@ class Tariff(Strict):
 
 
 class Site(Strict):
-    """A site: one heater, its supply, route, water and fixtures."""
+    """A site: one heater, its supply, route, water and fixtures.
+
+    `group`: what it is listed under where there are many. `circuit_numbers`: by feed of the heater the number of its
+    circuit in the panel. `notes` and `local_rules` are shown as they are written.
+    """
 
     id: Identifier
     title: Text
     summary: Text
+    group: Text | None = None
     heater: Identifier
     code_basis: Identifier | None = None
     plumbing_basis: Identifier | None = None
@@ -253,4 +271,11 @@ class Site(Strict):
     water: SiteWater
     fixtures: tuple[Fixture, ...] = Field(min_length=1)
     tariff: Tariff | None = None
+    serial_number: Text | None = None
+    circuit_numbers: dict[str, Text] = Field(default_factory=dict)
+    contacts: Contacts = Contacts()
+    shutoffs: Shutoffs = Shutoffs()
+    permit: Permit | None = None
+    notes: tuple[Text, ...] = ()
+    local_rules: tuple[LocalRule, ...] = ()
     decisions: tuple[Decision, ...] = ()

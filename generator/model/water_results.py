@@ -30,6 +30,23 @@ class Curve:
     points: tuple[Point, ...]
 
 
+Along = Literal["supply", "cold", "switches", "heater", "hot"]
+
+
+@dataclass(frozen=True, slots=True)
+class PressurePlace:
+    """The pressure [Pa] at a place on the water's way: every tap shut, with the supply at its greatest, and at work,
+    with the supply at its least.
+
+    Places: the supply, the end of a run (`number`, from 1), the flow switches, behind the heater.
+    """
+
+    place: Along
+    number: int
+    at_rest_pa: float
+    at_work_pa: float
+
+
 @dataclass(frozen=True, slots=True)
 class InletYear:
     """Inlet temperature through the year: coldest (governs the rise) and hottest (governs scald).
@@ -55,7 +72,8 @@ class FlowBounds:
 
 @dataclass(frozen=True, slots=True)
 class WaterSide:
-    """The wet side of one heater at one site. `figures` and `tables` hold all of them, the named ones included."""
+    """The wet side of one heater at one site. `figures` and `tables` hold all of them, the named ones included;
+    `along`: the pressures from the supply to the fixtures."""
 
     id: str
     inlet: InletYear
@@ -66,3 +84,4 @@ class WaterSide:
     tables: tuple[FigureTable, ...]
     findings: tuple[Finding, ...]
     curves: tuple[Curve, ...]
+    along: tuple[PressurePlace, ...] = ()

@@ -6,9 +6,10 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 
 from generator.compute.circuit.sizes import smaller
-from generator.compute.circuit.working import amps, text
+from generator.compute.circuit.values import amps, text
 from generator.errors import MissingCell
 from generator.model.figures import Step
+from generator.model.said import say
 
 # What stands in one column for one size: the current [A], or None for no limit, and the steps that lead to it.
 Limit = tuple[float | None, tuple[Step, ...]]
@@ -109,8 +110,8 @@ class Candidate:
     def verdict(self) -> str:
         """In words, whether it suits and if not why."""
         if not self.carries:
-            return f"too small: {self.deciding.rule}"
-        return "too small for the heater's terminal" if self.too_thin else "suits"
+            return say("too-small", rule=self.deciding.rule)
+        return say("too-small-for-terminal") if self.too_thin else say("suits")
 
 
 def smallest_that_suits(
@@ -135,20 +136,20 @@ def smallest_that_suits(
 def governing(tried: tuple[Candidate, ...]) -> str:
     """Return the rule that ruled out the size below the chosen one, with its clause."""
     if len(tried) == 1:
-        return "smallest size of the basis"
+        return say("smallest-of-basis")
     below = tried[-2]
     if below.carries:
-        return "smallest conductor that the heater's terminal takes"
-    return f"{below.deciding.rule} ({below.deciding.clause})"
+        return say("smallest-of-terminal")
+    return say("deciding-rule", rule=below.deciding.rule, clause=below.deciding.clause)
 
 
 def check_steps(candidate: Candidate, document: str) -> tuple[Step, ...]:
     """Return the rules put to a size as steps; `document` goes before each clause."""
     return tuple(
         Step(
-            f"{check.rule}: I_needed ≤ I_allowed",
-            (amps("I_needed", check.needed_a, "up"), amps("I_allowed", check.allowed_a, "down")),
-            text("verdict", "passes" if check.passed else "fails"),
+            say("check-of-rule", rule=check.rule),
+            (amps("I_needed", check.needed_a, "at_least"), amps("I_allowed", check.allowed_a, "at_most")),
+            text(say("verdict"), say("passes") if check.passed else say("fails")),
             f"{document}{check.clause}",
             check.note,
         )

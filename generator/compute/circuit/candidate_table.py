@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from generator.compute.circuit.candidate import Candidate, Limit, check_steps
 from generator.compute.circuit.circuit import Circuit
-from generator.compute.circuit.working import slug, text
+from generator.compute.circuit.values import slug, text
 from generator.model.figures import Figure, FigureTable
-
-VERDICT = "verdict"
+from generator.model.said import say
 
 
 def candidate_table(circuit: Circuit) -> FigureTable:
@@ -17,18 +16,20 @@ def candidate_table(circuit: Circuit) -> FigureTable:
 
     def row(one: Candidate) -> tuple[Figure, ...]:
         start = f"{id_}.{slug(one.size)}"
-        limits = zip(rules.HEADS, rules.limits(one), strict=True)
-        cells = [_cell(f"{start}.{slug(head)}", head, limit, no_limit=rules.NO_LIMIT) for head, limit in limits]
-        verdict = Figure(f"{start}.{VERDICT}", VERDICT, one.verdict, "text", steps=check_steps(one, rules.document))
+        limits = zip(rules.HEADS.items(), rules.limits(one), strict=True)
+        cells = [_cell(f"{start}.{key}", head, limit, no_limit=rules.NO_LIMIT) for (key, head), limit in limits]
+        verdict = Figure(
+            f"{start}.verdict", say("verdict"), one.verdict, "text", steps=check_steps(one, rules.document)
+        )
         return (*cells, verdict)
 
-    columns = tuple(text("column", head) for head in (*rules.HEADS, VERDICT))
+    columns = tuple(text(say("column"), head) for head in (*rules.HEADS.values(), say("verdict")))
     rows = tuple((text("size", one.size), row(one)) for one in circuit.tried)
-    return FigureTable(id_, f"Conductor sizes tried, feed {load.name}", "conductor", columns, rows)
+    return FigureTable(id_, say("sizes-tried", feed=load.name), say("conductor-head"), columns, rows)
 
 
 def _cell(id_: str, head: str, limit: Limit, *, no_limit: str) -> Figure:
     number, steps = limit
     if number is None:
         return Figure(id_, head, None, "current", state="none", reason=no_limit)
-    return Figure(id_, head, number, "current", "down", steps)
+    return Figure(id_, head, number, "current", "at_most", steps)

@@ -12,11 +12,11 @@ from generator.compute.circuit.drop.voltage_drop import Wires
 from generator.compute.circuit.load import Load
 from generator.compute.circuit.supply_connection import Ranges, SupplyConnection
 from generator.errors import CannotCompute
-from generator.model.codes import CodeBasis
 from generator.model.figures import Figure, FigureTable, Step
 from generator.model.finding_rules import Judgement
 from generator.model.heater import HeaterModel, Material, Terminals
 from generator.model.site import ExistingCircuit, Site
+from generator.model.tables.codes import CodeBasis
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,21 +64,21 @@ class Laid:
 class Rules(ABC):
     """What a family of codes says of a circuit under its conditions: sizes, then their working, then findings.
 
-    `TO_NEUTRAL`: rated voltages between line and neutral; `CONTINUOUS`: factor of a load that runs for hours;
-    `GROUND`: what the family calls that conductor; `POLES`: how it counts poles; `HEADS` and `NO_LIMIT`: columns of the
-    table of sizes tried, and what a cell without a limit means; `TABLES`: what it shows besides; `REFUSALS`: what
-    cannot be true of a listed heater, refused with CannotCompute.
+    `TO_NEUTRAL`: rated voltages between line and neutral; `GROUND`: what the family calls that conductor; `POLES`: how
+    it counts poles; `HEADS` (by the end of an id) and `NO_LIMIT`: columns of the table of sizes tried, and what a cell
+    without a limit means; `TABLES`: what it shows besides; `DEVICE`: what more is asked of a circuit's device;
+    `REFUSALS`: what cannot be true of a listed heater, refused with CannotCompute.
     """
 
     basis: CodeBasis
 
     TO_NEUTRAL: ClassVar[Ranges]
-    CONTINUOUS: ClassVar[float]
     GROUND: ClassVar[str]
     POLES: ClassVar[str]
-    HEADS: ClassVar[tuple[str, ...]]
+    HEADS: ClassVar[Mapping[str, str]]
     NO_LIMIT: ClassVar[str]
     TABLES: ClassVar[tuple[Callable[[Load, CodeBasis], tuple[FigureTable, ...]], ...]] = ()
+    DEVICE: ClassVar[tuple[Callable[[Load, CodeBasis], Figure], ...]] = ()
     REFUSALS: ClassVar[tuple[Callable[[Load, CodeBasis], None], ...]] = ()
 
     @classmethod
@@ -90,6 +90,11 @@ class Rules(ABC):
     @abstractmethod
     def by_nameplate(cls, model: HeaterModel, connection: SupplyConnection, basis: CodeBasis) -> Rules:
         """Return the rules under the basis's reference conditions."""
+
+    @staticmethod
+    @abstractmethod
+    def continuous(basis: CodeBasis) -> float:
+        """Return the factor of a load that runs for hours."""
 
     @staticmethod
     @abstractmethod

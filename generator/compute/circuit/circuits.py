@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
+from generator.compute.band import Band
 from generator.compute.blank import blanked
 from generator.compute.circuit.circuit import Circuit, Laid, Rules, Wired, design
 from generator.compute.circuit.circuit_figures import circuit_result
@@ -16,19 +17,19 @@ from generator.compute.circuit.load import loads, model_prefix, site_prefix
 from generator.compute.circuit.site_findings import site_findings
 from generator.compute.circuit.supply_connection import SupplyConnection, connect
 from generator.compute.circuit.us.rules import UsRules
-from generator.compute.circuit.working import settle_first
+from generator.compute.circuit.values import settle_first
 from generator.compute.heat.stages import rating_for_supply
 from generator.compute.verdict.built import voiding
 from generator.compute.verdict.set_flow import selected_stage
 from generator.errors import CannotCompute
-from generator.model.codes import CodeBasis
 from generator.model.figures import Finding
 from generator.model.finding_rules import Judgement
 from generator.model.heater import HeaterModel
 from generator.model.inputs import Inputs
 from generator.model.results import CircuitResult
-from generator.model.rules import Family
 from generator.model.site import Site
+from generator.model.tables.clauses import Family
+from generator.model.tables.codes import CodeBasis
 
 FAMILIES: Mapping[Family, type[Rules]] = {"nfpa70": UsRules, "iec60364": IecRules}
 
@@ -54,10 +55,15 @@ def judged_circuits(
     return circuits, site_findings(Wired(site, model, circuits), own=_share(site, model, basis), others=others)
 
 
-def circuit_results(circuits: Iterable[Circuit], findings: Iterable[Finding]) -> tuple[CircuitResult, ...]:
-    """Return the figures of circuits; without a value where a finding voids the circuit, for whoever shows it."""
+def circuit_results(
+    circuits: Iterable[Circuit], findings: Iterable[Finding], band: Band | None = None
+) -> tuple[CircuitResult, ...]:
+    """Return the figures of circuits; without a value where a finding voids the circuit, for whoever shows it.
+
+    `band`: that of the heater at the site, where its greatest current over it is shown.
+    """
     cause = voiding(findings)
-    return tuple(_voided(circuit_result(circuit), cause) for circuit in circuits)
+    return tuple(_voided(circuit_result(circuit, band), cause) for circuit in circuits)
 
 
 def designed(site: Site, model: HeaterModel, basis: CodeBasis) -> tuple[Circuit, ...]:
@@ -95,7 +101,8 @@ def _share(site: Site, model: HeaterModel, basis: CodeBasis) -> Share:
     """Return what a site's heater takes of its panel. CannotCompute where no rating fits the supply."""
     connection, rules = _connection(site, model, basis), FAMILIES[basis.header.family]
     every = loads(model, connection, site_prefix(site), site=True)
-    return share(site, every, poles=rules.poles(connection), factor=rules.CONTINUOUS if site.use.continuous else 1.0)
+    factor = rules.continuous(basis) if site.use.continuous else 1.0
+    return share(site, every, poles=rules.poles(connection), factor=factor)
 
 
 def _connection(site: Site, model: HeaterModel, basis: CodeBasis) -> SupplyConnection:

@@ -14,15 +14,17 @@ from generator.compute.circuit.circuit import Circuit
 from generator.compute.circuit.circuits import designed
 from generator.compute.circuit.drop.divider import KIRCHHOFF
 from generator.compute.circuit.drop.voltage_drop import feed_powers_w
+from generator.compute.sources import sources
 from generator.errors import CannotCompute
-from generator.model.codes import CodeBasis
 from generator.model.figures import Figure, Step, Value
 from generator.model.heater import HeaterModel
 from generator.model.results import CircuitResult
+from generator.model.said import say
 from generator.model.site import Site
+from generator.model.tables.codes import CodeBasis
 
-SOURCE = f"voltage drop of the circuits; {KIRCHHOFF}"
-NOTE = "P: what the circuit's voltage drop leaves"
+SOURCE = sources(say("drop-of-circuits"), KIRCHHOFF)
+NOTE = say("left-by-drop")
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,9 +39,8 @@ def delivered(prefix: str, circuits: Sequence[CircuitResult]) -> tuple[Figure, .
     """Return the power at the heater after the voltage drop of all feeds, by stage; ids `<prefix>.delivered.<n>`."""
     by_stage = enumerate(zip(*(circuit.power_by_stage for circuit in circuits), strict=True), start=1)
     names = [circuit.name for circuit in circuits]
-    label = "Power at the heater after the voltage drop, stage"
     return tuple(
-        replace(_sum(names, feeds), id=f"{prefix}.delivered.{number}", label=f"{label} {number}")
+        replace(_sum(names, feeds), id=f"{prefix}.delivered.{number}", label=say("delivered", stage=number))
         for number, feeds in by_stage
     )
 
@@ -67,6 +68,8 @@ def _sum(names: Sequence[str], feeds: Sequence[Figure]) -> Figure:
     named = zip(names, feeds, strict=True)
     parts = tuple(Value(f"P_{name}", feed.steps[-1].result.value, "power") for name, feed in named)
     total = math.fsum(float(part.value) for part in parts)
-    step = Step(f"P = {' + '.join(part.symbol for part in parts)}", parts, Value("P", total, "power", "down"), SOURCE)
+    step = Step(
+        f"P = {' + '.join(part.symbol for part in parts)}", parts, Value("P", total, "power", "at_most"), SOURCE
+    )
     steps = tuple(step for feed in feeds for step in feed.steps)
-    return Figure("", "", total, "power", "down", (*steps, step))
+    return Figure("", "", total, "power", "at_most", (*steps, step))

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from generator.compute.circuit.candidate import Candidate, Demand
 from generator.compute.circuit.circuit import Circuit, Rules
-from generator.compute.circuit.working import amps, count, text
+from generator.compute.circuit.values import amps, count, text
 from generator.compute.severity import ok_or_stop
 from generator.errors import CannotCompute, MissingCell
 from generator.model.figures import Value
@@ -25,7 +25,7 @@ def existing_circuits(feeds: int, sources: Mapping[str, str]) -> Judgement:
     return CIRCUITS.judge(case, ok_or_stop(feeds == 1), values, source=sources[CIRCUITS.name])
 
 
-def judged(circuit: Circuit, existing: ExistingCircuit) -> Candidate:
+def existing_candidate(circuit: Circuit, existing: ExistingCircuit) -> Candidate:
     """Return an existing circuit's size with every rule put to it; CannotCompute where the basis does not hold it."""
     rules = circuit.rules
     demand = Demand(circuit.load.current_a, circuit.ratings.factor, existing.device_a)
@@ -55,8 +55,8 @@ def conductor_values(
         *own,
         amps("device", existing.device_a),
         text("rule", deciding.rule),
-        amps("allowed", deciding.allowed_a, "down"),
-        amps("needed", deciding.needed_a, "up"),
+        amps("allowed", deciding.allowed_a, "at_most"),
+        amps("needed", deciding.needed_a, "at_least"),
         text("wanted", circuit.size),
         amps("wanted_device", circuit.ratings.device_a),
     )

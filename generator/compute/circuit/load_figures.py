@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
+from generator.compute.band import Band
 from generator.compute.circuit.load import HIGHEST_SUPPLY_RATIO, Load
-from generator.compute.circuit.working import amps, percent, volts
+from generator.compute.circuit.values import amps, percent, volts
+from generator.compute.sources import NAMEPLATE
 from generator.model.figures import Figure, Step, Value
+from generator.model.said import say
 
-NAMEPLATE = "nameplate of the model"
-OHM = "Ohm's law; resistive load, power factor 1"
-MARKED = "the marked rating governs within the ordinary range of a supply, to 5 % above"
-REFUSED = "the heater must not be connected to this supply: the circuit is shown for its nameplate"
+OHM = say("ohm")
+MARKED = say("marked-governs")
+REFUSED = say("not-connected")
 
 
 def load_current(load: Load, source: str) -> Figure:
     """Return the current the circuit is sized for: as marked, or at a supply above its ordinary range."""
     steps = (*_rated_steps(load), _supply_current(load), _taken(load, source))
-    return Figure(f"{load.id}.load-current", "Load current", load.current_a, "current", "up", steps)
+    return Figure(f"{load.id}.load-current", say("load-current"), load.current_a, "current", "at_least", steps)
 
 
 def connection_figures(load: Load) -> tuple[Figure, ...]:
@@ -25,27 +27,50 @@ def connection_figures(load: Load) -> tuple[Figure, ...]:
     result = Value("P_supply", load.supply_power_w, "power")
     power = Step("P_supply = P_feed × (V / V_rated)²", inputs, result, OHM)
     return (
-        Figure(f"{load.id}.rated-current", "Current as rated", load.rated_current_a, "current", "up", rated),
+        Figure(f"{load.id}.rated-current", say("rated-current"), load.rated_current_a, "current", "at_least", rated),
         Figure(
             f"{load.id}.supply-current",
-            "Current at the supply",
+            say("supply-current"),
             load.supply_current_a,
             "current",
-            "up",
+            "at_least",
             (*rated, supply),
         ),
         Figure(
-            f"{load.id}.supply-power", "Power at the supply", load.supply_power_w, "power", "nearest", (rated[0], power)
+            f"{load.id}.supply-power", say("supply-power"), load.supply_power_w, "power", "neither", (rated[0], power)
         ),
-        Figure(f"{load.id}.conductors", "Conductors", conductors_in_words(load), "text"),
+        Figure(f"{load.id}.conductors", say("conductors"), conductors_in_words(load), "text"),
+    )
+
+
+def band_current(load: Load, band: Band) -> Figure:
+    """Return the greatest line current [A] that a sound heater takes of the feed over its band; no rule judges it.
+
+    I_band = input × I_rated × V_max / V_rated: elements that take more than marked have less resistance (Ohm). Of
+    the drop in the conductors, which would lower it, nothing is taken off.
+    """
+    taken, volts_most, rated_v = band.input.greatest, band.volts.greatest, load.connection.rating.voltage_v
+    amps_most = taken * load.rated_current_a * volts_most / rated_v
+    inputs = (
+        Value("input", taken, "ratio", "at_least"),
+        amps("I_rated", load.rated_current_a, "at_least"),
+        volts("V_max", volts_most),
+        volts("V_rated", rated_v),
+    )
+    result = amps("I_band", amps_most, "at_least")
+    step = Step("I_band = input × I_rated × V_max / V_rated", inputs, result, OHM, say("sized-by-load"))
+    return Figure(
+        f"{load.id}.band-current", say("band-current"), amps_most, "current", "at_least", (*_rated_steps(load), step)
     )
 
 
 def conductors_in_words(load: Load) -> str:
     """Return what is pulled to the heater, such as `2 line conductors, no neutral, 1 ground`."""
     lines = load.connection.lines
-    neutral = "1 neutral" if load.connection.neutral else "no neutral"
-    return f"{lines} line conductor{'s' if lines > 1 else ''}, {neutral}, 1 ground"
+    neutral = say("one-neutral") if load.connection.neutral else say("no-neutral")
+    return say(
+        "conductors-pulled", lines=say("several-lines", lines=lines) if lines > 1 else say("one-line"), neutral=neutral
+    )
 
 
 def _power(load: Load) -> Value:
@@ -57,22 +82,25 @@ def _rated_steps(load: Load) -> tuple[Step, Step]:
     inputs = (percent("share", load.share), Value("P_rated", rating.power_w, "power"))
     share = Step("P_feed = share × P_rated", inputs, _power(load), NAMEPLATE)
     current = (_power(load), volts("V_rated", rating.voltage_v))
-    return share, Step(_formula(load), current, amps("I_rated", load.rated_current_a, "up"), OHM)
+    return share, Step(_formula(load), current, amps("I_rated", load.rated_current_a, "at_least"), OHM)
 
 
 def _supply_current(load: Load) -> Step:
     connection = load.connection
     inputs = (
-        amps("I_rated", load.rated_current_a, "up"),
+        amps("I_rated", load.rated_current_a, "at_least"),
         volts("V", connection.voltage_v),
         volts("V_rated", connection.rating.voltage_v),
     )
-    return Step("I_supply = I_rated × V / V_rated", inputs, amps("I_supply", load.supply_current_a, "up"), OHM)
+    return Step("I_supply = I_rated × V / V_rated", inputs, amps("I_supply", load.supply_current_a, "at_least"), OHM)
 
 
 def _taken(load: Load, source: str) -> Step:
-    rated, supply = amps("I_rated", load.rated_current_a, "up"), amps("I_supply", load.supply_current_a, "up")
-    taken = amps("I", load.current_a, "up")
+    rated, supply = (
+        amps("I_rated", load.rated_current_a, "at_least"),
+        amps("I_supply", load.supply_current_a, "at_least"),
+    )
+    taken = amps("I", load.current_a, "at_least")
     if load.supply_governs:
         return Step("I = max(I_rated, I_supply)", (rated, supply), taken, source)
     note = MARKED if load.connection.ratio <= HIGHEST_SUPPLY_RATIO else REFUSED
@@ -83,5 +111,5 @@ def _formula(load: Load) -> str:
     if load.connection.phases == 1:
         return "I_rated = P_feed / V_rated"
     if any(stage.lines for stage in load.stages):
-        return "I_rated = greatest line current, the stages' currents across their pairs of lines added as phasors"
+        return say("rated-of-lines")
     return "I_rated = P_feed / (√3 × V_rated)"

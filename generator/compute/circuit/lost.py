@@ -8,6 +8,7 @@ its voltage, drop of the conductors left out.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from generator.compute.circuit.drop.divider import KIRCHHOFF, conductances, deliver
 from generator.compute.circuit.supply_connection import SupplyConnection
@@ -15,16 +16,15 @@ from generator.compute.flow.operating_point import Operating
 from generator.compute.heat import balance
 from generator.compute.heat.stages import rating_for_supply
 from generator.model.figures import Figure, FigureTable, Step, Value
-from generator.model.heater import Stage
+from generator.model.heater import HeaterModel, Rating, Stage
 from generator.model.results import LINES
+from generator.model.said import say
 
-NOTE = (
-    "With the stages on that the working flow turns on, at the stated supply, without the drop of the conductors. "
-    "Outlet at the coldest inlet and the working flow; at another, measure the rise and compare the currents."
-)
+NOTE = say("lost-note")
+MODEL_NOTE = say("lost-model-note")
 # How power and current are found: with a line open, and with a feed off.
 _OPEN = ("P = V² × (G_left + 1 / (1 / G_one + 1 / G_other))", "I = P / V")
-_OFF = ("P = sum of the stages of the feeds left", "I = greatest line current of the feed, 0 of the one that is off")
+_OFF = (say("feeds-left"), say("greatest-of-feed"))
 
 
 def line_open(stages: Sequence[Stage], connection: SupplyConnection, line: int) -> tuple[float, float]:
@@ -46,42 +46,91 @@ def line_open(stages: Sequence[Stage], connection: SupplyConnection, line: int) 
     return connection.voltage_v**2 * siemens, connection.voltage_v * siemens
 
 
+@dataclass(frozen=True, slots=True)
+class _Left:
+    """What a heater does with something lost: key of ids, who is lost, power [W] and current [A] of each feed, and how
+    power and current are found."""
+
+    key: str
+    lost: str
+    by_feed: tuple[tuple[float, float], ...]
+    how: tuple[str, str]
+
+    @property
+    def power_w(self) -> float:
+        """The power of all feeds together [W]."""
+        return sum(power_w for power_w, _ in self.by_feed)
+
+    @property
+    def head(self) -> Value:
+        """The head of its row."""
+        return Value("lost", self.lost, "text")
+
+
 def lost_table(prefix: str, at: Operating, inlet_k: float) -> FigureTable | None:
     """Return power, outlet [K] at an inlet [K] and each feed's current with a line open and with a feed off.
 
     None where no stage is on at work, and for one feed on one pair of lines, which is cold then. Ids `<prefix>.lost.…`.
     """
     supply, model = at.site.supply, at.model
-    rating = rating_for_supply(model, supply.voltage_v, supply.phases)
-    connection = SupplyConnection(rating, supply.voltage_v, to_neutral=False, neutral=False)
-    rows = tuple(_rows(f"{prefix}.lost", at, connection, inlet_k=inlet_k)) if at.closed else ()
-    if not rows:
+    connection = _connected(rating_for_supply(model, supply.voltage_v, supply.phases), supply.voltage_v)
+    found = tuple(_left(model, at.closed, connection)) if at.closed else ()
+    if not found:
         return None
-    feeds = (f"current, feed {feed.name}" for feed in model.electrical.feeds)
-    columns = tuple(Value(head, head, "text") for head in ("power left", "outlet", *feeds))
+    rows = []
+    for left in found:
+        id_ = f"{prefix}.lost.{left.key}"
+        power, *currents = _cells(id_, model, left, volts=connection.voltage_v)
+        rows.append((left.head, (power, _outlet(id_, at, left, inlet_k=inlet_k), *currents)))
+    columns = _columns(model, say("power-left-head"), say("outlet-left-head"))
     conditions = (Value("Q", at.working_m3_s, "flow"), Value("T_in", inlet_k, "temperature"))
-    title = "With one line open or one feed off"
-    return FigureTable(f"{prefix}.lost", title, "lost", columns, rows, NOTE, conditions)
+    return FigureTable(f"{prefix}.lost", say("lost"), say("lost-head"), columns, tuple(rows), NOTE, conditions)
 
 
-def _rows(
-    prefix: str, at: Operating, connection: SupplyConnection, *, inlet_k: float
-) -> Iterator[tuple[Value, tuple[Figure, ...]]]:
-    feeds = [[number for number in at.closed if number in feed.stages] for feed in at.model.electrical.feeds]
-    names = [feed.name for feed in at.model.electrical.feeds]
+def model_lost_tables(model: HeaterModel) -> tuple[FigureTable, ...]:
+    """Return by rating the power and each feed's current with every stage on and a line open or a feed off.
 
-    def stages(numbers: Sequence[int]) -> list[Stage]:
-        return [at.model.stages[number - 1] for number in numbers]
+    None for a rating of one feed on one pair of lines, which is cold then. Ids `model.<id>.lost.<rating>.…`.
+    """
+    found = (_model_table(model, rating) for rating in model.ratings)
+    return tuple(table for table in found if table.rows)
 
+
+def _model_table(model: HeaterModel, rating: Rating) -> FigureTable:
+    id_ = f"model.{model.id}.lost.{rating.voltage_v:.0f}-v-{rating.phases}-phase"
+    every, connection = range(1, len(model.stages) + 1), _connected(rating, rating.voltage_v)
+    rows = tuple(
+        (left.head, _cells(f"{id_}.{left.key}", model, left, volts=rating.voltage_v))
+        for left in _left(model, tuple(every), connection)
+    )
+    three = rating.phases == 3
+    title = say("lost-three-phase", model=model.title) if three else say("lost-single-phase", model=model.title)
+    conditions, columns = (Value("V", rating.voltage_v, "voltage"),), _columns(model, say("power-left-head"))
+    return FigureTable(id_, title, say("lost-head"), columns, rows, MODEL_NOTE, conditions)
+
+
+def _connected(rating: Rating, volts: float) -> SupplyConnection:
+    return SupplyConnection(rating, volts, to_neutral=False, neutral=False)
+
+
+def _columns(model: HeaterModel, *names: str) -> tuple[Value, ...]:
+    feeds = (say("current-of-feed-head", feed=feed.name) for feed in model.electrical.feeds)
+    return tuple(Value(head, head, "text") for head in (*names, *feeds))
+
+
+def _left(model: HeaterModel, closed: Sequence[int], connection: SupplyConnection) -> Iterator[_Left]:
+    """Yield what is left of these stages with each line open in turn, then with each of several feeds off."""
+    names = [feed.name for feed in model.electrical.feeds]
+    feeds = [
+        [model.stages[number - 1] for number in closed if number in feed.stages] for feed in model.electrical.feeds
+    ]
     if connection.phases == 3:
         for place, line in enumerate(LINES):
-            left = [line_open(stages(numbers), connection, place) for numbers in feeds]
-            head = Value("lost", f"{line} open", "text")
-            yield head, _cells(f"{prefix}.{line.lower()}", at, left, how=_OPEN, inlet_k=inlet_k)
+            by_feed = tuple(line_open(own, connection, place) for own in feeds)
+            yield _Left(line.lower(), say("line-open", line=line), by_feed, _OPEN)
     for off in range(len(feeds)) if len(feeds) > 1 else ():
-        left = [(0.0, 0.0) if off == place else _whole(stages(own), connection) for place, own in enumerate(feeds)]
-        head = Value("lost", f"feed {names[off]} off", "text")
-        yield head, _cells(f"{prefix}.feed-{off + 1}", at, left, how=_OFF, inlet_k=inlet_k)
+        by_feed = tuple((0.0, 0.0) if off == place else _whole(own, connection) for place, own in enumerate(feeds))
+        yield _Left(f"feed-{off + 1}", say("feed-off", feed=names[off]), by_feed, _OFF)
 
 
 def _whole(stages: Sequence[Stage], connection: SupplyConnection) -> tuple[float, float]:
@@ -92,22 +141,27 @@ def _whole(stages: Sequence[Stage], connection: SupplyConnection) -> tuple[float
     return found.power_w, found.current_a
 
 
-def _cells(
-    id_: str, at: Operating, left: Sequence[tuple[float, float]], *, how: tuple[str, str], inlet_k: float
-) -> tuple[Figure, ...]:
-    power_w, flow_m3_s = sum(power_w for power_w, _ in left), at.working_m3_s
-    outlet_k = float(balance.capped_outlet_k(inlet_k, flow_m3_s, power_w, ceiling_k=at.model.water.cut_out_k))
-    power, outlet = Value("P", power_w, "power"), Value("T_out", outlet_k, "temperature")
-    volts, flow = (Value("V", at.site.supply.voltage_v, "voltage"),), Value("Q", flow_m3_s, "flow")
-    warmed = balance.outlet_step(balance.inlet_values(inlet_k), power, flow, outlet=outlet)
+def _cells(id_: str, model: HeaterModel, left: _Left, *, volts: float) -> tuple[Figure, ...]:
+    """Return the power left, and what each feed carries, at a voltage [V]."""
+    at_v, power = (Value("V", volts, "voltage"),), Value("P", left.power_w, "power")
 
     def current(place: int, current_a: float) -> Figure:
-        step = Step(how[1], volts, Value("I", current_a, "current"), KIRCHHOFF)
-        label = f"Current, feed {at.model.electrical.feeds[place].name}"
-        return Figure(f"{id_}.current-{place + 1}", label, current_a, "current", "nearest", (step,))
+        step = Step(left.how[1], at_v, Value("I", current_a, "current"), KIRCHHOFF)
+        label = say("current-of-feed", feed=model.electrical.feeds[place].name)
+        return Figure(f"{id_}.current-{place + 1}", label, current_a, "current", "neither", (step,))
 
+    step = Step(left.how[0], at_v, power, KIRCHHOFF)
     return (
-        Figure(f"{id_}.power", "Power left", power_w, "power", "nearest", (Step(how[0], volts, power, KIRCHHOFF),)),
-        Figure(f"{id_}.outlet", "Outlet", outlet_k, "temperature", "nearest", (warmed,)),
-        *(current(place, current_a) for place, (_, current_a) in enumerate(left)),
+        Figure(f"{id_}.power", say("power-left"), left.power_w, "power", "neither", (step,)),
+        *(current(place, current_a) for place, (_, current_a) in enumerate(left.by_feed)),
     )
+
+
+def _outlet(id_: str, at: Operating, left: _Left, *, inlet_k: float) -> Figure:
+    flow_m3_s = at.working_m3_s
+    ceiling_k = at.model.water.cut_out_k
+    outlet_k = float(balance.capped_outlet_k(inlet_k, flow_m3_s, left.power_w, ceiling_k=ceiling_k))
+    power, flow = Value("P", left.power_w, "power"), Value("Q", flow_m3_s, "flow")
+    outlet = Value("T_out", outlet_k, "temperature")
+    warmed = balance.outlet_step(balance.inlet_values(inlet_k), power, flow, outlet=outlet)
+    return Figure(f"{id_}.outlet", say("outlet-left"), outlet_k, "temperature", "neither", (warmed,))

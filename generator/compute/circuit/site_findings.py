@@ -39,7 +39,8 @@ def site_findings(at: Wired, *, own: Share, others: Sequence[Share]) -> tuple[Fi
 def _supply(at: Wired, sources: Mapping[str, str]) -> Iterator[Judgement]:
     connection = at.circuits[0].load.connection
     service = at.circuits[0].rules.basis.header.service_voltage
-    yield supply_match.supply_voltage(connection, sources, service, ratings=at.model.ratings)
+    known, ratings = at.site.supply.voltage_range, at.model.ratings
+    yield supply_match.supply_voltage(connection, sources, service, ratings=ratings, known=known)
     yield supply_match.supply_frequency(at.site, at.model, sources)
     yield supply_match.supply_phases(at.site, connection, sources)
     yield supply_match.supply_neutral(at.site, connection, sources)

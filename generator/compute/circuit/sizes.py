@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from generator.errors import CannotCompute, MissingCell
-from generator.model.codes import CodeTable
+from generator.model.tables.codes import CodeTable
 
 
 def area_mm2(size: str) -> float:

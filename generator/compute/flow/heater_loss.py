@@ -17,10 +17,11 @@ from itertools import pairwise
 
 from generator.errors import CannotCompute
 from generator.model.heater import HeaterModel
+from generator.model.said import say
 from generator.model.site import Site
 
-CURVE_SOURCE = "loss curve of the model, by a power law between its points"
-SCREEN_SOURCE = "screen as a share of the clean loss, growing as 1/area²: common practice, no source"
+CURVE_SOURCE = say("loss-curve")
+SCREEN_SOURCE = say("screen-share")
 SCREEN_SHARE = 0.2
 
 _TURBULENT, _BLASIUS, _LAMINAR = 2.0, 1.75, 1.0

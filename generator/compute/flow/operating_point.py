@@ -7,24 +7,26 @@ it takes up the rest of the pressure at that flow; when the supply sags it stays
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from generator.compute.flow.heater_loss import CURVE_SOURCE, SCREEN_SOURCE
+from generator.compute.band import Ends
 from generator.compute.flow.pipes.friction import SOURCE as FRICTION_SOURCE
+from generator.compute.flow.pressure_working import BALANCE, pressure_steps, rest_step
 from generator.compute.flow.waterway import Waterway
 from generator.compute.heat.stages import closed_stages
 from generator.compute.plumbing import Plumbing
+from generator.compute.sources import STATED, sources
 from generator.compute.verdict.set_flow import selected_stage
 from generator.model.figures import Figure, Step, Value
 from generator.model.heater import HeaterModel
+from generator.model.said import say
 from generator.model.site import Site
 from generator.model.state import State
 from generator.model.water_results import GREATEST_PRESSURE, LEAST_PRESSURE, SUPPLY_LIMIT, FlowBound, FlowBounds
 
-STATED = "stated for the site"
 # Why no stage turns on at a flow: the states of `Operating.why_off`, which are the reasons of figures too.
 OFF: tuple[State, ...] = ("beyond-supply", "below-working-pressure", "not-on")
-BALANCE = "pressure balance from supply to outlet"
+AS_STATED = Ends(1.0, 1.0, 1.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +34,7 @@ class Operating:
     """The site at work: waterway, model, flows [m3/s], outlet valve setting, and the plumbing limits that hold there.
 
     `valve` is the outlet valve's k in loss = k Q^2 [Pa/(m3/s)^2], zero where the working flow takes all the pressure.
-    `turn_on`: the most that the true turn-on flows can be of those stated.
+    `switching`: the true flows at which stages turn on and drop out, over those stated.
     """
 
     site: Site
@@ -42,15 +44,17 @@ class Operating:
     greatest_m3_s: float
     valve: float
     plumbing: Plumbing
-    turn_on: float = 1.0
+    switching: Ends = AS_STATED
 
     @property
     def working_m3_s(self) -> float:
         """The flow the site works at: wanted, or the greatest where that is less."""
         return min(self.wanted_m3_s, self.greatest_m3_s)
 
-    def why_off(self, flow_m3_s: float) -> State | None:
+    def why_off(self, flow_m3_s: float, turn_on: float = 1.0) -> State | None:
         """Return the state that keeps every stage off at a flow [m3/s] that rises to it, or None.
+
+        `turn_on`: the true turn-on flows over those stated.
 
         "beyond-supply": the site does not bring it. "below-working-pressure": at it the heater has less than its least.
         "not-on": it turns on no stage.
@@ -59,11 +63,12 @@ class Operating:
             return "beyond-supply"
         if self.way.at_switches(flow_m3_s) < self.model.water.working_pressure.least_pa:
             return "below-working-pressure"
-        return None if closed_stages(flow_m3_s, self.model, self.selected) else "not-on"
+        return None if closed_stages(flow_m3_s / turn_on, self.model, self.selected) else "not-on"
 
-    def closed_at(self, flow_m3_s: float) -> tuple[int, ...]:
+    def closed_at(self, flow_m3_s: float, turn_on: float = 1.0) -> tuple[int, ...]:
         """Return the stages on at a flow [m3/s] that rises to it; none where pressure or flow is short."""
-        return () if self.why_off(flow_m3_s) else closed_stages(flow_m3_s, self.model, self.selected)
+        off = self.why_off(flow_m3_s, turn_on)
+        return () if off else closed_stages(flow_m3_s / turn_on, self.model, self.selected)
 
     @property
     def closed(self) -> tuple[int, ...]:
@@ -73,9 +78,11 @@ class Operating:
     @property
     def at_greatest(self) -> Operating:
         """The site at work with the supply at its greatest static pressure."""
-        if self.way.static_pa == self.way.greatest_static_pa:
+        strongest = self.way.at_greatest
+        if strongest == self.way:
             return self
-        return operating(self.site, self.model, self.way.at_greatest, plumbing=self.plumbing)
+        at = operating(self.site, self.model, strongest, plumbing=self.plumbing)
+        return replace(at, switching=self.switching)
 
     @property
     def selected(self) -> int:
@@ -109,60 +116,24 @@ def flow_bounds(at: Operating) -> FlowBounds:
     return FlowBounds(least, ((at.greatest_m3_s, SUPPLY_LIMIT), (high or 0.0, LEAST_PRESSURE)))
 
 
-def pressure_steps(way: Waterway, flow_m3_s: float) -> tuple[Step, ...]:
-    """Return the working of the pressure at the heater's switches at a flow."""
-    flow = Value("Q", flow_m3_s, "flow")
-    water_in = (
-        Value("T", way.water_k, "temperature"),
-        Value("ρ", way.density_kg_m3, "density"),
-        Value("μ", way.viscosity_pa_s, "viscosity"),
-    )
-    steps, losses = [], []
-    for number, run in enumerate(way.cold, start=1):
-        loss = Value(f"Δp_{number}", way.friction_pa(run, flow_m3_s), "pressure", "up")
-        bore = Value("D", run.bore_m, "length", "down")
-        along = (Value("L", run.length_m, "length"), Value("L_fittings", run.fitting_lengths * run.bore_m, "length"))
-        heads = Value("K", run.fitting_heads, "number")
-        speed = Value("v", run.velocity_m_s(flow_m3_s), "velocity")
-        formula = f"Δp_{number} = (f × (L + L_fittings) / D + K) × ρ v² / 2"
-        note = f"{run.label}: {run.size} {run.material.title}, {run.sizes_from}"
-        steps.append(Step(formula, (*water_in, flow, bore, *along, heads, speed), loss, FRICTION_SOURCE, note))
-        losses.append(loss)
-    lift = Value("Δz", sum(run.rise_m for run in way.cold), "length")
-    static = Value("p_static", way.static_pa, "pressure", "down")
-    at_heater = Value("p_inlet", way.at_heater(flow_m3_s), "pressure", "down")
-    summed = " − ".join(("p_static", "ρ g Δz", *(loss.symbol for loss in losses)))
-    steps.append(Step(f"p_inlet = {summed}", (static, lift, *losses), at_heater, BALANCE))
-    return (*steps, _screen_step(way, flow_m3_s, at_heater))
-
-
-def _screen_step(way: Waterway, flow_m3_s: float, at_heater: Value) -> Step:
-    inputs = (
-        at_heater,
-        Value("Δp_clean", way.heater.clean_pa(flow_m3_s), "pressure", "up"),
-        Value("free area", way.heater.screen_open, "ratio", "down"),
-    )
-    result = Value("p", way.at_switches(flow_m3_s), "pressure", "down")
-    formula = "p = p_inlet − 0.2 × Δp_clean × (1 / free area² − 1)"
-    return Step(formula, inputs, result, f"{SCREEN_SOURCE}; {CURVE_SOURCE}")
-
-
 def _greatest_flow(prefix: str, at: Operating) -> Figure:
-    id_, label = f"{prefix}.greatest-flow", "Greatest flow, outlet fully open"
+    id_, label = f"{prefix}.greatest-flow", say("greatest-flow-open")
     if not at.greatest_m3_s:
-        reason = "the height of the pipework uses up the static pressure"
-        return Figure(id_, label, None, "flow", "down", (), "none", reason)
+        return Figure(id_, label, None, "flow", "at_most", (), "none", say("height-uses-up"))
     q = at.greatest_m3_s
     inputs = (
-        Value("p_static", at.way.static_pa, "pressure", "down"),
-        Value("cold run and height", at.way.static_pa - at.way.at_heater(q), "pressure", "up"),
-        Value("heater", at.way.heater.total_pa(q), "pressure", "up"),
-        Value("hot run and height", at.way.at_heater(q) - at.way.heater.total_pa(q) - at.way.at_fixture(q), "pressure"),
-        Value("exit", at.way.exit_pa(q), "pressure", "up"),
+        Value("p_static", at.way.static_pa, "pressure", "at_most"),
+        Value(say("cold-run-and-height"), at.way.static_pa - at.way.at_heater(q), "pressure", "at_least"),
+        Value(say("heater"), at.way.heater.total_pa(q), "pressure", "at_least"),
+        Value(
+            say("hot-run-and-height"),
+            at.way.at_heater(q) - at.way.heater.total_pa(q) - at.way.at_fixture(q),
+            "pressure",
+        ),
+        Value(say("exit"), at.way.exit_pa(q), "pressure", "at_least"),
     )
-    formula = "p_static = cold run + heater + hot run + exit, each at Q"
-    step = Step(formula, inputs, Value("Q", q, "flow", "down"), f"{BALANCE}; {FRICTION_SOURCE}")
-    return Figure(id_, label, q, "flow", "down", (step,), reason="the fixture's own loss is left out")
+    step = Step(say("static-used-up"), inputs, Value("Q", q, "flow", "at_most"), sources(BALANCE, FRICTION_SOURCE))
+    return Figure(id_, label, q, "flow", "at_most", (step,), reason=say("fixture-loss-left-out"))
 
 
 def _working_flow(prefix: str, at: Operating) -> Figure:
@@ -170,17 +141,17 @@ def _working_flow(prefix: str, at: Operating) -> Figure:
         Value(f"{fixture.name} × {fixture.at_once}", fixture.flow_m3_s, "flow") for fixture in at.site.fixtures
     )
     wanted = Value("Q_wanted", at.wanted_m3_s, "flow")
-    greatest = Value("Q_greatest", at.greatest_m3_s, "flow", "down")
+    greatest = Value("Q_greatest", at.greatest_m3_s, "flow", "at_most")
     steps = (
-        Step("Q_wanted = sum of the fixtures in use together", asked, wanted, STATED),
+        Step(say("wanted-together"), asked, wanted, STATED),
         Step("Q = min(Q_wanted, Q_greatest)", (wanted, greatest), Value("Q", at.working_m3_s, "flow"), BALANCE),
     )
     state: State = "ok"
     reason = ""
     if at.wanted_m3_s > at.greatest_m3_s:
-        state, reason = "below-wanted", "the supply and pipework cannot bring what the fixtures ask for"
-    label = "Working flow, through the heater"
-    return Figure(f"{prefix}.working-flow", label, at.working_m3_s, "flow", "nearest", steps, state, reason)
+        state, reason = "below-wanted", say("less-than-wanted")
+    label = say("working-flow")
+    return Figure(f"{prefix}.working-flow", label, at.working_m3_s, "flow", "neither", steps, state, reason)
 
 
 def operating_figures(prefix: str, at: Operating) -> tuple[Figure, ...]:
@@ -189,33 +160,36 @@ def operating_figures(prefix: str, at: Operating) -> tuple[Figure, ...]:
     strongest = way.at_greatest
     pressure, static = way.at_switches(q), strongest.at_heater(0.0)
     state: State = "ok" if pressure >= working.least_pa else "below-working-pressure"
-    lift = Value("Δz", sum(run.rise_m for run in way.cold), "length")
-    inputs = (Value("p_static", strongest.static_pa, "pressure", "up"), lift)
-    no_flow = Step("p = p_static − ρ g Δz", inputs, Value("p", static, "pressure", "up"), BALANCE)
     left = way.at_fixture(q)
-    rest = (Value("p_heater", pressure, "pressure"), Value("heater", way.heater.clean_pa(q), "pressure"))
-    formula = "p = p_heater − heater (clean) − hot run − height"
-    fixture = Step(formula, rest, Value("p", left, "pressure", "down"), BALANCE)
+    rest = (Value("p_heater", pressure, "pressure"), Value(say("heater"), way.heater.clean_pa(q), "pressure"))
+    fixture = Step(say("left-at-fixture"), rest, Value("p", left, "pressure", "at_most"), BALANCE)
     steps = pressure_steps(way, q)
     return (
         _working_flow(prefix, at),
         _greatest_flow(prefix, at),
         Figure(
             f"{prefix}.pressure-at-heater",
-            "Pressure at the heater, at the working flow",
+            say("pressure-at-heater"),
             pressure,
             "pressure",
-            "down",
+            "at_most",
             steps,
             state,
         ),
-        Figure(f"{prefix}.pressure-at-rest", "Pressure at the heater, no flow", static, "pressure", "up", (no_flow,)),
+        Figure(
+            f"{prefix}.pressure-at-rest",
+            say("pressure-at-rest"),
+            static,
+            "pressure",
+            "at_least",
+            (rest_step(strongest),),
+        ),
         Figure(
             f"{prefix}.pressure-at-fixture",
-            "Pressure left at the fixture, at the working flow",
+            say("pressure-at-fixture"),
             left,
             "pressure",
-            "down",
+            "at_most",
             (*steps, fixture),
         ),
     )

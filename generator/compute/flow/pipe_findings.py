@@ -23,8 +23,10 @@ from generator.compute.flow.pipes.run import PipeRun
 from generator.compute.flow.run_table import speeds
 from generator.compute.plumbing import plumbing
 from generator.compute.severity import ok_or_attention, ok_or_stop
+from generator.compute.sources import sources
 from generator.model.figures import Finding, Row, Value
 from generator.model.finding_rules import Rule
+from generator.model.said import say
 
 CODE_HOT = plumbing("hot-pipe")
 CODE_METALS = plumbing("mixed-metals")
@@ -43,13 +45,24 @@ METALS = Rule(
 )
 
 
-def greatest_static_pa(at: Operating) -> float:
-    """Return the greatest pressure at rest anywhere in the pipework [Pa], at its lowest point."""
-    height, lowest = 0.0, 0.0
-    for run in (*at.way.cold, *at.way.hot):
-        height += run.rise_m
-        lowest = min(lowest, height)
-    return at.way.greatest_static_pa - at.way.specific_weight_pa_m * lowest
+def greatest_static_pa(at: Operating) -> dict[tuple[bool, int], float]:
+    """Return by run (hot, number) the greatest pressure at rest that it can meet [Pa].
+
+    That is the pressure at the lowest point of all runs that no regulator parts from it.
+    """
+    zones: list[tuple[list[PipeRun], float]] = []
+    way, pressure_pa, highest_pa = at.way.at_greatest, at.way.greatest_static_pa, at.way.greatest_static_pa
+    members: list[PipeRun] = []
+    for run in (*way.cold, *way.hot):
+        if any(device.regulates for device in run.devices):
+            zones.append((members, highest_pa))
+            members = []
+            pressure_pa = highest_pa = min(pressure_pa, *(device.outlet_pa for device in run.devices))
+        pressure_pa -= way.specific_weight_pa_m * run.rise_m
+        highest_pa = max(highest_pa, pressure_pa)
+        members.append(run)
+    zones.append((members, highest_pa))
+    return {(run.hot, run.number): greatest_pa for runs, greatest_pa in zones for run in runs}
 
 
 def _judged(run: PipeRun, water_k: float, pressure_pa: float) -> tuple[float, str]:
@@ -65,21 +78,22 @@ def _judged(run: PipeRun, water_k: float, pressure_pa: float) -> tuple[float, st
 
 def _rating_finding(at: Operating, rule: Rule, runs: Sequence[PipeRun], *, water_k: float) -> Finding:
     """Return the finding on the run with the least to spare at this water temperature [K]."""
-    pressure_pa = greatest_static_pa(at)
-    worst = min(runs, key=lambda run: _judged(run, water_k, pressure_pa)[0])
+    pressures_pa = greatest_static_pa(at)
+    worst = min(runs, key=lambda run: _judged(run, water_k, pressures_pa[run.hot, run.number])[0])
+    pressure_pa = pressures_pa[worst.hot, worst.number]
     _, case = _judged(worst, water_k, pressure_pa)
     rating = worst.rating_pa(water_k)
     values = [
         Value("run", worst.number, "count"),
-        Value("material", f"{worst.size} {worst.material.title}", "text"),
-        Value("water", water_k, "temperature", "up"),
-        Value("pressure", pressure_pa, "pressure", "up"),
+        Value("material", say("size-of", size=worst.size, material=worst.material.title), "text"),
+        Value("water", water_k, "temperature", "at_least" if worst.hot else "neither"),
+        Value("pressure", pressure_pa, "pressure", "at_least"),
     ]
     if rating is not None:
-        values.append(Value("rating", rating, "pressure", "down"))
-    source = f"{CODE_HOT}; {worst.strength.source}" if worst.hot else worst.strength.source
-    told = tuple(value for value in values if value.symbol in rule.cases[case])
-    return rule.judge(case, ok_or_stop(case == "within"), told, source=source).at(at.site.id)
+        values.append(Value("rating", rating, "pressure", "at_most"))
+    source = sources(CODE_HOT, worst.strength.source) if worst.hot else worst.strength.source
+    given = tuple(value for value in values if value.symbol in rule.cases[case])
+    return rule.judge(case, ok_or_stop(case == "within"), given, source=source).at(at.site.id)
 
 
 def hot_pipe_material(at: Operating, hottest_k: float) -> Finding:
@@ -106,9 +120,9 @@ def pipe_velocity(at: Operating, target_k: float) -> Finding:
         Value("flow", at.at_greatest.working_m3_s, "flow"),
         Value("side", "hot" if run.hot else "cold", "text"),
         Value("run", run.number, "count"),
-        Value("material", f"{run.size} {run.material.title}", "text"),
-        Value("velocity", velocity, "velocity", "up"),
-        Value("limit", limit, "velocity", "down"),
+        Value("material", say("size-of", size=run.size, material=run.material.title), "text"),
+        Value("velocity", velocity, "velocity", "at_least"),
+        Value("limit", limit, "velocity", "at_most"),
     )
     case = "above" if velocity > limit * (1.0 + 1e-9) else "within"
     return VELOCITY.judge(case, ok_or_attention(case == "within"), values, source=source).at(at.site.id)

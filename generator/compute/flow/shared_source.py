@@ -11,8 +11,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
-from generator.compute.flow.operating_point import STATED, wanted_flow_m3_s
+from generator.compute.flow.operating_point import wanted_flow_m3_s
 from generator.compute.severity import ok_or_attention
+from generator.compute.sources import STATED
 from generator.model.figures import Finding, Value
 from generator.model.finding_rules import Rule
 from generator.model.site import Site
@@ -36,13 +37,13 @@ def shared_source(site: Site, sites: Iterable[Site]) -> tuple[Finding, ...]:
     flows = [wanted_flow_m3_s(one) for one in (site, *others)]
     total, greatest = math.fsum(flows), source.greatest_flow_m3_s
     rows = tuple(
-        {"site": Value("site", other.title, "text"), "flow": Value("flow", flow, "flow", "up")}
+        {"site": Value("site", other.title, "text"), "flow": Value("flow", flow, "flow", "at_least")}
         for other, flow in zip(others, flows[1:], strict=True)
     )
-    values: tuple[Value, ...] = (Value("source", source.id, "text"), Value("own", flows[0], "flow", "up"))
+    values: tuple[Value, ...] = (Value("source", source.id, "text"), Value("own", flows[0], "flow", "at_least"))
     case = "not-stated" if others else "alone"
     if greatest is not None:
-        values += (Value("total", total, "flow", "up"), Value("greatest", greatest, "flow", "down"))
+        values += (Value("total", total, "flow", "at_least"), Value("greatest", greatest, "flow", "at_most"))
         case = "too-little" if total > greatest * (1.0 + 1e-9) else "enough"
     severity = ok_or_attention(case in ("alone", "enough"))
     return (SHARED.judge(case, severity, values, lists={"others": rows}, source=STATED).at(site.id),)

@@ -9,8 +9,10 @@ open, the fixture without loss of its own, when the inlet is throttled; a fixtur
 
 from __future__ import annotations
 
-from generator.compute.flow.operating_point import BALANCE, Operating
+from generator.compute.flow.operating_point import Operating
+from generator.compute.flow.pressure_working import BALANCE
 from generator.model.figures import Figure, FigureTable, Step, Value
+from generator.model.said import say
 from generator.model.state import State
 from generator.model.water_results import Curve
 
@@ -46,31 +48,28 @@ def _cells(prefix: str, at: Operating, flow_m3_s: float, *, name: str) -> tuple[
     outlet_pa, inlet_pa = at.way.at_switches(flow_m3_s), at.way.behind_inlet_valve(flow_m3_s)
     found = []
     for end, label, value_pa, formula in (
-        ("outlet", "throttled at the outlet", outlet_pa, "p = p_static − cold run − screen, each at Q"),
-        ("inlet", "throttled at the inlet", inlet_pa, "p = p_static − cold run − screen − valve, each at Q"),
+        ("outlet", say("pressure-outlet-throttled"), outlet_pa, say("outlet-throttled-balance")),
+        ("inlet", say("pressure-inlet-throttled"), inlet_pa, say("inlet-throttled-balance")),
     ):
-        inputs = (flow, Value("valve", taken_pa, "pressure")) if end == "inlet" else (flow,)
-        step = Step(formula, inputs, Value("p", value_pa, "pressure", "down"), BALANCE)
+        inputs = (flow, Value(say("valve"), taken_pa, "pressure")) if end == "inlet" else (flow,)
+        step = Step(formula, inputs, Value("p", value_pa, "pressure", "at_most"), BALANCE)
         state: State = "ok" if value_pa >= least_pa else "below-working-pressure"
-        title = f"Pressure at the heater, {label}"
-        found.append(Figure(f"{id_}.{end}", title, value_pa, "pressure", "down", (step,), state))
-    step = Step(
-        "valve = what is left at Q with everything open", (flow,), Value("valve", taken_pa, "pressure"), BALANCE
-    )
-    return (*found, Figure(f"{id_}.valve", "Pressure the valve takes up", taken_pa, "pressure", "nearest", (step,)))
+        found.append(Figure(f"{id_}.{end}", label, value_pa, "pressure", "at_most", (step,), state))
+    step = Step(say("valve-takes-up"), (flow,), Value(say("valve"), taken_pa, "pressure"), BALANCE)
+    return (*found, Figure(f"{id_}.valve", say("valve-pressure"), taken_pa, "pressure", "neither", (step,)))
 
 
 def throttling_table(prefix: str, at: Operating) -> FigureTable:
     """Return the pressure at the heater, by flow, throttled at the outlet and at the inlet."""
-    heads = ("throttled at the outlet", "throttled at the inlet", "pressure the valve takes up")
+    heads = (say("outlet-throttled"), say("inlet-throttled"), say("pressure-of-valve"))
     columns = tuple(Value(head, head, "text") for head in heads)
     rows = tuple(
-        (Value("flow", flow, "flow"), _cells(prefix, at, flow, name=name)) for flow, name in table_flows(at).items()
+        (Value(say("flow"), flow, "flow"), _cells(prefix, at, flow, name=name))
+        for flow, name in table_flows(at).items()
     )
-    least = Value("least working pressure", at.model.water.working_pressure.least_pa, "pressure", "up")
-    title = "Pressure at the heater by where the flow is throttled"
-    note = "The same flow either way. Below the least working pressure the stages drop out."
-    return FigureTable(f"{prefix}.throttling", title, "flow", columns, rows, note, (least,))
+    least = Value(say("least-working-pressure"), at.model.water.working_pressure.least_pa, "pressure", "at_least")
+    title, note = say("throttling"), say("throttling-note")
+    return FigureTable(f"{prefix}.throttling", title, say("flow"), columns, rows, note, (least,))
 
 
 def pressure_curves(prefix: str, at: Operating) -> tuple[Curve, ...]:
@@ -85,14 +84,14 @@ def pressure_curves(prefix: str, at: Operating) -> tuple[Curve, ...]:
         Curve(
             f"{prefix}.curve.{name}",
             title,
+            say("flow"),
             "flow",
-            "flow",
-            "pressure at the heater",
+            say("pressure-axis"),
             "pressure",
             tuple((flow, pressure(flow)) for flow in flows),
         )
         for name, title, pressure in (
-            ("outlet", "Throttled at the outlet", at.way.at_switches),
-            ("inlet", "Throttled at the inlet", at.way.behind_inlet_valve),
+            ("outlet", say("curve-outlet-throttled"), at.way.at_switches),
+            ("inlet", say("curve-inlet-throttled"), at.way.behind_inlet_valve),
         )
     )

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from generator.compute.flow.operating_point import BALANCE, Operating
+from generator.compute.flow.operating_point import Operating
+from generator.compute.flow.pressure_working import BALANCE
 from generator.compute.flow.throttling import inlet_fails_below_m3_s
 from generator.compute.severity import ok_or_attention
 from generator.model.figures import Finding, Value
@@ -38,14 +39,14 @@ def throttling_finding(at: Operating) -> Finding:
     """
     fails, q = inlet_fails_below_m3_s(at), at.working_m3_s
     values: tuple[Value, ...] = (
-        Value("least", at.model.water.working_pressure.least_pa, "pressure", "up"),
+        Value("least", at.model.water.working_pressure.least_pa, "pressure", "at_least"),
         Value("flow", q, "flow"),
-        Value("outlet", at.way.at_switches(q), "pressure", "down"),
-        Value("inlet", at.way.behind_inlet_valve(q), "pressure", "down"),
+        Value("outlet", at.way.at_switches(q), "pressure", "at_most"),
+        Value("inlet", at.way.behind_inlet_valve(q), "pressure", "at_most"),
     )
     case = "starves-always" if fails is not None else "holds"
     if fails is not None and fails < at.greatest_m3_s:
-        case, values = "starves-below", (*values, Value("fails", fails, "flow", "up"))
+        case, values = "starves-below", (*values, Value("fails", fails, "flow", "at_least"))
     regulated = fails is not None and fails >= q and _regulating_valve(at)
     if regulated:
         case = f"regulated-{case}"

@@ -7,8 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from generator.compute.flow.device_table import device_table
 from generator.compute.flow.operating_point import Operating, flow_bounds, operating_figures
 from generator.compute.flow.pipe_findings import pipe_findings
+from generator.compute.flow.pressure_along import pressure_along
 from generator.compute.flow.pressure_findings import pressure_findings
 from generator.compute.flow.run_table import run_table
 from generator.compute.flow.stage_reach import stage_reach, stage_reach_table
@@ -24,7 +26,7 @@ from generator.compute.use.energy import energy_figures
 from generator.compute.use.expansion import expansion_figure, relief_valve, thermal_expansion
 from generator.compute.use.figures import fixture_table
 from generator.compute.use.fixture_findings import fixture_findings
-from generator.compute.use.fixtures import Climate
+from generator.compute.use.fixtures import Terms
 from generator.compute.use.hardness import hardness_finding
 from generator.model.figures import Figure, FigureTable, Finding
 from generator.model.heater import HeaterModel
@@ -32,28 +34,28 @@ from generator.model.water_results import Curve, InletYear, WaterSide
 
 
 def water_findings(
-    at: Operating, climate: Climate, hottest_k: float, *, models: Sequence[HeaterModel]
+    at: Operating, terms: Terms, hottest_k: float, *, models: Sequence[HeaterModel]
 ) -> tuple[Finding, ...]:
     """Return the findings of the wet side of a site at work.
 
-    `climate` is what the fixtures are judged with, `hottest_k` the hottest water the heater can give [K], `models` the
-    whole range,
+    `terms` is what the fixtures are judged with, `hottest_k` the hottest water the heater can give [K], `models` the
+    whole range.
     """
     return (
-        inlet_year_finding(at.site, Season(climate.winter_k, climate.summer_k)),
+        inlet_year_finding(at.site, Season(terms.winter_k, terms.summer_k)),
         *pressure_findings(at, stage_reach(at)),
         throttling_finding(at),
-        *pipe_findings(at, climate.summer_k, hottest_k, target_k=climate.target_k, warmest_k=climate.warmest_k),
+        *pipe_findings(at, terms.summer_k, hottest_k, target_k=terms.target_k, warmest_k=terms.warmest_k),
         thermal_expansion(at, hottest_k),
         relief_valve(at),
-        *fixture_findings(at, climate, models),
+        *fixture_findings(at, terms, models),
         delivery_finding(at),
         hardness_finding(at.site),
         altitude_finding(at.site, at.model),
     )
 
 
-def water_side(at: Operating, climate: Climate, hottest_k: float, *, findings: tuple[Finding, ...]) -> WaterSide:
+def water_side(at: Operating, terms: Terms, hottest_k: float, *, findings: tuple[Finding, ...]) -> WaterSide:
     """Return the wet side of a site at work, with what `water_findings` found with the same."""
     site, prefix = at.site, f"site.{at.site.id}.water"
     inlet, working = inlet_year(site), operating_figures(prefix, at)
@@ -65,9 +67,10 @@ def water_side(at: Operating, climate: Climate, hottest_k: float, *, findings: t
         greatest_flow=greatest_flow,
         bounds=flow_bounds(at),
         figures=(inlet.coldest, inlet.hottest, *working, *_figures(prefix, at, hottest_k)),
-        tables=_tables(prefix, at, inlet, climate=climate),
+        tables=_tables(prefix, at, inlet, terms=terms),
         findings=findings,
         curves=_curves(prefix, at, inlet),
+        along=pressure_along(at),
     )
 
 
@@ -81,14 +84,15 @@ def _figures(prefix: str, at: Operating, hottest_k: float) -> tuple[Figure, ...]
     )
 
 
-def _tables(prefix: str, at: Operating, inlet: InletYear, *, climate: Climate) -> tuple[FigureTable, ...]:
+def _tables(prefix: str, at: Operating, inlet: InletYear, *, terms: Terms) -> tuple[FigureTable, ...]:
     months = (inlet.months,) if inlet.months is not None else ()
     return (
         *months,
-        run_table(prefix, at.at_greatest, climate.target_k),
+        run_table(prefix, at.at_greatest, terms.target_k),
+        *device_table(prefix, at),
         stage_reach_table(prefix, at, stage_reach(at)),
         throttling_table(prefix, at),
-        fixture_table(prefix, at, climate),
+        fixture_table(prefix, at, terms),
     )
 
 

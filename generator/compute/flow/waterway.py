@@ -1,10 +1,11 @@
 """From the start of the cold run to the open outlet: the pressure at each place as a function of the flow.
 
-The supply holds its static pressure at every flow (a main that sags does not: see `pressure_sag`): the least that is
-stated for the site, but where a rule asks what the greatest does (`at_greatest`). Water is
-taken at the coldest inlet all the way, the thickest it can be, hot run included: at a cold start the hot run is cold,
-and a pressure is never overstated. Changes of bore between runs are left out. At the open end of the hot run one
-velocity head is lost (exit, K = 1, Crane Technical Paper 410).
+The supply stands at the least static pressure that is stated for the site, and falls with the flow as far as a flow
+test says (`supply_pressure`; how a supply that others draw on sags: `pressure_sag`). Where a rule asks what the
+greatest does (`at_greatest`) it does not fall, and a regulator holds the most that it may. The devices of a run stand
+at its start. Water is taken at the coldest inlet all the way, the thickest it can be, hot run included: at a cold start
+the hot run is cold, and a pressure is never overstated. Changes of bore between runs are left out. At the open end of
+the hot run one velocity head is lost (exit, K = 1, Crane Technical Paper 410).
 """
 
 from __future__ import annotations
@@ -15,15 +16,19 @@ from dataclasses import dataclass, replace
 from generator.compute.flow.heater_loss import HeaterLoss, heater_loss
 from generator.compute.flow.pipes.friction import GRAVITY_M_S2
 from generator.compute.flow.pipes.run import PipeRun, pipe_runs
+from generator.compute.flow.supply_pressure import fall_pa
 from generator.compute.heat import water
 from generator.compute.root import falling_root
 from generator.model.heater import HeaterModel
-from generator.model.pipes import Pipes
 from generator.model.site import Site
+from generator.model.site_water import FlowTest
+from generator.model.tables.pipes import Pipes
 from generator.si import GPM_M3_S
 
 # No flow above this is looked for: the greatest a model or a site may state (60 gpm).
 MOST_FLOW_M3_S = 60.0 * GPM_M3_S
+# As good as none, but water runs.
+FIRST_FLOW_M3_S = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,11 +43,13 @@ class Waterway:
     cold: tuple[PipeRun, ...]
     hot: tuple[PipeRun, ...]
     heater: HeaterLoss
+    flow_test: FlowTest | None = None
 
     @property
     def at_greatest(self) -> Waterway:
-        """The same with the supply at its greatest static pressure."""
-        return replace(self, static_pa=self.greatest_static_pa)
+        """The same with the supply, and what a regulator holds, at the greatest at every flow."""
+        cold = tuple(run.at_greatest for run in self.cold)
+        return replace(self, static_pa=self.greatest_static_pa, flow_test=None, cold=cold)
 
     @property
     def specific_weight_pa_m(self) -> float:
@@ -53,17 +60,38 @@ class Waterway:
         """Return what one run loses to friction and fittings [Pa]."""
         return run.friction_pa(flow_m3_s, self.density_kg_m3, self.viscosity_pa_s)
 
-    def _through(self, runs: tuple[PipeRun, ...], flow_m3_s: float) -> float:
-        lift_m = sum(run.rise_m for run in runs)
-        return self.specific_weight_pa_m * lift_m + sum(self.friction_pa(run, flow_m3_s) for run in runs)
+    def behind(self, run: PipeRun, before_pa: float, flow_m3_s: float) -> float:
+        """Return the pressure at the end of a run of one at its start [Pa]."""
+        for device in run.devices:
+            before_pa = device.behind_pa(before_pa, flow_m3_s)
+        return before_pa - self.specific_weight_pa_m * run.rise_m - self.friction_pa(run, flow_m3_s)
+
+    def static_for(self, at_heater_pa: float, flow_m3_s: float) -> float:
+        """Return the least static pressure that brings this to the heater's cold connection at a flow [Pa].
+
+        Infinite where a regulator holds it lower.
+        """
+        before_pa = at_heater_pa
+        for run in reversed(self.cold):
+            before_pa += self.specific_weight_pa_m * run.rise_m + self.friction_pa(run, flow_m3_s)
+            for device in reversed(run.devices):
+                before_pa = device.before_pa(before_pa, flow_m3_s)
+        return before_pa + fall_pa(self.flow_test, flow_m3_s)
 
     def exit_pa(self, flow_m3_s: float) -> float:
         """Return the velocity head lost at the open end of the hot run [Pa]."""
         return 0.5 * self.density_kg_m3 * self.hot[-1].velocity_m_s(max(flow_m3_s, 0.0)) ** 2
 
+    def at_start(self, flow_m3_s: float) -> float:
+        """Return the pressure at the start of the cold run."""
+        return self.static_pa - fall_pa(self.flow_test, flow_m3_s)
+
     def at_heater(self, flow_m3_s: float) -> float:
         """Return the pressure at the heater's cold connection."""
-        return self.static_pa - self._through(self.cold, flow_m3_s)
+        pressure_pa = self.at_start(flow_m3_s)
+        for run in self.cold:
+            pressure_pa = self.behind(run, pressure_pa, flow_m3_s)
+        return pressure_pa
 
     def at_switches(self, flow_m3_s: float) -> float:
         """Return the pressure behind the screen as it is, which the model's working pressure is held against."""
@@ -71,22 +99,41 @@ class Waterway:
 
     def at_fixture(self, flow_m3_s: float) -> float:
         """Return the pressure at the end of the hot run, before the fixture."""
-        return self.at_heater(flow_m3_s) - self.heater.total_pa(flow_m3_s) - self._through(self.hot, flow_m3_s)
+        return self._behind_heater(self.at_heater(flow_m3_s), flow_m3_s)
 
     def left_for_outlet(self, flow_m3_s: float) -> float:
         """Return what an outlet valve and the fixture must take up for this flow; below zero: out of reach."""
-        return self.at_fixture(flow_m3_s) - self.exit_pa(flow_m3_s)
+        return self._left(self.at_heater(flow_m3_s), flow_m3_s)
 
     def behind_inlet_valve(self, flow_m3_s: float) -> float:
         """Return the pressure behind the screen when a valve before the heater holds the flow, outlet fully open."""
-        return self.at_switches(flow_m3_s) - self.left_for_outlet(flow_m3_s)
+        at_heater_pa = self.at_heater(flow_m3_s)
+        return at_heater_pa - self.heater.screen_pa(flow_m3_s) - self._left(at_heater_pa, flow_m3_s)
+
+    def _behind_heater(self, at_heater_pa: float, flow_m3_s: float) -> float:
+        pressure_pa = at_heater_pa - self.heater.total_pa(flow_m3_s)
+        for run in self.hot:
+            pressure_pa = self.behind(run, pressure_pa, flow_m3_s)
+        return pressure_pa
+
+    def _left(self, at_heater_pa: float, flow_m3_s: float) -> float:
+        return self._behind_heater(at_heater_pa, flow_m3_s) - self.exit_pa(flow_m3_s)
 
     def greatest_flow(self) -> float | None:
-        """Return the greatest flow with the outlet fully open; None where the height alone uses up the pressure.
+        """Return the greatest flow with the outlet fully open; None where nothing flows.
 
-        Held to where the pressure at the heater is not below the air's: no siphon is relied on.
+        Held to where the pressure at the heater is not below the air's: no siphon is relied on. None also where the
+        springs of a device hold back the first drop.
         """
-        return self.flow_holding(lambda flow: min(self.left_for_outlet(flow), self.at_heater(flow)))
+        return self.flow_holding(self._surplus) if self.brings(FIRST_FLOW_M3_S) else None
+
+    def brings(self, flow_m3_s: float) -> bool:
+        """Return whether this flow can run at all: it is at most `greatest_flow`."""
+        return self._surplus(flow_m3_s) >= 0.0
+
+    def _surplus(self, flow_m3_s: float) -> float:
+        at_heater_pa = self.at_heater(flow_m3_s)
+        return min(self._left(at_heater_pa, flow_m3_s), at_heater_pa)
 
     @staticmethod
     def flow_holding(surplus: Callable[[float], float]) -> float | None:
@@ -108,4 +155,5 @@ def waterway(site: Site, model: HeaterModel, water_k: float, *, pipes: Pipes) ->
         pipe_runs(site.water.cold_run, "cold", pipes),
         pipe_runs(site.water.hot_run, "hot", pipes),
         heater_loss(site, model),
+        site.water.flow_test,
     )

@@ -18,9 +18,12 @@ import numpy as np
 from generator.compute.heat import water
 from generator.compute.heat.water import Number, every
 from generator.model.figures import Step, Value
+from generator.model.said import say
 
 BALANCE = f"steady-flow energy balance; {water.SOURCE}"
 JOULE = "resistive load (Ohm and Joule)"
+# The result of a comparison in the working.
+HOLDS = Value(say("holds"), say("yes"), "text")
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,10 +9,11 @@ from __future__ import annotations
 
 import math
 
-from generator.compute.heat.stages import NAMEPLATE
+from generator.compute.sources import NAMEPLATE, sources
 from generator.model.figures import Figure, Finding, Step, Value
 from generator.model.finding_rules import Rule
 from generator.model.heater import HeaterModel
+from generator.model.said import say
 from generator.model.site import Site
 
 ATMOSPHERE = "ISO 2533 (1975), standard atmosphere"
@@ -68,14 +69,14 @@ def boiling_k(pressure_pa: float) -> float:
 def boiling_figure(prefix: str, site: Site) -> Figure:
     """Return the boiling point at the site's altitude."""
     pressure_pa = air_pressure_pa(site.water.altitude_m)
-    pressure = Value("p", pressure_pa, "pressure", "down")
+    pressure = Value("p", pressure_pa, "pressure", "at_most")
     height = Value("z", site.water.altitude_m, "length")
     boils_k = boiling_k(pressure_pa)
     steps = (
         Step("p = 101 325 Pa × (1 − 0.0065 × z / 288.15 K)^5.255876", (height,), pressure, ATMOSPHERE),
-        Step("T_boil = T_sat(p)", (pressure,), Value("T_boil", boils_k, "temperature", "down"), SATURATION),
+        Step("T_boil = T_sat(p)", (pressure,), Value("T_boil", boils_k, "temperature", "at_most"), SATURATION),
     )
-    return Figure(f"{prefix}.boiling", "Boiling point at the site's altitude", boils_k, "temperature", "down", steps)
+    return Figure(f"{prefix}.boiling", say("boiling-point"), boils_k, "temperature", "at_most", steps)
 
 
 def altitude_finding(site: Site, model: HeaterModel) -> Finding:
@@ -86,12 +87,12 @@ def altitude_finding(site: Site, model: HeaterModel) -> Finding:
     """
     boils_k, cut_out_k = boiling_k(air_pressure_pa(site.water.altitude_m)), model.water.cut_out_k
     values: tuple[Value, ...] = (
-        Value("boils", boils_k, "temperature", "down"),
-        Value("cut_out", cut_out_k, "temperature", "up"),
+        Value("boils", boils_k, "temperature", "at_most"),
+        Value("cut_out", cut_out_k, "temperature", "at_least"),
     )
     if site.water.altitude_m:
         values = (Value("altitude", site.water.altitude_m, "length"), *values)
-    source = f"{ATMOSPHERE}; {SATURATION}; {NAMEPLATE}; margin: common practice, no source"
+    source = sources(ATMOSPHERE, SATURATION, NAMEPLATE, say("boiling-margin"))
     if cut_out_k >= boils_k:
         return ALTITUDE.judge("above", "stop", values, source=source).at(site.id)
     if boils_k - cut_out_k < LEAST_MARGIN_K:

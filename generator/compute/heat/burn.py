@@ -11,8 +11,9 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from generator.model.burns import BurnRow, BurnTable
 from generator.model.figures import Figure, FigureTable, Value
+from generator.model.said import say
+from generator.model.tables.burns import BurnRow, BurnTable
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,12 +55,13 @@ def burn_tables(tables: Sequence[BurnTable]) -> tuple[FigureTable, ...]:
 
 
 def _shown(number: int, table: BurnTable) -> FigureTable:
-    columns = (Value("words", "in the document's words", "text"), Value("time", "time until the burn", "text"))
+    columns = (Value("words", say("burn-words-head"), "text"), Value("time", say("burn-time-head"), "text"))
     rows = []
     for row, burn in enumerate(table.burns, 1):
         id_ = f"burn.{number}.{row}"
-        words = Figure(f"{id_}.words", "In the document's words", burn.qualifier, "text")
-        time = Figure(f"{id_}.time", "Time until the burn", burn.time_s, "time", "down")
+        words = Figure(f"{id_}.words", say("burn-words"), burn.qualifier, "text")
+        time = Figure(f"{id_}.time", say("burn-time"), burn.time_s, "time", "at_most")
         rows.append((Value("T", burn.temperature_k, "temperature"), (words, time)))
-    note = f"{table.describes[0].upper()}{table.describes[1:]}. Obtained: {table.obtained}."
-    return FigureTable(f"burn.{number}", table.source, "water at", columns, tuple(rows), note)
+    describes = f"{table.describes[0].upper()}{table.describes[1:]}"
+    note = say("burn-table", describes=describes, obtained=table.obtained)
+    return FigureTable(f"burn.{number}", table.source, say("water-at"), columns, tuple(rows), note)

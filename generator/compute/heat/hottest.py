@@ -17,8 +17,8 @@ from generator.compute.band import Band
 from generator.compute.heat.balance import capped_outlet_k, power_for_outlet_w
 from generator.compute.heat.burn import hotter_row_k
 from generator.compute.heat.stages import power_of_w
-from generator.model.burns import BurnTable
 from generator.model.heater import HeaterModel
+from generator.model.tables.burns import BurnTable
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,11 +59,22 @@ class Circumstances:
     flows: float = 1.0
 
 
-def hottest_water(
-    model: HeaterModel, voltage_v: float, phases: int, inlet_k: float, *, burns: Sequence[BurnTable]
-) -> tuple[Hottest, ...]:
-    """Return the hottest water with at most 1, 2, ... stages selected, on this supply, at the warmest inlet [K]."""
-    return _hottest(model, Circumstances(voltage_v, phases, inlet_k), burns)
+def hottest_water(model: HeaterModel, on: Circumstances, burns: Sequence[BurnTable]) -> tuple[Hottest, ...]:
+    """Return the hottest water with at most 1, 2, ... stages selected."""
+    cut_out_k = model.water.cut_out_k
+
+    def at(number: int, stated_m3_s: float, closed: tuple[int, ...]) -> Hottest:
+        power_w = on.power * power_of_w(model, closed, on.voltage_v, phases=on.phases)
+        flow_m3_s = on.flows * stated_m3_s
+        outlet_k = max(on.inlet_k, capped_outlet_k(on.inlet_k, flow_m3_s, power_w, ceiling_k=cut_out_k))
+        held = outlet_k >= cut_out_k
+        judged_k = hotter_row_k(outlet_k, burns) if held else outlet_k
+        return Hottest(number, outlet_k, flow_m3_s, power_w, len(closed), held, judged_k)
+
+    return tuple(
+        max((at(number, *point) for point in drop_out_points(model, number)), key=_order)
+        for number in range(1, len(model.stages) + 1)
+    )
 
 
 def hottest_at_top(model: HeaterModel, phases: int, *, band: Band, burns: Sequence[BurnTable]) -> tuple[Hottest, ...]:
@@ -72,13 +83,13 @@ def hottest_at_top(model: HeaterModel, phases: int, *, band: Band, burns: Sequen
     Where every stage has its least drop-out flow the most stages are on at each flow, so one share stands for all.
     """
     volts, inlet_k, power = band.volts.nominal, band.warmest_k.greatest, band.power.greatest
-    return _hottest(model, Circumstances(volts, phases, inlet_k, power, band.flows.least), burns)
+    return hottest_water(model, Circumstances(volts, phases, inlet_k, power, band.flows.least), burns)
 
 
 def coolest_hottest(model: HeaterModel, phases: int, *, band: Band, burns: Sequence[BurnTable]) -> tuple[Hottest, ...]:
     """Return the same at the other end of the band, at which the hottest water is the coolest it can be."""
     volts, inlet_k, power = band.volts.nominal, band.warmest_k.least, band.power.least
-    return _hottest(model, Circumstances(volts, phases, inlet_k, power, band.flows.greatest), burns)
+    return hottest_water(model, Circumstances(volts, phases, inlet_k, power, band.flows.greatest), burns)
 
 
 def holds_to_v(model: HeaterModel, number: int, *, phases: int, band: Band, limit_k: float) -> float:
@@ -98,23 +109,6 @@ def holds_to_v(model: HeaterModel, number: int, *, phases: int, band: Band, limi
             / (taken * power_of_w(model, closed, nominal_v, phases=phases))
             for flow_m3_s, closed in drop_out_points(model, number)
         )
-    )
-
-
-def _hottest(model: HeaterModel, on: Circumstances, burns: Sequence[BurnTable]) -> tuple[Hottest, ...]:
-    cut_out_k = model.water.cut_out_k
-
-    def at(number: int, stated_m3_s: float, closed: tuple[int, ...]) -> Hottest:
-        power_w = on.power * power_of_w(model, closed, on.voltage_v, phases=on.phases)
-        flow_m3_s = on.flows * stated_m3_s
-        outlet_k = max(on.inlet_k, capped_outlet_k(on.inlet_k, flow_m3_s, power_w, ceiling_k=cut_out_k))
-        held = outlet_k >= cut_out_k
-        judged_k = hotter_row_k(outlet_k, burns) if held else outlet_k
-        return Hottest(number, outlet_k, flow_m3_s, power_w, len(closed), held, judged_k)
-
-    return tuple(
-        max((at(number, *point) for point in drop_out_points(model, number)), key=_order)
-        for number in range(1, len(model.stages) + 1)
     )
 
 

@@ -17,7 +17,6 @@ from generator.model.site_water import Climate
 from generator.si import FAHRENHEIT_K, FREEZING_K, to_fahrenheit
 
 SOURCE = "Burch and Christensen, ASES Solar 2007, mains water temperature"
-STATED = "stated for the site"
 DAYS = range(1, 366)
 
 _OFFSET_K = 6.0 * FAHRENHEIT_K

@@ -6,7 +6,8 @@ used beyond what it was made for. `ok` otherwise; an estimate is told from a sta
 
 from __future__ import annotations
 
-from generator.compute.heat.inlet import SOURCE, STATED, Season
+from generator.compute.heat.inlet import SOURCE, Season
+from generator.compute.sources import STATED
 from generator.model.figures import Finding, Value
 from generator.model.finding_rules import Rule
 from generator.model.site import Site
@@ -25,8 +26,8 @@ def inlet_year_finding(site: Site, inlet: Season) -> Finding:
     how = site.water.inlet.method
     values = (
         Value("how", how, "text"),
-        Value("coldest", inlet.coldest_k, "temperature", "down"),
-        Value("hottest", inlet.warmest_k, "temperature", "up"),
+        Value("coldest", inlet.coldest_k, "temperature"),
+        Value("hottest", inlet.warmest_k, "temperature"),
     )
     if how != "climate":
         return INLET_YEAR.judge("stated", "ok", values, source=STATED).at(site.id)

@@ -13,7 +13,7 @@ import numpy as np
 
 from generator.compute.heat.balance import capped_outlet_k
 from generator.compute.heat.water import FloatArray
-from generator.model.figures import Side
+from generator.model.figures import BoundKind
 from generator.model.heater import HeaterModel
 from generator.model.outlet_flows import Most
 from generator.model.state import State
@@ -24,7 +24,7 @@ class Heated:
     """A model with its power by stage [W], cumulative, and the inlet [K] that it heats.
 
     `limit_k` is the site's limit (None: no site), `most` the greatest flow that supply and pressure allow (None: not
-    known). `side`: to which the outlets round: "up" for the hottest that a flow can give, "down" for the coolest.
+    known). `bound`: of the outlets: "at_least" for the hottest that a flow can give, "at_most" for the coolest.
     """
 
     model: HeaterModel
@@ -32,12 +32,12 @@ class Heated:
     inlet_k: float
     limit_k: float | None = None
     most: Most | None = None
-    side: Side = "up"
+    bound: BoundKind = "at_least"
 
     @property
     def falling(self) -> bool:
         """Whether the flow comes from above, where a stage stays closed until it drops out."""
-        return self.side != "down"
+        return self.bound != "at_most"
 
 
 def outlets_k(at: Heated, flows_m3_s: Sequence[float]) -> tuple[list[list[float]], list[list[float]]]:
@@ -83,7 +83,7 @@ def unreached(at: Heated, number: int, flow_m3_s: float) -> State | None:
     return None
 
 
-def too_hot(model: HeaterModel, outlet_k: float, limit_k: float | None) -> State | None:
+def above_limit(model: HeaterModel, outlet_k: float, limit_k: float | None) -> State | None:
     """Return the state of an outlet temperature that passes a limit, the gravest first, or None."""
     if outlet_k >= model.water.cut_out_k:
         return "above-cut-out"

@@ -13,7 +13,6 @@ from generator.compute.heat.balance import power_at_voltage_w
 from generator.errors import CannotCompute
 from generator.model.heater import HeaterModel, Rating, Stage
 
-NAMEPLATE = "nameplate of the model"
 LINE_PAIRS = ("L1-L2", "L2-L3", "L3-L1")
 
 

@@ -16,7 +16,7 @@ import math
 
 from generator.compute.heat.balance import BALANCE, flow_for_outlet_m3_s
 from generator.compute.heat.case import ThermalCase
-from generator.compute.heat.figures.window import why_empty
+from generator.compute.heat.empty import empty_values
 from generator.compute.heat.stages import closed_stages
 from generator.compute.heat.window import Window
 from generator.compute.severity import ATTENTION, OK, STOP
@@ -92,16 +92,16 @@ def _common(case: ThermalCase, window: Window) -> tuple[Value, ...]:
     """Return what a sentence about the target at a stage names: target, inlet, stage, and the power left for it."""
     return (
         Value("target", case.limits.target_k, "temperature"),
-        Value("inlet", case.season.coldest_k, "temperature", "down"),
+        Value("inlet", case.season.coldest_k, "temperature"),
         Value("stage", window.number, "count"),
-        Value("power", case.powers.reach_w[window.number - 1], "power", "down"),
+        Value("power", case.powers.reach_w[window.number - 1], "power", "at_most"),
     )
 
 
 def _reached(case: ThermalCase, window: Window) -> tuple[Value, ...]:
     """Return the window in which the target is reached."""
-    least, greatest_m3_s = Value("from", window.least.flow_m3_s, "flow", "up"), window.greatest.flow_m3_s
-    ends = (least,) if math.isinf(greatest_m3_s) else (least, Value("to", greatest_m3_s, "flow", "down"))
+    least, greatest_m3_s = Value("from", window.least.flow_m3_s, "flow", "at_least"), window.greatest.flow_m3_s
+    ends = (least,) if math.isinf(greatest_m3_s) else (least, Value("to", greatest_m3_s, "flow", "at_most"))
     return (*_common(case, window), *ends)
 
 
@@ -120,16 +120,16 @@ def _out_of_reach(case: ThermalCase) -> Found:
     seasonal, in_use = _seasonal(case), case.windows[case.selected - 1]
     if seasonal:
         name = "seasons-selector" if case.model.stage_selector else "seasons"
-        return name, ATTENTION, (*_common(case, seasonal), *why_empty(seasonal).values)
+        return name, ATTENTION, (*_common(case, seasonal), *empty_values(seasonal))
     narrow = next((window for window in reversed(case.windows) if window.narrow), None)
     if narrow:
-        return "narrow", ATTENTION, (*_common(case, narrow), *why_empty(narrow).values)
+        return "narrow", ATTENTION, (*_common(case, narrow), *empty_values(narrow))
     name = "drop-too-great" if _drop_alone(case) else "out-of-reach"
     if in_use.least.reason == GREATEST_PRESSURE:
         name = "pressure-too-high"
     elif in_use.greatest.reason in (LEAST_PRESSURE, SUPPLY_LIMIT):
         name = "pressure-too-low"
-    return name, STOP, (*_common(case, in_use), *why_empty(in_use).values)
+    return name, STOP, (*_common(case, in_use), *empty_values(in_use))
 
 
 def _at_work(case: ThermalCase, serving: Window) -> Found:
@@ -146,10 +146,10 @@ def _at_work(case: ThermalCase, serving: Window) -> Found:
 
 
 def _found(case: ThermalCase) -> Found:
-    inlet = Value("inlet", case.season.coldest_k, "temperature", "down")
+    inlet = Value("inlet", case.season.coldest_k, "temperature")
     if case.season.warmest_k >= case.limits.allowed_k:
-        summer = Value("summer_inlet", case.season.warmest_k, "temperature", "up")
-        return "warm-inlet", STOP, (summer, Value("hottest_allowed", case.limits.allowed_k, "temperature", "down"))
+        summer = Value("summer_inlet", case.season.warmest_k, "temperature")
+        return "warm-inlet", STOP, (summer, Value("hottest_allowed", case.limits.allowed_k, "temperature", "at_most"))
     if case.season.coldest_k >= case.limits.target_k:
         return "no-need", ATTENTION, (inlet, Value("target", case.limits.target_k, "temperature"))
     serving, in_use = _serving(case), case.windows[case.selected - 1]
@@ -157,7 +157,7 @@ def _found(case: ThermalCase) -> Found:
         return _out_of_reach(case)
     if serving.number == case.selected or not case.model.stage_selector:
         return _at_work(case, serving)
-    values = (Value("in_use", in_use.number, "count"), *why_empty(in_use).values, *_reached(case, serving))
+    values = (Value("in_use", in_use.number, "count"), *empty_values(in_use), *_reached(case, serving))
     return "other-stage", ATTENTION, values
 
 

@@ -14,14 +14,13 @@ from collections.abc import Callable
 from generator.compute.heat import balance as heating
 from generator.compute.heat import water
 from generator.model.figures import Figure, FigureTable, Step, Value
+from generator.model.said import say
 from generator.si import BTU_J, FAHRENHEIT_K, GPM_M3_S, from_fahrenheit
 
 TRADE_CONSTANT = 500.0  # Btu/h per gpm per degF; common practice, no source
 
 # One Btu/h per gpm per degF in J/(m3 K). International Table Btu and US gallon: NIST SP 811 (2008), appendix B.8.
 UNIT_J_M3_K = (BTU_J / 3600.0) / GPM_M3_S / FAHRENHEIT_K
-
-UNIT = "in Btu/h per gpm per °F"
 
 INLETS_F = (40.0, 54.0, 70.0)
 OUTLETS_F = (80.0, 100.0, 120.0, 140.0)
@@ -42,15 +41,15 @@ def constant(inlet_k: float, outlet_k: float, metered_k: float) -> float:
 def comparison() -> tuple[FigureTable, FigureTable, FigureTable]:
     """Return tables over outlet and inlet: K; how far 500 is from K metered at the inlet; the same at the outlet."""
     return (
-        _table("constant", "The constant by the balance, flow metered at the inlet", _constant_cell),
-        _table("cold", "How far 500 is from it, flow metered at the inlet", _difference_cold),
-        _table("hot", "How far 500 is from it, flow metered at the outlet", _difference_hot),
+        _table("constant", say("trade-constants"), _constant_cell),
+        _table("cold", say("trade-difference-inlet"), _difference_cold),
+        _table("hot", say("trade-difference-outlet"), _difference_hot),
     )
 
 
 def _constant_cell(id_: str, inlet: Value, outlet: Value) -> Figure:
     step = _step(inlet, outlet, inlet)
-    return Figure(id_, "Constant by the balance", step.result.value, "number", "nearest", (step,))
+    return Figure(id_, say("trade-constant"), step.result.value, "number", "neither", (step,))
 
 
 def _difference_cold(id_: str, inlet: Value, outlet: Value) -> Figure:
@@ -63,14 +62,14 @@ def _difference_hot(id_: str, inlet: Value, outlet: Value) -> Figure:
 
 def _difference(id_: str, step: Step) -> Figure:
     ratio = TRADE_CONSTANT / float(step.result.value) - 1.0
-    missed = Step("500 / K − 1", (step.result,), Value("difference", ratio, "ratio"), "definition")
-    return Figure(id_, "Difference of 500", ratio, "ratio", "nearest", (step, missed))
+    missed = Step("500 / K − 1", (step.result,), Value(say("difference"), ratio, "ratio"), say("definition"))
+    return Figure(id_, say("trade-difference"), ratio, "ratio", "neither", (step, missed))
 
 
 def _step(inlet: Value, outlet: Value, metered: Value) -> Step:
     value = constant(float(inlet.value), float(outlet.value), float(metered.value))
     formula = f"K = ρ({metered.symbol}) × (h(T_out) − h(T_in)) / (T_out − T_in)"
-    return Step(formula, (inlet, outlet), Value("K", value, "number"), heating.BALANCE, UNIT)
+    return Step(formula, (inlet, outlet), Value("K", value, "number"), heating.BALANCE, say("trade-units"))
 
 
 def _table(name: str, title: str, cell: Callable[[str, Value, Value], Figure]) -> FigureTable:
@@ -80,4 +79,4 @@ def _table(name: str, title: str, cell: Callable[[str, Value, Value], Figure]) -
         outlet = Value("T_out", from_fahrenheit(degrees_f), "temperature")
         ids = [f"method.500.{name}.{degrees_f:.0f}.{inlet_f:.0f}" for inlet_f in INLETS_F]
         rows.append((outlet, tuple(cell(id_, inlet, outlet) for id_, inlet in zip(ids, inlets, strict=True))))
-    return FigureTable(f"method.500.{name}", title, "outlet; columns: inlet", inlets, tuple(rows))
+    return FigureTable(f"method.500.{name}", title, say("outlet-by-inlet"), inlets, tuple(rows))

@@ -18,7 +18,7 @@ from generator.compute.heat.stages import stage_powers_w
 from generator.compute.use.fixture_limit import Limits
 from generator.compute.verdict.set_flow import wide_enough
 from generator.model.heater import HeaterModel, Stage
-from generator.model.tolerances import SettingError
+from generator.model.tables.tolerances import SettingError
 from generator.model.water_results import CLOSES, GREATEST_OUTLET, LIMIT, NEXT_STAGE, TARGET, FlowBound, FlowBounds
 
 

@@ -9,15 +9,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from generator.compute.flow.operating_point import OFF, STATED, Operating
-from generator.compute.heat.stages import NAMEPLATE
+from generator.compute.flow.operating_point import OFF, Operating
 from generator.compute.plumbing import plumbing
+from generator.compute.sources import NAMEPLATE, STATED, sources
 from generator.model.figures import Figure, Finding, Step, Value
 from generator.model.finding_rules import Rule
+from generator.model.said import because, say
 from generator.model.state import State
 from generator.si import FOOT_M
 
-PLUG_FLOW = "plug flow (volume over flow)"
+PLUG_FLOW = say("plug-flow")
 FURTHER_M = 10.0 * FOOT_M
 
 
@@ -67,29 +68,29 @@ def delivery_figures(prefix: str, at: Operating) -> tuple[Figure, ...]:
     """Return the wasted volume and the wait."""
     found = delivery(at)
     if found is None:
-        none: tuple[State, str] = ("none", _why_none(at))
+        none: tuple[State, str] = ("none", because(_why_none(at)))
         return (
-            Figure(f"{prefix}.wasted", "Water that runs before it is hot", None, "volume", "up", (), *none),
-            Figure(f"{prefix}.wait", "Wait for hot water", None, "time", "up", (), *none),
+            Figure(f"{prefix}.wasted", say("water-run-off"), None, "volume", "at_least", (), *none),
+            Figure(f"{prefix}.wait", say("wait-for-hot"), None, "time", "at_least", (), *none),
         )
-    runs = tuple(Value(run.label, run.volume_m3, "volume", "up") for run in at.way.hot)
-    heater = Value("heater", found.heater_m3, "volume", "up")
-    wasted = Value("V", found.dwell_m3, "volume", "up")
-    formula = "V = sum of (π D² / 4 × L) of the hot runs + heater"
-    add = Step(formula, (*runs, heater), wasted, f"{STATED}; {NAMEPLATE}")
-    wait = Value("t", found.wait_s, "time", "up")
-    last = Step("t = V / Q", (wasted, Value("Q", found.flow_m3_s, "flow", "down")), wait, PLUG_FLOW)
+    runs = tuple(Value(run.label, run.volume_m3, "volume", "at_least") for run in at.way.hot)
+    heater = Value(say("heater-volume"), found.heater_m3, "volume", "at_least")
+    wasted = Value("V", found.dwell_m3, "volume", "at_least")
+    formula = say("run-and-heater")
+    add = Step(formula, (*runs, heater), wasted, sources(STATED, NAMEPLATE))
+    wait = Value("t", found.wait_s, "time", "at_least")
+    last = Step("t = V / Q", (wasted, Value("Q", found.flow_m3_s, "flow", "at_most")), wait, PLUG_FLOW)
     return (
-        Figure(f"{prefix}.wasted", "Water that runs before it is hot", found.dwell_m3, "volume", "up", (add,)),
-        Figure(f"{prefix}.wait", "Wait for hot water", found.wait_s, "time", "up", (add, last)),
+        Figure(f"{prefix}.wasted", say("water-run-off"), found.dwell_m3, "volume", "at_least", (add,)),
+        Figure(f"{prefix}.wait", say("wait-for-hot"), found.wait_s, "time", "at_least", (add, last)),
     )
 
 
 NO_WATER = "no-water"
-VALUES = ("run", "most", "flow", "wait", "wasted", "length", "further")
+VALUES = ("run", "flow", "wait", "wasted", "length", "further")
 DELIVERY = Rule(
     "delivery",
-    {"none": ("flow", "off"), "short": VALUES, "too-long": VALUES},
+    {"none": ("flow", "off"), "not-held": VALUES, "short": (*VALUES, "most"), "too-long": (*VALUES, "most")},
     choices={"off": (*OFF, NO_WATER)},
 )
 
@@ -98,25 +99,28 @@ def delivery_finding(at: Operating) -> Finding:
     """Return `delivery`: wait and waste, and the hot run's volume against the energy code's.
 
     `attention` above the code's volume: every use wastes water and heat, and users who find it cold leave. Or where no
-    hot water comes to the fixture that runs slowest. No danger.
+    hot water comes to the fixture that runs slowest. No danger. Where no energy code is held for the site the volume is
+    not judged.
     """
     found = delivery(at)
     if found is None:
-        none = (Value("flow", _slowest_m3_s(at), "flow", "down"), Value("off", _why_none(at), "text"))
+        none = (Value("flow", _slowest_m3_s(at), "flow", "at_most"), Value("off", _why_none(at), "text"))
         return DELIVERY.judge("none", "attention", none, source=PLUG_FLOW).at(at.site.id)
     public = any(fixture.kind == "public lavatory" for fixture in at.site.fixtures)
     limit = at.plumbing.limits.hot_run
     most_m3 = limit.public_lavatory_m3 if public else limit.other_m3
     values = (
-        Value("run", found.run_m3, "volume", "up"),
-        Value("most", most_m3, "volume", "down"),
-        Value("flow", found.flow_m3_s, "flow", "down"),
-        Value("wait", found.wait_s, "time", "up"),
-        Value("wasted", found.dwell_m3, "volume", "up"),
+        Value("run", found.run_m3, "volume", "at_least"),
+        Value("flow", found.flow_m3_s, "flow", "at_most"),
+        Value("wait", found.wait_s, "time", "at_least"),
+        Value("wasted", found.dwell_m3, "volume", "at_least"),
         Value("length", FURTHER_M, "length"),
-        Value("further", found.further_s, "time", "up"),
+        Value("further", found.further_s, "time", "at_least"),
     )
-    source = f"{PLUG_FLOW}; {plumbing(limit.rule)}"
+    source = sources(PLUG_FLOW, plumbing(limit.rule))
+    if not at.plumbing.held:
+        return DELIVERY.judge("not-held", "ok", values, source=source).at(at.site.id)
+    judged = (*values, Value("most", most_m3, "volume", "at_most"))
     if found.run_m3 > most_m3:
-        return DELIVERY.judge("too-long", "attention", values, source=source).at(at.site.id)
-    return DELIVERY.judge("short", "ok", values, source=source).at(at.site.id)
+        return DELIVERY.judge("too-long", "attention", judged, source=source).at(at.site.id)
+    return DELIVERY.judge("short", "ok", judged, source=source).at(at.site.id)

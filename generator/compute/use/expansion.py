@@ -1,8 +1,9 @@
 """Heated water that has nowhere to go: thermal expansion, and whether a relief valve is called for.
 
 Severity, and why:
-- `thermal-expansion`: `attention` when a check valve (or whatever else stops backflow) closes the system: water is
+- `thermal-expansion`: `attention` when a check valve, a backflow preventer or a regulator closes the system: water is
   nearly incompressible, so the little it swells raises the pressure until something gives. `ok` on an open supply.
+  Where no plumbing code is held for the site it says so: whether that code wants expansion control is for the reader.
 - `relief-valve`: `attention` when valves on both sides can shut hot water in, or a check valve does so with the fixture
   at the end of every use: whether this heater needs a relief valve is for its listing and the local code, which this
   handbook cannot decide. `ok` where nothing can, or only a person who closes the valve before the heater with the
@@ -14,15 +15,18 @@ from __future__ import annotations
 from generator.compute.flow.operating_point import Operating
 from generator.compute.heat import water
 from generator.compute.plumbing import plumbing
+from generator.compute.sources import sources
 from generator.model.figures import Figure, Finding, Severity, Step, Value
 from generator.model.finding_rules import Rule
+from generator.model.said import say
 
 CODE_EXPANSION = plumbing("thermal-expansion")
-CODE_RELIEF = f"{plumbing('relief-valve')}; instructions, listing and nameplate of the heater"
+CODE_RELIEF = sources(plumbing("relief-valve"), say("instructions-and-listing"))
 
 
-EXPANSION = Rule("thermal-expansion", {"closed": ("hottest", "swells"), "open": ("swells",)})
-RELIEF = Rule("relief-valve", {"check-valve": (), "between-valves": (), "shut-by-hand": (), "open": ()})
+_CLOSED = ("hottest", "swells", "device")
+EXPANSION = Rule("thermal-expansion", {"closed": _CLOSED, "closed-not-held": _CLOSED, "open": ("swells",)})
+RELIEF = Rule("relief-valve", {"check-valve": ("device",), "between-valves": (), "shut-by-hand": (), "open": ()})
 
 
 def expansion_m3(at: Operating, hottest_k: float) -> float:
@@ -42,30 +46,33 @@ def expansion_figure(prefix: str, at: Operating, hottest_k: float) -> Figure:
         Value("T_hot", hottest_k, "temperature"),
         Value("ρ_hot", water.density(hottest_k), "density"),
     )
-    step = Step("ΔV = V × (ρ_cold / ρ_hot − 1)", inputs, Value("ΔV", swells, "volume", "up"), water.SOURCE)
-    return Figure(f"{prefix}.expansion", "Swelling of the water in heater and hot run", swells, "volume", "up", (step,))
+    step = Step("ΔV = V × (ρ_cold / ρ_hot − 1)", inputs, Value("ΔV", swells, "volume", "at_least"), water.SOURCE)
+    return Figure(f"{prefix}.expansion", say("swelling"), swells, "volume", "at_least", (step,))
 
 
-def _has_check_valve(at: Operating) -> bool:
-    in_pipe = any(run.fittings.get("check-valve", 0) > 0 for run in at.site.water.cold_run)
-    return at.site.water.check_valve or in_pipe
+def _closer(at: Operating) -> tuple[Value, ...]:
+    """Return the device that closes the system by its name; nothing where a plain check valve does."""
+    device = at.site.water.closing_device
+    return () if device is None else (Value("device", device.name, "text"),)
 
 
 def thermal_expansion(at: Operating, hottest_k: float) -> Finding:
     """Return `thermal-expansion`: whether the supply is closed, and by how much its water swells."""
-    swells = Value("swells", expansion_m3(at, hottest_k), "volume", "up")
-    hottest = Value("hottest", hottest_k, "temperature", "up")
-    if _has_check_valve(at):
-        return EXPANSION.judge("closed", "attention", (hottest, swells), source=CODE_EXPANSION).at(at.site.id)
+    swells = Value("swells", expansion_m3(at, hottest_k), "volume", "at_least")
+    hottest = Value("hottest", hottest_k, "temperature", "at_least")
+    if at.site.water.closed:
+        case = "closed" if at.plumbing.held else "closed-not-held"
+        closed = EXPANSION.judge(case, "attention", (hottest, swells, *_closer(at)), source=CODE_EXPANSION)
+        return closed.at(at.site.id)
     return EXPANSION.judge("open", "ok", (swells,), source=CODE_EXPANSION).at(at.site.id)
 
 
 def relief_valve(at: Operating) -> Finding:
     """Return `relief-valve`: whether hot water can be shut in between valves; the decision is deferred."""
-    check, before = _has_check_valve(at), any(run.shuts for run in at.way.cold)
+    check, before = at.site.water.closed, any(run.shuts for run in at.way.cold)
     after = any(run.shuts for run in at.way.hot)
     case, severity = _shut_in(check, before, after)
-    return RELIEF.judge(case, severity, source=CODE_RELIEF).at(at.site.id)
+    return RELIEF.judge(case, severity, _closer(at) if check else (), source=CODE_RELIEF).at(at.site.id)
 
 
 def _shut_in(check: bool, before: bool, after: bool) -> tuple[str, Severity]:

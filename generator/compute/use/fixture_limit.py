@@ -18,8 +18,8 @@ from generator.compute.severity import ATTENTION, OK, STOP
 from generator.model.figures import Finding, Row, Value
 from generator.model.finding_rules import Rule
 from generator.model.heater import HeaterModel
-from generator.model.plumbing import PlumbingLimits, TemperatureLimit
-from generator.model.site import SAME_K, Fixture, Site
+from generator.model.site import FIXTURE_KINDS, SAME_K, Fixture, Site
+from generator.model.tables.plumbing import PlumbingLimits, TemperatureLimit
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +47,7 @@ LIMIT = Rule(
         "handbook-above-advice": ("fixture", "stated", "limit"),
     },
     lists={"held": ("limit", "fixture")},
+    choices={"kind": FIXTURE_KINDS},
 )
 
 
@@ -96,7 +97,7 @@ def _holding(site: Site, default_limit_k: float, code: PlumbingLimits) -> Iterat
     for fixture in site.fixtures:
         limit_k = fixture_limit_k(fixture, default_limit_k, code)
         yield {
-            "limit": Value("limit", limit_k, "temperature", "down"),
+            "limit": Value("limit", limit_k, "temperature", "at_most"),
             "fixture": Value("fixture", fixture.name, "text"),
         }
 
@@ -114,8 +115,8 @@ def fixture_limit(site: Site, default_limit_k: float, code: PlumbingLimits) -> F
     held_to = held_to or code.handbook_temperature
     values = [
         Value("fixture", fixture.name, "text"),
-        Value("stated", limit_k, "temperature", "up"),
-        Value("limit", held_to.at_most_k, "temperature", "down"),
+        Value("stated", limit_k, "temperature", "at_least"),
+        Value("limit", held_to.at_most_k, "temperature", "at_most"),
     ]
     case = "handbook-above-advice"
     if fixture.limit_k is not None:

@@ -20,6 +20,7 @@ from generator.compute.heat.stages import closed_stages, power_of_w, rating_for_
 from generator.compute.use.fixture_limit import fixture_limit_k
 from generator.errors import CannotCompute
 from generator.model.heater import HeaterModel
+from generator.model.said import say
 from generator.model.site import Fixture, Site
 from generator.model.state import State
 
@@ -28,11 +29,12 @@ VOLTAGE_MARGIN = 0.1
 
 
 @dataclass(frozen=True, slots=True)
-class Climate:
+class Terms:
     """What the wet side reckons with [K]: coldest and warmest inlet, target and limit of the site.
 
     `reach_w`: what the voltage drop leaves of a model's power by stage here [W], or None where it can have no circuit.
-    `warmest_k`: the warmest that an estimated inlet may be, None where it is measured.
+    `warmest_k`: the warmest that an estimated inlet may be, None where it is measured. `hottest_k`: the hottest water
+    that `hottest-water` judges as stated, None where it does not.
     """
 
     winter_k: float
@@ -41,19 +43,15 @@ class Climate:
     limit_k: float
     reach_w: Callable[[HeaterModel], tuple[float, ...] | None]
     warmest_k: float | None = None
+    hottest_k: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
-class Duty:
-    """What one fixture, or all in use together, ask for and get; target and limit [K], flows [m3/s].
+class Ask:
+    """What one fixture, or all in use together, ask for; target and limit [K], flows [m3/s].
 
     `heated_m3_s`: what of the flow passes the heater when it heats to the target; the whole where one fixture asks.
-    `needed_w`: power that takes it there at the coldest inlet. `stage`: the lowest stage that can be set and gives it,
-    else None. `off`: why no stage turns on at this flow here (see `Operating.why_off`), else None.
-    `at_stage`: the highest stage in use that turns on at this flow (0: none); `reach_w`: what the voltage drop leaves
-    of its power, with which the demand is met. `warm_stage`: the highest in use still on where the flow falls to
-    it; `power_w`: the whole power of all that are. `winter_k`, `summer_k`: what then comes out [K]. `hot_share`: of hot
-    water at the limit temperature in the mixture, at the coldest inlet (by mass; 1 where the target is the limit).
+    `needed_w`: power that takes it there at the coldest inlet.
     """
 
     name: str
@@ -62,6 +60,20 @@ class Duty:
     target_k: float
     limit_k: float
     needed_w: float
+
+
+@dataclass(frozen=True, slots=True)
+class Duty(Ask):
+    """What is asked for, and what they get.
+
+    `stage`: the lowest stage that can be set and gives it, else None. `off`: why no stage turns on at this flow here
+    (see `Operating.why_off`), else None. `at_stage`: the highest stage in use that turns on at this flow (0: none);
+    `reach_w`: what the voltage drop leaves of its power, with which the demand is met. `warm_stage`: the highest in use
+    still on where the flow falls to it; `power_w`: the whole power of all that are. `winter_k`, `summer_k`: what then
+    comes out [K]. `hot_share`: of hot water at the limit temperature in the mixture, at the coldest inlet (by mass; 1
+    where the target is the limit).
+    """
+
     stage: int | None
     off: State | None
     at_stage: int
@@ -85,21 +97,9 @@ def serving_stage(
     return next((number for number in usable if powers_w[number - 1] >= needed_w), None)
 
 
-@dataclass(frozen=True, slots=True)
-class _Ask:
-    """What is asked for: flow, of that the heated [m3/s], target and limit [K], power at the coldest inlet [W]."""
-
-    name: str
-    flow_m3_s: float
-    heated_m3_s: float
-    target_k: float
-    limit_k: float
-    needed_w: float
-
-
-def _duty(at: Operating, climate: Climate, ask: _Ask) -> Duty:
+def _duty(at: Operating, terms: Terms, ask: Ask) -> Duty:
     site, model, flow_m3_s, cut_out_k = at.site, at.model, ask.heated_m3_s, at.model.water.cut_out_k
-    left_w = (0.0, *(climate.reach_w(model) or (0.0,) * len(model.stages)))
+    left_w = (0.0, *(terms.reach_w(model) or (0.0,) * len(model.stages)))
     off, stage, at_stage = why_off(at, ask.flow_m3_s, flow_m3_s), None, 0
     warm: tuple[int, ...] = ()
     if not off:
@@ -120,9 +120,9 @@ def _duty(at: Operating, climate: Climate, ask: _Ask) -> Duty:
         left_w[at_stage],
         max(warm, default=0),
         power_w,
-        winter_k=heating.capped_outlet_k(climate.winter_k, flow_m3_s, left_w[at_stage], ceiling_k=cut_out_k),
-        summer_k=heating.capped_outlet_k(climate.summer_k, flow_m3_s, power_w, ceiling_k=cut_out_k),
-        hot_share=_hot_share(ask.limit_k, climate.winter_k, ask.target_k),
+        winter_k=heating.capped_outlet_k(terms.winter_k, flow_m3_s, left_w[at_stage], ceiling_k=cut_out_k),
+        summer_k=heating.capped_outlet_k(terms.summer_k, flow_m3_s, power_w, ceiling_k=cut_out_k),
+        hot_share=_hot_share(ask.limit_k, terms.winter_k, ask.target_k),
     )
 
 
@@ -146,43 +146,40 @@ def _needed_w(fixture: Fixture, winter_k: float) -> float:
     return max(0.0, heating.power_for_outlet_w(winter_k, fixture.target_k, fixture.flow_m3_s))
 
 
-def duties(at: Operating, climate: Climate) -> tuple[Duty, ...]:
+def duties(at: Operating, terms: Terms) -> tuple[Duty, ...]:
     """Return the duty of every fixture alone."""
-    return tuple(_duty(at, climate, _alone(at, fixture, climate)) for fixture in at.site.fixtures)
+    return tuple(_duty(at, terms, _alone(at, fixture, terms)) for fixture in at.site.fixtures)
 
 
-def _alone(at: Operating, fixture: Fixture, climate: Climate) -> _Ask:
-    flow, limit_k = fixture.flow_m3_s, fixture_limit_k(fixture, climate.limit_k, at.plumbing.limits)
-    return _Ask(fixture.name, flow, flow, fixture.target_k, limit_k, _needed_w(fixture, climate.winter_k))
+def _alone(at: Operating, fixture: Fixture, terms: Terms) -> Ask:
+    flow, limit_k = fixture.flow_m3_s, fixture_limit_k(fixture, terms.limit_k, at.plumbing.limits)
+    return Ask(fixture.name, flow, flow, fixture.target_k, limit_k, _needed_w(fixture, terms.winter_k))
 
 
-def together(at: Operating, climate: Climate) -> Duty:
+def together(at: Operating, terms: Terms) -> Duty:
     """Return the duty of all fixtures in use at once: the sum of their powers, at the highest target among them."""
     used = [fixture for fixture in at.site.fixtures if fixture.at_once]
     target_k = max(fixture.target_k for fixture in used)
-    needed_w = sum(fixture.at_once * _needed_w(fixture, climate.winter_k) for fixture in used)
+    needed_w = sum(fixture.at_once * _needed_w(fixture, terms.winter_k) for fixture in used)
     shares = (
-        fixture.at_once * fixture.flow_m3_s * _hot_share(target_k, climate.winter_k, fixture.target_k)
-        for fixture in used
+        fixture.at_once * fixture.flow_m3_s * _hot_share(target_k, terms.winter_k, fixture.target_k) for fixture in used
     )
     flow = at.wanted_m3_s
-    return _duty(
-        at, climate, _Ask("all in use together", flow, sum(shares) or flow, target_k, climate.limit_k, needed_w)
-    )
+    return _duty(at, terms, Ask(say("all-together"), flow, sum(shares) or flow, target_k, terms.limit_k, needed_w))
 
 
-def selections(at: Operating, climate: Climate, duty: Duty) -> tuple[int, ...]:
+def selections(at: Operating, terms: Terms, duty: Duty) -> tuple[int, ...]:
     """Return the stages that can be selected for a fixture alone: its target is reached, its limit kept in summer.
 
     Whatever keeps the heater off here is left out; without a circuit there are none.
     """
     model, supply, found = at.model, at.site.supply, []
-    left_w = climate.reach_w(model) or (0.0,) * len(model.stages)
+    left_w = terms.reach_w(model) or (0.0,) * len(model.stages)
     for number in range(1, len(model.stages) + 1):
         closed = closed_stages(duty.flow_m3_s, model, number)
         warm = closed_stages(duty.flow_m3_s, model, number, falling=True)
         power_w = power_of_w(model, warm, supply.voltage_v, phases=supply.phases)
-        summer_k = heating.capped_outlet_k(climate.summer_k, duty.flow_m3_s, power_w, ceiling_k=model.water.cut_out_k)
+        summer_k = heating.capped_outlet_k(terms.summer_k, duty.flow_m3_s, power_w, ceiling_k=model.water.cut_out_k)
         if closed and left_w[closed[-1] - 1] >= duty.needed_w and summer_k <= duty.limit_k:
             found.append(number)
     return tuple(found)
@@ -198,19 +195,17 @@ def _suits_supply(site: Site, model: HeaterModel) -> bool:
     return near and model.frequency_hz == supply.frequency_hz
 
 
-def _serves(at: Operating, model: HeaterModel, climate: Climate, *, duty: Duty) -> bool:
-    left_w = climate.reach_w(model)
+def _serves(at: Operating, model: HeaterModel, terms: Terms, *, duty: Duty) -> bool:
     way = replace(at.way, heater=heater_loss(at.site, model))
     pressed = way.at_switches(duty.flow_m3_s) >= model.water.working_pressure.least_pa
-    reached = (way.greatest_flow() or 0.0) >= duty.flow_m3_s and model.water.greatest_outlet_k >= climate.target_k
-    if left_w is None or not (pressed and reached):
+    reached = way.brings(duty.flow_m3_s) and model.water.greatest_outlet_k >= terms.target_k
+    left_w = terms.reach_w(model) if pressed and reached else None
+    if left_w is None:
         return False
     return serving_stage(model, left_w, duty.heated_m3_s, needed_w=duty.needed_w, selected=None) is not None
 
 
-def smallest_heater(
-    at: Operating, models: Sequence[HeaterModel], climate: Climate, *, duty: Duty
-) -> HeaterModel | None:
+def smallest_heater(at: Operating, models: Sequence[HeaterModel], terms: Terms, *, duty: Duty) -> HeaterModel | None:
     """Return the least powerful model of the range that gives the power that a duty needs here, or None.
 
     The power is what the voltage drop leaves. It must suit the supply (phases, frequency, voltage within a tenth of its
@@ -218,5 +213,5 @@ def smallest_heater(
     """
     supply = at.site.supply
     suited = [model for model in models if _suits_supply(at.site, model)]
-    able = [model for model in suited if _serves(at, model, climate, duty=duty)]
-    return min(able, key=lambda model: stage_powers_w(model, supply.voltage_v, supply.phases)[-1], default=None)
+    rising = sorted(suited, key=lambda model: stage_powers_w(model, supply.voltage_v, supply.phases)[-1])
+    return next((model for model in rising if _serves(at, model, terms, duty=duty)), None)

@@ -36,17 +36,45 @@ WAIVABLE = (
     "terminal-size",
 )
 DECIDES: Mapping[DecisionKind, Severity] = {"accepted": "stop", "settled": "attention", "waived": "stop"}
-Worse = Literal["above", "below"]
+Worse = Literal["above", "below", "other"]
 # Only the band in which a sound heater works breaks the limit: data clear it, never a person.
 BAND_CASES = ("band", "band-any-supply")
-# Rule -> the values of its finding that a decision holds, and where worse lies.
+# Rule -> the values of its finding that a decision holds, and where worse lies: "other" is any other figure.
 HELD: Mapping[str, Mapping[str, Worse]] = {
+    "altitude": {"altitude": "above"},
+    "delivery": {"run": "above", "wait": "above", "wasted": "above"},
     "existing-conductor": {"allowed": "below", "needed": "above"},
+    "existing-device": {"device": "other", "needed": "above", "load": "above", "ceiling": "below", "marked": "below"},
+    "existing-circuits": {"feeds": "above", "described": "below"},
+    "existing-ground": {"ground": "other", "device": "above"},
+    "existing-poles": {"poles": "other", "lines": "above"},
+    "filter-screen": {"open": "below", "lost": "above"},
     "fixture-demand": {"needed": "above", "power": "below"},
+    "fixture-flow-limit": {"flow": "above", "limit": "below"},
+    "fixture-limit": {"stated": "above", "limit": "below"},
+    "fixture-pressure": {"left": "below", "needed": "above"},
+    "greatest-outlet": {"hottest": "above", "top": "above", "top_held": "above", "greatest": "below"},
     "hardness": {"hardness": "above"},
-    "hottest-water": {"hottest": "above", "inlet": "above", "limit": "below"},
+    "hottest-water": {
+        "hottest": "above",
+        "top": "above",
+        "top_held": "above",
+        "supply": "above",
+        "inlet": "above",
+        "limit": "below",
+    },
     "panel-demand": {"total": "above", "cautious": "above", "rating": "below"},
+    "panel-spaces": {"needed": "above", "free": "below"},
+    "pipe-velocity": {"velocity": "above", "limit": "below"},
+    "pressure-sag": {"drop": "above", "spare": "below"},
+    "residual-current-protection": {"device": "other", "limit": "other"},
+    "shared-source": {"total": "above", "greatest": "below"},
+    "simultaneous-use": {"needed": "above", "power": "below"},
+    "static-pressure": {"static": "above", "rest": "above", "code": "below"},
+    "supply-voltage": {"supply": "other", "rated": "other"},
+    "tankless-limit": {"hottest": "above", "top": "above", "supply": "above", "limit": "below"},
     "target-reached": {"target": "above", "inlet": "below", "power": "below"},
+    "terminal-size": {"size": "other", "smallest": "other", "largest": "other"},
     "thermal-expansion": {"hottest": "above", "swells": "above"},
     "voltage-drop": {"ratio": "above"},
     "working-flow": {"wanted": "below"},
@@ -55,12 +83,18 @@ HELD: Mapping[str, Mapping[str, Worse]] = {
 # How far a figure copied as it was printed may lie from the one found, in SI by kind.
 ROUNDING = {
     "concentration": 1.8e-3,  # 0.1 gpg
+    "count": 0.0,
     "current": 0.1,
     "flow": 6.4e-6,  # 0.1 gpm
+    "length": 0.31,  # 1 ft
     "power": 10.0,
     "pressure": 6894.8,  # 1 psi
     "ratio": 1e-3,
     "temperature": 1.0,
+    "text": 0.0,
+    "time": 6.0,  # 0.1 min
+    "velocity": 0.031,  # 0.1 ft/s
+    "voltage": 1.0,
     "volume": 3.8e-5,  # 0.01 gal
 }
 SAME = 1e-9
@@ -76,9 +110,7 @@ def with_decisions(findings: tuple[Finding, ...], decisions: Sequence[Decision])
     for place, entry in enumerate(decisions):
         found = marked.get(entry.finding)
         if found is None:
-            raise _refusal(
-                place, "finding", f"'{entry.finding}' is no finding of this site", expected=_listed(findings)
-            )
+            raise _no_finding(place, entry, findings)
         made = _made(entry)
         _refuse_units(place, made, found)
         lapsed: Lapse | None = "worse" if entry.kind == "settled" and found.severity == "stop" else None
@@ -107,11 +139,12 @@ def lapse(made: Decided, found: Finding, day: datetime.date | None = None) -> La
 
 def judged_on(results: Results, day: datetime.date | None) -> Results:
     """Return the results as the decisions stand on a day: those past their last day have lapsed."""
-    sites = (replace(site, findings=tuple(_on(found, day) for found in site.findings)) for site in results.sites)
+    sites = (replace(site, findings=tuple(on_day(found, day) for found in site.findings)) for site in results.sites)
     return replace(results, sites=tuple(sites))
 
 
-def _on(found: Finding, day: datetime.date | None) -> Finding:
+def on_day(found: Finding, day: datetime.date | None) -> Finding:
+    """Return a finding as its decision stands on a day; without one, none is late."""
     if found.decision is None or found.decision.lapsed:
         return found
     return replace(found, decision=replace(found.decision, lapsed=lapse(found.decision, found, day)))
@@ -129,25 +162,30 @@ def _held(found: Finding) -> Iterator[tuple[str, Value]]:
     values = [*found.values, *(value for rows in found.lists.values() for row in rows for value in row.values())]
     for name, worse in HELD.get(found.rule, {}).items():
         of_name = [value for value in values if value.symbol == name]
-        if of_name:
-            yield name, (max if worse == "above" else min)(of_name, key=lambda value: float(value.value))
+        if of_name and of_name[0].kind == "text":
+            yield name, of_name[0]
+        elif of_name:
+            yield name, (min if worse == "below" else max)(of_name, key=lambda value: float(value.value))
 
 
 def _beyond(at: Value, now: Value, worse: Worse) -> float:
     """Return by how much what is found is worse than what was decided [SI]; below 0 where it is better.
 
-    A value that is printed to the nearest may be half a step off.
+    A value that is printed to the nearest may be half a step off. A name, such as a size, is worse where it is another.
     """
-    beyond = float(now.value) - float(at.value) if worse == "above" else float(at.value) - float(now.value)
-    slack = ROUNDING[now.kind] / 2.0 if now.side == "nearest" else 0.0
+    if now.kind == "text" or at.kind == "text":
+        return float(" ".join(str(at.value).split()) != " ".join(str(now.value).split()))
+    beyond = float(at.value) - float(now.value) if worse == "below" else float(now.value) - float(at.value)
+    beyond = abs(beyond) if worse == "other" else beyond
+    slack = ROUNDING[now.kind] / 2.0 if now.bound == "neither" else 0.0
     return 0.0 if 0.0 < beyond <= slack + SAME * abs(float(now.value)) else beyond
 
 
 def _refuse_kind(place: int, entry: Decision, found: Finding) -> None:
     if found.severity != DECIDES[entry.kind]:
         wrong = f"'{entry.finding}' is {found.severity} here, and what is {entry.kind} is {DECIDES[entry.kind]}"
-        better = {"ok": "leave the entry out", "attention": "kind: settled", "stop": "mend it"}
-        raise _refusal(place, "kind", wrong, expected=better[found.severity])
+        expected = {"ok": "leave the entry out", "attention": "kind: settled", "stop": "mend it"}[found.severity]
+        raise _refusal(place, "kind", wrong, expected=expected)
     if found.case in BAND_CASES and entry.case in (None, found.case):
         wrong = f"no person can settle '{entry.finding}': only the band in which a sound heater works breaks the limit"
         raise _refusal(place, "finding", wrong, expected="do what the finding says, such as supply: voltage_range")
@@ -188,9 +226,10 @@ def _refuse_figures(place: int, made: Decided, found: Finding) -> None:
             raise _refusal(place, "at", wrong, expected=f"copy {name} from the finding")
 
 
-def _listed(findings: Sequence[Finding]) -> str:
+def _no_finding(place: int, entry: Decision, findings: Sequence[Finding]) -> CannotCompute:
     graver = [found.id for found in findings if found.severity != "ok"]
-    return f"write one of {', '.join(graver)}" if graver else "leave the entry out: nothing is found here"
+    expected = f"write one of {', '.join(graver)}" if graver else "leave the entry out: nothing is found here"
+    return _refusal(place, "finding", f"'{entry.finding}' is no finding of this site", expected=expected)
 
 
 def _refusal(place: int, key: str, wrong: str, *, expected: str) -> CannotCompute:

@@ -9,7 +9,8 @@ from generator.compute.verdict.off import stays_off
 from generator.model.heater import HeaterModel
 from generator.model.results import FlowWindow, SiteResult
 from generator.model.site import Site
-from generator.model.tolerances import SettingError
+from generator.model.tables.tolerances import SettingError
+from generator.si import GALLON_M3
 
 
 def selected_stage(site: Site, model: HeaterModel) -> int:
@@ -37,6 +38,21 @@ def can_be_set(window: FlowWindow) -> bool:
     """Return whether a hand can set a flow in the window; one without a known least flow holds none."""
     ends_known = window.greatest.state == "no-bound" or isinstance(window.greatest.value, float)
     return window.why_empty is None and isinstance(window.least.value, float) and ends_known
+
+
+# What a bucket is marked with, by family of the code basis [m3]: a gallon, or five liters. Common practice, no source.
+CONTAINER_M3 = {"nfpa70": GALLON_M3, "iec60364": 5e-3}
+
+
+def fill_time_s(volume_m3: float, flow_m3_s: float) -> float:
+    """Return how long [s] a volume [m3] takes to fill at a steady flow [m3/s]: t = V / Q, conservation of volume.
+
+    ZeroDivisionError without a flow.
+
+    >>> round(fill_time_s(0.003785411784, 0.003785411784 / 60.0), 1)  # a gallon at one gallon a minute, by hand
+    60.0
+    """
+    return volume_m3 / flow_m3_s
 
 
 def leading(windows: Sequence[FlowWindow], site: Site, model: HeaterModel) -> FlowWindow:

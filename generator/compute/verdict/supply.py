@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from generator.model.tolerances import ServiceVoltage
+from generator.model.tables.tolerances import ServiceVoltage
 
 
 def ordinary_range_v(rated_v: float, service: ServiceVoltage) -> tuple[float, float]:

@@ -15,8 +15,9 @@ from dataclasses import dataclass
 
 from generator.compute.circuit.supply_connection import SupplyConnection
 from generator.model.heater import Stage
+from generator.model.said import say
 
-KIRCHHOFF = "Ohm's and Kirchhoff's laws; resistive load and conductors in series"
+KIRCHHOFF = say("kirchhoff")
 
 # Line-to-line unit phasors of a symmetrical supply, as line-to-neutral phasors of 1/sqrt(3).
 _PHASORS = tuple(cmath.exp(-2j * math.pi * line / 3.0) / math.sqrt(3.0) for line in range(3))
@@ -26,12 +27,19 @@ PAIRS = {"L1-L2": (0, 1), "L2-L3": (1, 2), "L3-L1": (2, 0)}
 @dataclass(frozen=True, slots=True)
 class Delivered:
     """What reaches the heater: power [W], greatest voltage drop [V], supply voltage [V], and the current [A] of each
-    line, L1, L2, L3 where a stage stands across one pair of three lines, else the one that every line carries."""
+    line, L1, L2, L3 where a stage stands across one pair of three lines, else the one that every line carries.
+
+    `pairs_v`: the voltage drop [V] of each pair of three lines, in the order of PAIRS, else the one of every pair."""
 
     lines_a: tuple[float, ...]
     power_w: float
     drop_v: float
     supply_v: float
+    pairs_v: tuple[float, ...]
+
+    def pair_v(self, place: int) -> float:
+        """Return the voltage drop [V] of one pair of lines, 0 for L1-L2; lines that carry the same drop the same."""
+        return self.pairs_v[place if len(self.pairs_v) > 1 else 0]
 
     @property
     def current_a(self) -> float:
@@ -95,7 +103,8 @@ def deliver(
     at_heater = supply_v * load / (load + conductors_in_series(connection) * conductor_ohm)
     power = at_heater**2 / load
     current = power / at_heater / (math.sqrt(3.0) if connection.phases == 3 else 1.0)
-    return Delivered((current,), power, supply_v - at_heater, supply_v)
+    drop = supply_v - at_heater
+    return Delivered((current,), power, drop, supply_v, (drop,))
 
 
 def conductor_ohm_for_drop(load: float, ratio: float, connection: SupplyConnection) -> float:
@@ -133,8 +142,9 @@ def _deliver_unbalanced(
         currents[a] += conductance * between[a, b]
         currents[b] -= conductance * between[a, b]
     power = sum(across[pair] * abs(between[pair]) ** 2 for pair in across)
-    drop = max(supply_v - abs(between[pair]) for pair in across if across[pair])
-    return Delivered(tuple(map(abs, currents)), power, drop, supply_v)
+    drops = {pair: supply_v - abs(between[pair]) for pair in across}
+    drop = max(drops[pair] for pair in across if across[pair])
+    return Delivered(tuple(map(abs, currents)), power, drop, supply_v, tuple(drops.values()))
 
 
 def _line_volts(

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from generator.compute.circuit.circuit import Circuit
 from generator.compute.circuit.drop.voltage_drop import at_stage, rise_lost, size_for_drop, worst_drop_ratio
 from generator.compute.circuit.sizes import smaller
-from generator.compute.circuit.working import percent, text
+from generator.compute.circuit.values import percent, text
 from generator.model.figures import Value
 from generator.model.finding_rules import Judgement, Rule
 from generator.model.heater import Terminals
@@ -29,10 +29,10 @@ def voltage_drop(circuit: Circuit, sources: Mapping[str, str], *, existing: bool
     passed = [limit for limit in wires.limits.values() if found.drop_ratio > limit]
     better, within = size_for_drop(load, wires), worst_drop_ratio(load, wires) <= wires.limit
     values: tuple[Value, ...] = (
-        Value("drop", found.drop_v, "voltage", "up"),
-        percent("ratio", found.drop_ratio, "up"),
+        Value("drop", found.drop_v, "voltage", "at_least"),
+        percent("ratio", found.drop_ratio, "at_least"),
         percent("limit", max(passed) if passed else wires.limit),
-        percent("lost", rise_lost(load, wires, closed), "up"),
+        percent("lost", rise_lost(load, wires, closed), "at_least"),
         text("existing" if existing else "size", wires.size),
         Value("length", wires.length_m, "length"),
     )

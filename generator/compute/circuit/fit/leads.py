@@ -9,7 +9,7 @@ import math
 from collections.abc import Mapping, Sequence
 
 from generator.compute.circuit.supply_connection import SupplyConnection
-from generator.compute.circuit.working import text, volts
+from generator.compute.circuit.values import text, volts
 from generator.errors import CannotCompute
 from generator.model.finding_rules import Judgement, Rule
 from generator.model.heater import HeaterModel, LeadRole

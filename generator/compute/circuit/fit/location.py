@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from generator.compute.circuit.working import count, text
+from generator.compute.circuit.values import choice, count, text
 from generator.model.figures import Severity
 from generator.model.finding_rules import Judgement, Rule
 from generator.model.heater import HeaterModel
@@ -55,7 +55,7 @@ def enclosure(site: Site, model: HeaterModel, sources: Mapping[str, str]) -> Jud
     the damp of a place that is left to freeze.
     """
     place, needed = site.place, _needed(site)
-    values = (text("enclosure", model.enclosure), text("place", place.kind), text("needed", needed))
+    values = (text("enclosure", model.enclosure), choice("place", place.kind), text("needed", needed))
     case, severity = _enclosed(site, ENCLOSURES.index(model.enclosure), ENCLOSURES.index(needed))
     return ENCLOSURE.judge(case, severity, values, source=sources[ENCLOSURE.name])
 

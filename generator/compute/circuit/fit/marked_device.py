@@ -13,7 +13,7 @@ from generator.compute.circuit.circuit import Rules
 from generator.compute.circuit.load import Load, loads
 from generator.compute.circuit.sizes import standard_ratings
 from generator.compute.circuit.supply_connection import connect
-from generator.compute.circuit.working import amps, text
+from generator.compute.circuit.values import amps, text
 from generator.errors import CannotCompute
 from generator.model.figures import Row
 from generator.model.finding_rules import Judgement, Rule
@@ -58,8 +58,8 @@ def _marked(model: HeaterModel, rules: Rules) -> Iterator[Row]:
             yield {
                 "feed": text("feed", of_feed[0].name),
                 "marked": amps("marked", marked_a),
-                "current": amps("current", max(load.rated_current_a for load in of_feed), "up"),
-                "most": amps("most", max(_plausible_a(load, rules) for load in of_feed), "down"),
+                "current": amps("current", max(load.rated_current_a for load in of_feed), "at_least"),
+                "most": amps("most", max(_plausible_a(load, rules) for load in of_feed), "at_most"),
             }
 
 

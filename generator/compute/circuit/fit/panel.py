@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from generator.compute.circuit.load import Load
-from generator.compute.circuit.working import amps, count, text
+from generator.compute.circuit.values import amps, count, text
 from generator.model.figures import Severity, Value
 from generator.model.finding_rules import Judgement, Rule
 from generator.model.site import Panel, Site
@@ -82,15 +82,17 @@ def panel_demand(panel: Panel, own: Share, others: Sequence[Share], *, sources: 
     most_a = panel.rating_a * (1.0 + 1e-9)
     severity: Severity = "stop" if total > most_a else "attention" if cautious > most_a else "ok"
     values = (
-        amps("demand", panel.demand_a, "up"),
+        amps("demand", panel.demand_a, "at_least"),
         text("method", panel.demand_method),
-        amps("heater", own.heater_a, "up"),
-        amps("total", total, "up"),
-        amps("cautious", cautious, "up"),
+        amps("heater", own.heater_a, "at_least"),
+        amps("total", total, "at_least"),
+        amps("cautious", cautious, "at_least"),
         amps("rating", panel.rating_a),
         *_named(panel),
     )
-    rows = tuple({"site": text("site", one.site), "current": amps("current", one.heater_a, "up")} for one in others)
+    rows = tuple(
+        {"site": text("site", one.site), "current": amps("current", one.heater_a, "at_least")} for one in others
+    )
     case = "within" if severity == "ok" else "above"
     return DEMAND.judge(case, severity, values, lists={"others": rows}, source=sources[DEMAND.name])
 

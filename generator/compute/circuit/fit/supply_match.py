@@ -6,15 +6,15 @@ from collections.abc import Iterable, Mapping
 
 from generator.compute.circuit.load import HIGHEST_SUPPLY_RATIO
 from generator.compute.circuit.supply_connection import SupplyConnection
-from generator.compute.circuit.working import count, percent, text, volts
+from generator.compute.circuit.values import count, percent, text, volts
 from generator.compute.heat.balance import power_at_voltage_w
 from generator.compute.severity import ok_or_attention, ok_or_stop
 from generator.compute.verdict.supply import is_ordinary
 from generator.model.figures import Severity, Value
 from generator.model.finding_rules import Judgement, Rule
 from generator.model.heater import HeaterModel, Rating
-from generator.model.site import Site
-from generator.model.tolerances import ServiceVoltage
+from generator.model.site import Site, VoltageRange
+from generator.model.tables.tolerances import ServiceVoltage
 
 # Supply over rated voltage. The two limits at which we say stop are this handbook's own: above, the elements outrun
 # their circuit; below, a heater so starved is on the wrong system.
@@ -24,7 +24,9 @@ SAME_FREQUENCY_HZ = 0.5
 VOLTAGES = ("supply", "rated", "power", "rated_power", "share")
 FAR = (*VOLTAGES, "other")
 VOLTAGE = Rule(
-    "supply-voltage", {"ordinary": VOLTAGES, "low": VOLTAGES, "high": VOLTAGES, "far-below": FAR, "far-above": FAR}
+    "supply-voltage",
+    {case: VOLTAGES for case in ("ordinary", "low", "high", "range-low", "range-high", "range-far-above")}
+    | {"far-below": FAR, "far-above": FAR},
 )
 FREQUENCIES = ("supply", "rated")
 FREQUENCY = Rule("supply-frequency", {"same": FREQUENCIES, "other": FREQUENCIES})
@@ -43,29 +45,44 @@ NEUTRAL = Rule(
 
 
 def supply_voltage(
-    connection: SupplyConnection, sources: Mapping[str, str], service: ServiceVoltage, *, ratings: Iterable[Rating] = ()
+    connection: SupplyConnection,
+    sources: Mapping[str, str],
+    service: ServiceVoltage,
+    *,
+    ratings: Iterable[Rating] = (),
+    known: VoltageRange | None = None,
 ) -> Judgement:
     """Judge the supply voltage against the rated one and its range in service; power and rise go with the square.
 
+    `known`, what the site states of its range: where only an end of it is out of service, `attention`, at that end.
+    But `stop` where it rises beyond what stops as stated: a supply that is known to go there takes the elements there.
     Where it stops, one of `ratings`, the heater's, that is for one phase and fits across two of three lines is named.
     """
     rating, ratio = connection.rating, connection.ratio
-    power = power_at_voltage_w(rating.power_w, rating.voltage_v, connection.voltage_v)
-    values = (
-        volts("supply", connection.voltage_v),
-        volts("rated", rating.voltage_v),
-        Value("power", power, "power"),
-        Value("rated_power", rating.power_w, "power"),
-        percent("share", ratio**2),
-    )
-    source = sources[VOLTAGE.name]
+    source, values = sources[VOLTAGE.name], _voltages(rating, connection.voltage_v)
     if is_ordinary(connection.voltage_v, rating.voltage_v, service):
+        for case, end_v in (("range-high", known.greatest_v), ("range-low", known.least_v)) if known else ():
+            if end_v > HIGHEST_SUPPLY_RATIO * rating.voltage_v * (1.0 + 1e-9):
+                return VOLTAGE.judge("range-far-above", "stop", _voltages(rating, end_v), source=source)
+            if not is_ordinary(end_v, rating.voltage_v, service):
+                return VOLTAGE.judge(case, "attention", _voltages(rating, end_v), source=source)
         return VOLTAGE.judge("ordinary", "ok", values, source=source)
     severity: Severity = "attention" if LOWEST <= ratio <= HIGHEST_SUPPLY_RATIO else "stop"
     single = (one.voltage_v for one in ratings if one.phases == 1 and connection.phases == 3)
     others = [rated_v for rated_v in single if is_ordinary(connection.voltage_v, rated_v, service)]
     other = (volts("other", others[0]),) if severity == "stop" and others else ()
     return VOLTAGE.judge(_case(ratio), severity, (*values, *other), source=source)
+
+
+def _voltages(rating: Rating, supply_v: float) -> tuple[Value, ...]:
+    power = power_at_voltage_w(rating.power_w, rating.voltage_v, supply_v)
+    return (
+        volts("supply", supply_v),
+        volts("rated", rating.voltage_v),
+        Value("power", power, "power"),
+        Value("rated_power", rating.power_w, "power"),
+        percent("share", (supply_v / rating.voltage_v) ** 2),
+    )
 
 
 def _case(ratio: float) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from generator.compute.circuit.sizes import smaller
-from generator.compute.circuit.working import text
+from generator.compute.circuit.values import choice, text
 from generator.model.finding_rules import Judgement, Rule
 from generator.model.heater import Terminals
 from generator.model.site import Site
@@ -19,8 +19,8 @@ def terminal_material(site: Site, terminals: Terminals, sources: Mapping[str, st
     """Judge the conductors' metal against what the terminals are marked for."""
     metal = site.route.conductor
     fits = metal in terminals.conductors
-    lists = {"marked_for": tuple({"metal": text("metal", one)} for one in terminals.conductors)}
-    case, values, source = "marked" if fits else "not-marked", (text("metal", metal),), sources[MATERIAL.name]
+    lists = {"marked_for": tuple({"metal": choice("metal", one)} for one in terminals.conductors)}
+    case, values, source = "marked" if fits else "not-marked", (choice("metal", metal),), sources[MATERIAL.name]
     return MATERIAL.judge(case, "ok" if fits else "stop", values, lists=lists, source=source)
 
 

@@ -12,10 +12,11 @@ from dataclasses import replace
 
 from generator.compute.circuit.candidate import Capacity
 from generator.compute.circuit.iec.conditions import TERMINAL_INSULATION, Conditions
-from generator.compute.circuit.working import amps, count, kelvin, ratio, text
+from generator.compute.circuit.values import amps, count, kelvin, ratio, text
 from generator.errors import CannotCompute, MissingCell
-from generator.model.codes import CodeBasis
 from generator.model.figures import Step
+from generator.model.said import say
+from generator.model.tables.codes import CodeBasis
 
 
 def capacity(size: str, conditions: Conditions, basis: CodeBasis) -> Capacity:
@@ -62,34 +63,34 @@ def capacity_steps(found: Capacity, conditions: Conditions, basis: CodeBasis) ->
     """Return the working of one capacity, line by line."""
     ambient = basis.tables[conditions.method.correction_table or "ambient_correction"]
     factors = (amps("I_0", found.table_a), ratio("k_a", found.ambient_factor), ratio("k_g", found.company_factor))
-    grouping, source_of = text("arrangement", conditions.grouping or "by itself"), basis.rules.source_of
+    grouping, source_of = text(say("arrangement"), conditions.grouping or say("by-itself")), basis.rules.source_of
     steps = [
         Step(
-            "I_0 = capacity of S by method, insulation and loaded conductors",
-            (text("S", found.size), text("column", conditions.column)),
+            say("capacity-of-size"),
+            (text("S", found.size), text(say("column"), conditions.column)),
             amps("I_0", found.table_a),
             basis.tables["ampacity"].source,
         ),
         Step(
-            "k_a = factor for the ambient T_a",
+            say("ambient-factor"),
             (kelvin("T_a", conditions.ambient_c),),
             ratio("k_a", found.ambient_factor),
             ambient.source,
         ),
         Step(
-            "k_g = factor for n circuits together",
+            say("grouping-factor"),
             (count("n", conditions.circuits), grouping),
             ratio("k_g", found.company_factor),
             basis.tables["grouping"].source,
         ),
-        Step("I_c = I_0 × k_a × k_g", factors, amps("I_c", found.corrected_a, "down"), source_of("correction")),
+        Step("I_c = I_0 × k_a × k_g", factors, amps("I_c", found.corrected_a, "at_most"), source_of("correction")),
     ]
     if found.termination_a is not None:
-        stand = (kelvin("terminal rating", conditions.terminations_c), text("S", found.size))
-        limit = amps("I_t", found.termination_a, "down")
-        formula = "I_t = capacity of S with PVC, found the same way, which the terminals stand"
+        stand = (kelvin(say("terminal-rating"), conditions.terminations_c), text("S", found.size))
+        limit = amps("I_t", found.termination_a, "at_most")
+        formula = say("capacity-with-pvc")
         steps.append(Step(formula, stand, limit, source_of("terminations")))
-    usable = amps("I_z", found.usable_a, "down")
+    usable = amps("I_z", found.usable_a, "at_most")
     limits = tuple(step.result for step in steps[3:])
     least = f"I_z = min({', '.join(limit.symbol for limit in limits)})" if len(limits) > 1 else "I_z = I_c"
     steps.append(Step(least, limits, usable, source_of("capacity-limits")))

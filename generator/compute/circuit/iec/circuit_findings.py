@@ -11,7 +11,7 @@ from collections.abc import Mapping
 
 from generator.compute.circuit.circuit import Circuit
 from generator.compute.circuit.iec.conditions import Conditions
-from generator.compute.circuit.working import amps, text
+from generator.compute.circuit.values import amps, text
 from generator.compute.severity import ok_or_attention, ok_or_stop
 from generator.model.finding_rules import Judgement, Rule
 from generator.model.site import Site
@@ -29,8 +29,8 @@ WIRING = Rule(
 def circuit_device(circuit: Circuit) -> Judgement:
     """Judge whether the marking leaves room for the design current."""
     load, device_a, marked_a = circuit.load, circuit.ratings.device_a, circuit.load.feed.maximum_device_a
-    marked = () if marked_a is None else (amps("marked", marked_a, "down"),)
-    values = (text("feed", load.name), amps("load", load.current_a, "up"), amps("device", device_a), *marked)
+    marked = () if marked_a is None else (amps("marked", marked_a, "at_most"),)
+    values = (text("feed", load.name), amps("load", load.current_a, "at_least"), amps("device", device_a), *marked)
     fits = device_a >= load.current_a - 1e-9
     source = circuit.rules.basis.rules.sources[DEVICE.name]
     return DEVICE.judge("iec-fits" if fits else "iec-too-small", ok_or_stop(fits), values, source=source)

@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.compute.circuit.supply_connection import SupplyConnection
-from generator.compute.circuit.working import celsius
+from generator.compute.circuit.values import celsius
 from generator.errors import CannotCompute
-from generator.model.codes import CodeBasis, WiringMethod
 from generator.model.heater import HeaterModel
 from generator.model.site import Site
+from generator.model.tables.codes import CodeBasis, WiringMethod
 
 REFERENCE_METHOD, REFERENCE_INSULATION = "A1", "PVC"  # a model's own page: the method that carries least in air
 TERMINAL_INSULATION = "PVC"  # the insulation whose conductor temperature ordinary terminals stand

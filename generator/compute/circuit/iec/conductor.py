@@ -1,26 +1,23 @@
 """The conductor by IEC 60364: the rules put to each size, what it resists, and the protective conductor beside it.
 
-IEC 60364-4-43, 433.1: Ib <= In <= Iz and I2 <= 1.45 Iz. The resistance is rho over area, rho being 1.25 times that at
+IEC 60364-4-43, 433.1: Ib <= In <= Iz and I2 <= 1.45 Iz, I2 being the current that opens the device within the
+conventional time. The resistance is rho over area, rho being 1.25 times that at
 20 degC (60364-5-52 annex G). The protective conductor goes by the line conductor, of the same metal, run with it
 (60364-5-54 table 54.2).
 """
 
 from __future__ import annotations
 
-from typing import TypeVar
-
 from generator.compute.circuit.candidate import Candidate, Check, Demand
 from generator.compute.circuit.circuit import Ground
 from generator.compute.circuit.iec.capacity import capacity
 from generator.compute.circuit.iec.conditions import Conditions
 from generator.compute.circuit.sizes import area_mm2
+from generator.compute.circuit.stated_by_basis import stated
 from generator.errors import CannotCompute, MissingCell
-from generator.model.codes import CodeBasis, Resistivity
-
-# I2 over In: the current that opens the device within the conventional time. Circuit-breakers of IEC 60898-1 are
-# assumed; gG fuses have 1.6 and would need larger conductors.
-CONVENTIONAL = 1.45
-Stated = TypeVar("Stated")
+from generator.model.said import say
+from generator.model.tables.basis_header import Resistivity
+from generator.model.tables.codes import CodeBasis
 
 
 def judge(size: str, demand: Demand, conditions: Conditions, *, basis: CodeBasis) -> Candidate:
@@ -30,17 +27,17 @@ def judge(size: str, demand: Demand, conditions: Conditions, *, basis: CodeBasis
     """
     found, overcurrent = capacity(size, conditions, basis), basis.rules.source_of("circuit-device")
     load_a, device_a, usable_a = demand.load_a, demand.device_a, found.usable_a
-    within = "needed: I_n; allowed: I_z"
+    within, opens = say("i-n-in-i-z"), stated(basis.header.conventional_current, "conventional_current", basis)
     checks = (
-        Check("device within the capacity", overcurrent, device_a, usable_a, within, by_device=True),
+        Check(say("device-in-capacity"), overcurrent, device_a, usable_a, within, by_device=True),
         Check(
-            "1.45 rule",
+            say("conventional-rule", factor=opens),
             basis.rules.source_of("conventional-current"),
-            CONVENTIONAL * device_a,
-            CONVENTIONAL * usable_a,
-            "needed: I_2 = 1.45 I_n; allowed: 1.45 I_z",
+            opens * device_a,
+            opens * usable_a,
+            say("conventional-currents", factor=opens),
         ),
-        Check("design current within the capacity", overcurrent, load_a, usable_a, "needed: I_b; allowed: I_z"),
+        Check(say("design-in-capacity"), overcurrent, load_a, usable_a, say("i-b-in-i-z")),
     )
     return Candidate(size, found, checks)
 
@@ -55,19 +52,12 @@ def resistance_ohm_m(size: str, basis: CodeBasis) -> float:
 
 def copper(basis: CodeBasis) -> Resistivity:
     """Return the resistivity of copper that the basis states."""
-    return stated(basis.header.conductor_resistivity.copper, "resistivity of copper", basis)
+    return stated(basis.header.conductor_resistivity.copper, "conductor_resistivity", basis)
 
 
 def drop_limits(basis: CodeBasis) -> dict[str, float]:
     """Return the recommended limit of the voltage drop of uses other than lighting, as a ratio."""
-    return {"other uses": stated(basis.header.voltage_drop.other_uses, "voltage drop for other uses", basis).limit}
-
-
-def stated(found: Stated | None, what: str, basis: CodeBasis) -> Stated:
-    """Return what a basis states; CannotCompute where it does not, which the reader lets no basis of this family."""
-    if found is None:
-        raise CannotCompute(("code_basis",), f"the basis {basis.id} states no {what}", "a basis that does")
-    return found
+    return {"other-uses": stated(basis.header.voltage_drop.other_uses, "voltage_drop", basis).limit}
 
 
 def protective(basis: CodeBasis, *, device_a: float, needed: str, installed: str) -> Ground:

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from generator.compute.circuit.circuit import Circuit
-from generator.compute.circuit.existing import CONDUCTOR_VALUES, conductor_values, judged
+from generator.compute.circuit.existing import CONDUCTOR_VALUES, conductor_values, existing_candidate
 from generator.compute.circuit.sizes import smaller, standard_ratings
-from generator.compute.circuit.working import amps, count, text
+from generator.compute.circuit.values import amps, count, text
 from generator.compute.severity import ok_or_attention, ok_or_stop
 from generator.model.finding_rules import Judgement, Rule
 from generator.model.site import ExistingCircuit
@@ -25,8 +25,8 @@ def existing_device(circuit: Circuit, existing: ExistingCircuit) -> Judgement:
     marked, load_a, basis = circuit.load.feed.maximum_device_a, circuit.load.current_a, circuit.rules.basis
     values = (
         amps("device", existing.device_a),
-        amps("load", load_a, "up"),
-        *(() if marked is None else (amps("marked", marked, "down"),)),
+        amps("load", load_a, "at_least"),
+        *(() if marked is None else (amps("marked", marked, "at_most"),)),
     )
     source = basis.rules.sources[DEVICE.name]
     if existing.device_a < load_a - 1e-9 or existing.device_a > circuit.ratings.ceiling_a:
@@ -37,8 +37,8 @@ def existing_device(circuit: Circuit, existing: ExistingCircuit) -> Judgement:
 
 def existing_conductor(circuit: Circuit, existing: ExistingCircuit, method: str) -> Judgement:
     """Judge the existing conductors on the existing device, under the route's conditions."""
-    found = judged(circuit, existing)
-    own = (text("method", method), amps("capacity", found.capacity.usable_a, "down"))
+    found = existing_candidate(circuit, existing)
+    own = (text("method", method), amps("capacity", found.capacity.usable_a, "at_most"))
     values = conductor_values(circuit, existing, found, own=own)
     source = circuit.rules.basis.rules.sources[CONDUCTOR.name]
     return CONDUCTOR.judge(f"iec-{found.protection}", ok_or_stop(found.carries), values, source=source)

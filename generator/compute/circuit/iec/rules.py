@@ -4,25 +4,27 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from typing import ClassVar
 
 from generator.compute.circuit import circuit as shared
 from generator.compute.circuit.candidate import Candidate, Capacity, Demand, Limit
 from generator.compute.circuit.circuit import Circuit, Ground, Ratings, Wired
-from generator.compute.circuit.iec import circuit_findings, conductor, existing_findings, rating
+from generator.compute.circuit.iec import circuit_findings, conductor, device_rating, existing_findings
 from generator.compute.circuit.iec.capacity import capacity_steps
 from generator.compute.circuit.iec.conditions import Conditions, reference_conditions, site_conditions
-from generator.compute.circuit.iec.residual_current import residual_current_protection
+from generator.compute.circuit.iec.residual_current import residual_current_protection, residual_current_type
 from generator.compute.circuit.load import Load
 from generator.compute.circuit.sizes import next_standard
 from generator.compute.circuit.supply_connection import INTERNATIONAL, SupplyConnection
-from generator.compute.circuit.working import text
+from generator.compute.circuit.values import text
 from generator.compute.severity import worst
 from generator.errors import CannotCompute
-from generator.model.codes import CodeBasis
 from generator.model.figures import Figure, Step, Value
 from generator.model.finding_rules import Judgement
 from generator.model.heater import HeaterModel, Material
+from generator.model.said import say
 from generator.model.site import ExistingCircuit, Site
+from generator.model.tables.codes import CodeBasis
 
 
 @dataclass(frozen=True)
@@ -32,11 +34,16 @@ class IecRules(shared.Rules):
     conditions: Conditions
 
     TO_NEUTRAL = INTERNATIONAL
-    CONTINUOUS = 1.0  # the standard has no factor for continuous loads
-    GROUND = "Protective conductor"
-    POLES = "poles = live conductors, the neutral included"
-    HEADS = ("table", "after correction", "termination limit", "capacity")
-    NO_LIMIT = "the terminals stand what the conductor reaches"
+    GROUND = say("protective-conductor")
+    POLES = say("poles-live")
+    HEADS: ClassVar[Mapping[str, str]] = {
+        "table": say("table-column"),
+        "after-correction": say("after-correction"),
+        "termination-limit": say("termination-limit"),
+        "capacity": say("capacity-column"),
+    }
+    NO_LIMIT = say("no-terminal-limit")
+    DEVICE = (residual_current_type,)
 
     @classmethod
     def at_site(cls, site: Site, model: HeaterModel, connection: SupplyConnection, *, basis: CodeBasis) -> IecRules:
@@ -47,6 +54,11 @@ class IecRules(shared.Rules):
     def by_nameplate(cls, model: HeaterModel, connection: SupplyConnection, basis: CodeBasis) -> IecRules:
         """Return the rules for a model's own page."""
         return cls(basis, reference_conditions(model, connection, basis))
+
+    @staticmethod
+    def continuous(_basis: CodeBasis) -> float:
+        """Return 1: the standard has no factor for continuous loads."""
+        return 1.0
 
     @staticmethod
     def poles(connection: SupplyConnection) -> int:
@@ -74,7 +86,7 @@ class IecRules(shared.Rules):
 
     def rate(self, load: Load) -> Ratings:
         """Return the ratings of a circuit."""
-        return rating.rate(load, self.basis)
+        return device_rating.rate(load, self.basis)
 
     def judge(self, size: str, demand: Demand) -> Candidate:
         """Return a size with every rule put to it."""
@@ -116,17 +128,17 @@ class IecRules(shared.Rules):
     def resistance_step(self, size: str) -> Step:
         """Return the step that states the resistance of a size."""
         rho, source = conductor.copper(self.basis), self.basis.rules.source_of("conductor-resistance")
-        value = Value("r", self.resistance_ohm_m(size), "resistance_per_length", "up")
+        value = Value("r", self.resistance_ohm_m(size), "resistance_per_length", "at_least")
         return Step("r = ρ / S", (text("ρ", f"{rho.value:g} {rho.unit}"), text("S", size)), value, source)
 
     def rating_figures(self, circuit: Circuit) -> tuple[Figure, Figure, Figure, Figure]:
         """Return floor, recommended, ceiling and device."""
-        return rating.rating_figures(circuit)
+        return device_rating.rating_figures(circuit)
 
     def ground_steps(self, ground: Ground) -> tuple[Step, ...]:
         """Return the working of the protective conductor."""
         inputs, source = (text("S", ground.installed),), self.basis.tables["protective_conductor"].source
-        return (Step("S_p = size for line conductors of S", inputs, text("S_p", ground.size), source),)
+        return (Step(say("protective-for"), inputs, text("S_p", ground.size), source),)
 
     def about_circuit(self, at: Wired) -> Iterator[Judgement]:
         """Yield device and wiring method."""
@@ -137,7 +149,7 @@ class IecRules(shared.Rules):
         """Yield residual-current protection."""
         connection = at.circuits[0].load.connection
         least_a = min(circuit.ratings.device_a for circuit in at.circuits)
-        yield residual_current_protection(at.site, connection, least_a, sources=self.basis.rules.sources)
+        yield residual_current_protection(at.site, connection, least_a, basis=self.basis)
 
     def about_existing(self, at: Wired, existing: ExistingCircuit) -> Iterator[Judgement]:
         """Yield device, conductor, poles and ground."""

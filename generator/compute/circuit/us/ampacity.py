@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from generator.compute.circuit.candidate import Capacity
 from generator.compute.circuit.us.conditions import Conditions
-from generator.compute.circuit.working import amps, count, kelvin, ratio, text
+from generator.compute.circuit.values import amps, count, kelvin, ratio, text
 from generator.errors import CannotCompute, MissingCell
-from generator.model.codes import CodeBasis
 from generator.model.figures import Step
+from generator.model.said import say
+from generator.model.tables.codes import CodeBasis
 
 
 def ampacity(size: str, conditions: Conditions, basis: CodeBasis) -> Capacity:
@@ -57,38 +58,38 @@ def ampacity_steps(found: Capacity, conditions: Conditions, basis: CodeBasis) ->
     tables = basis.tables
     size = text("S", found.size)
     base = Step(
-        f"A_0 = ampacity of S, insulation rated {conditions.insulation_c} °C",
-        (size, text("metal", conditions.material), text("insulation type", conditions.insulation)),
+        say("ampacity-of-size", rated=conditions.insulation_c),
+        (size, text(say("metal"), conditions.material), text(say("insulation-type"), conditions.insulation)),
         amps("A_0", found.table_a),
         tables["ampacity"].source,
     )
     ambient = Step(
-        "k_a = factor for the ambient T_a",
+        say("ambient-factor"),
         (kelvin("T_a", conditions.ambient_c),),
         ratio("k_a", found.ambient_factor),
         tables["ambient_correction"].source,
     )
     company = Step(
-        "k_n = factor for n current-carrying conductors together",
+        say("count-factor"),
         (count("n", conditions.carrying),),
         ratio("k_n", found.company_factor),
         tables["adjustment"].source,
     )
     factors = (amps("A_0", found.table_a), ratio("k_a", found.ambient_factor), ratio("k_n", found.company_factor))
-    result = amps("A_1", found.corrected_a, "down")
+    result = amps("A_1", found.corrected_a, "at_most")
     corrected = Step("A_1 = A_0 × k_a × k_n", factors, result, basis.rules.source_of("correction"))
     termination = Step(
-        f"A_2 = ampacity of S on the terminals' {conditions.termination_c} °C column",
+        say("terminals-column", rated=conditions.termination_c),
         (size,),
         amps("A_2", column_a(found.size, conditions.termination_c, conditions, basis=basis)),
         basis.rules.source_of("termination-column"),
     )
     steps = [base, ambient, company, corrected, termination]
     if conditions.method is not None and found.method_a is not None:
-        formula = f"A_3 = ampacity of S on the wiring method's {conditions.method.ampacity_column_c:.0f} °C column"
-        inputs = (size, text("wiring method", conditions.method.title))
+        formula = say("methods-column", rated=f"{conditions.method.ampacity_column_c:.0f}")
+        inputs = (size, text(say("wiring-method"), conditions.method.title))
         steps.append(Step(formula, inputs, amps("A_3", found.method_a), basis.methods.cite(conditions.method.clause)))
     limits = tuple(step.result for step in steps[3:])
     least = f"A = min({', '.join(limit.symbol for limit in limits)})"
-    steps.append(Step(least, limits, amps("A", found.usable_a, "down"), basis.rules.source_of("ampacity-limits")))
+    steps.append(Step(least, limits, amps("A", found.usable_a, "at_most"), basis.rules.source_of("ampacity-limits")))
     return tuple(steps)

@@ -15,8 +15,8 @@ from collections.abc import Mapping
 from generator.compute.circuit.candidate import Demand
 from generator.compute.circuit.circuit import Circuit
 from generator.compute.circuit.us.conditions import UNFIT, Conditions
-from generator.compute.circuit.us.subdivision import limits, parts, uncovered_share
-from generator.compute.circuit.working import amps, kelvin, percent, text
+from generator.compute.circuit.us.subdivision import heater_parts, part_limits, uncovered_share, whole_to_a
+from generator.compute.circuit.values import amps, kelvin, percent, text
 from generator.compute.severity import ok_or_attention, ok_or_stop
 from generator.model.figures import Value
 from generator.model.finding_rules import Judgement, Rule
@@ -51,10 +51,10 @@ def circuit_device(circuit: Circuit) -> Judgement:
     values = (
         text("feed", load.name),
         amps("device", ratings.device_a),
-        amps("needed", needed, "up"),
+        amps("needed", needed, "at_least"),
         amps("floor", ratings.floor_a),
         amps("recommended", ratings.recommended_a),
-        amps("ceiling", ratings.ceiling_a, "down"),
+        amps("ceiling", ratings.ceiling_a, "at_most"),
     )
     fits = ratings.device_a >= needed - 1e-9
     if fits:
@@ -85,7 +85,7 @@ def wiring_method(site: Site, conditions: Conditions, sources: Mapping[str, str]
         text("insulation", conditions.insulation),
         text("location", wet),
         kelvin("ambient", conditions.ambient_c),
-        *(() if highest is None else (Value("highest", from_celsius(highest), "temperature", "down"),)),
+        *(() if highest is None else (Value("highest", from_celsius(highest), "temperature", "at_most"),)),
     )
     source = f"{sources[WIRING.name]}; {method.clause if method else ''}"
     case = f"us-{conditions.unfit}" if conditions.unfit else "us-too-hot" if too_hot else "us-fits"
@@ -97,23 +97,23 @@ def wiring_method(site: Site, conditions: Conditions, sources: Mapping[str, str]
 
 def element_subdivision(circuit: Circuit) -> Judgement:
     """Judge the parts of a heater above 48 A: each within its load and its device, none unprotected."""
-    load, found = circuit.load, limits(circuit.load)
-    source = circuit.rules.basis.rules.sources[SUBDIVISION.name]
-    whole = amps("whole", load.heater_current_a, "up")
+    load, basis = circuit.load, circuit.rules.basis
+    found, source = part_limits(load, basis), basis.rules.sources[SUBDIVISION.name]
+    whole = amps("whole", load.heater_current_a, "at_least")
     if found is None:
-        return SUBDIVISION.judge("not-asked", "ok", (whole, amps("limit", 48.0)), source=source)
-    largest = max(parts(load), key=lambda part: part.current_a)
-    built_in = [part.factory_device_a for part in parts(load)]
+        return SUBDIVISION.judge("not-asked", "ok", (whole, amps("limit", whole_to_a(basis))), source=source)
+    largest = max(heater_parts(load), key=lambda part: part.current_a)
+    built_in = [part.factory_device_a for part in heater_parts(load)]
     device = max(circuit.ratings.device_a if one is None else one for one in built_in)
     bare = uncovered_share(load)
     values = (
         whole,
         text("part", largest.name),
-        amps("load", largest.current_a, "up"),
+        amps("load", largest.current_a, "at_least"),
         amps("limit", found.load_a),
         amps("device", device),
         amps("limit_device", found.device_a),
-        percent("bare", bare, "up"),
+        percent("bare", bare, "at_least"),
     )
     fits = largest.current_a <= found.load_a + 1e-9 and device <= found.device_a and bare < 1e-9
     return SUBDIVISION.judge("within" if fits else "beyond", ok_or_stop(fits), values, source=source)
@@ -122,6 +122,6 @@ def element_subdivision(circuit: Circuit) -> Judgement:
 def limiter_marking(model: HeaterModel, sources: Mapping[str, str]) -> Judgement:
     """Judge whether the exception for a small instantaneous heater can apply."""
     small = model.water.volume_m3 <= EXEMPT_VOLUME_M3 * (1.0 + 1e-9)
-    values = (Value("volume", model.water.volume_m3, "volume", "up"), Value("exempt", EXEMPT_VOLUME_M3, "volume"))
+    values = (Value("volume", model.water.volume_m3, "volume", "at_least"), Value("exempt", EXEMPT_VOLUME_M3, "volume"))
     case, severity, source = "small" if small else "large", ok_or_attention(small), sources[LIMITER.name]
     return LIMITER.judge(case, severity, values, source=source)

@@ -6,11 +6,11 @@ from dataclasses import dataclass, replace
 
 from generator.compute.circuit.supply_connection import SupplyConnection
 from generator.compute.circuit.us.system_finding import wye
-from generator.compute.circuit.working import celsius
+from generator.compute.circuit.values import celsius
 from generator.errors import CannotCompute
-from generator.model.codes import CodeBasis, Insulation, WiringMethod
 from generator.model.heater import HeaterModel, Material
 from generator.model.site import Site
+from generator.model.tables.codes import CodeBasis, Insulation, WiringMethod
 
 # Columns of the ampacity table. The 90 degC one serves as the start of correction only: equipment of 1000 V or less
 # is not listed for 90 degC terminations (110.14(C)(1)).

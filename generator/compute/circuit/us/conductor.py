@@ -15,7 +15,8 @@ from generator.compute.circuit.sizes import next_standard, smaller
 from generator.compute.circuit.us.ampacity import ampacity
 from generator.compute.circuit.us.conditions import Conditions
 from generator.errors import CannotCompute, MissingCell
-from generator.model.codes import CodeBasis, CodeTable
+from generator.model.said import say
+from generator.model.tables.codes import CodeBasis, CodeTable
 
 OHM_PER_KFT = 1.0 / 304.8  # ohm/m
 LARGEST_BY_TABLE_8 = "1/0 AWG"
@@ -26,30 +27,30 @@ def judge(size: str, demand: Demand, conditions: Conditions, *, basis: CodeBasis
     """Return `size` with every rule put to it. MissingCell where the ampacity table does not hold the size."""
     found, clause = ampacity(size, conditions, basis), basis.rules.clause_of
     marked = demand.factor * demand.load_a
-    before = f"needed: {demand.factor:g} × the load; allowed: before correction"
+    before = say("before-correction", factor=demand.factor)
     method_clause = conditions.method.clause if conditions.method else ""
     columns = (
-        ("termination limit", clause("termination-limit"), found.termination_a),
-        ("insulation limit", clause("insulation-limit"), found.table_a),
-        ("wiring method limit", method_clause, found.method_a),
+        (say("termination-limit"), clause("termination-limit"), found.termination_a),
+        (say("insulation-limit"), clause("insulation-limit"), found.table_a),
+        (say("method-limit"), method_clause, found.method_a),
     )
     checks = [Check(rule, text, marked, limit_a, before) for rule, text, limit_a in columns if limit_a is not None]
-    after = "needed: the load; allowed: the ampacity"
-    checks.append(Check("corrected ampacity", clause("corrected-ampacity"), demand.load_a, found.usable_a, after))
+    after = say("load-in-ampacity")
+    checks.append(Check(say("corrected-ampacity"), clause("corrected-ampacity"), demand.load_a, found.usable_a, after))
     checks.append(
         Check(
-            "protection by the device",
+            say("protection-by-device"),
             clause("device-protection"),
             demand.device_a,
             protected_to_a(found.usable_a, basis),
-            "needed: the device; allowed: the next standard rating not below the ampacity",
+            say("next-rating-up"),
             by_device=True,
         )
     )
-    cap_a, rule = small_conductor_a(size, conditions.material, basis), "small-conductor rule"
+    cap_a, rule = small_conductor_a(size, conditions.material, basis), say("small-conductor")
     if cap_a is not None:
         least = clause("small-conductor")
-        checks.append(Check(rule, least, demand.device_a, cap_a, "needed: the device", by_device=True))
+        checks.append(Check(rule, least, demand.device_a, cap_a, say("device-needed"), by_device=True))
     return Candidate(size, found, tuple(checks))
 
 
@@ -87,5 +88,5 @@ def resistance_table(size: str, conditions: Conditions, basis: CodeBasis) -> tup
 def drop_limits(basis: CodeBasis) -> dict[str, float]:
     """Return the recommended limits of the voltage drop by what is supplied, as ratios."""
     drop = basis.header.voltage_drop
-    stated = {"branch circuit": drop.branch_circuit, "feeder and branch circuit": drop.feeder_and_branch_circuit}
+    stated = {"branch-circuit": drop.branch_circuit, "feeder-and-branch-circuit": drop.feeder_and_branch_circuit}
     return {name: one.limit for name, one in stated.items() if one is not None}

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from generator.compute.circuit.candidate import Demand, smallest_that_suits
 from generator.compute.circuit.circuit import Circuit
-from generator.compute.circuit.existing import CONDUCTOR_VALUES, conductor_values, judged
+from generator.compute.circuit.existing import CONDUCTOR_VALUES, conductor_values, existing_candidate
 from generator.compute.circuit.sizes import smaller, standard_ratings
 from generator.compute.circuit.us.conditions import Conditions
 from generator.compute.circuit.us.grounding import greatest_device_a
-from generator.compute.circuit.working import amps, count, text
+from generator.compute.circuit.values import amps, choice, count, text
 from generator.compute.severity import ok_or_attention, ok_or_stop
 from generator.model.figures import Severity, Value
 from generator.model.finding_rules import Judgement, Rule
@@ -51,8 +51,8 @@ def existing_device(circuit: Circuit, existing: ExistingCircuit) -> Judgement:
     needed = ratings.factor * circuit.load.current_a
     values = (
         amps("device", existing.device_a),
-        amps("needed", needed, "up"),
-        amps("ceiling", ratings.ceiling_a, "down"),
+        amps("needed", needed, "at_least"),
+        amps("ceiling", ratings.ceiling_a, "at_most"),
     )
     source = basis.rules.sources[DEVICE.name]
     if existing.device_a > ratings.ceiling_a:
@@ -65,12 +65,12 @@ def existing_device(circuit: Circuit, existing: ExistingCircuit) -> Judgement:
 
 def existing_conductor(circuit: Circuit, existing: ExistingCircuit, conditions: Conditions) -> Judgement:
     """Judge the existing conductors on the existing device, under the route's conditions, by their marked type."""
-    found, method = judged(circuit, existing), conditions.method
+    found, method = existing_candidate(circuit, existing), conditions.method
     own = (
-        text("material", circuit.rules.material),
+        choice("material", circuit.rules.material),
         text("insulation", conditions.insulation),
         *((text("method", method.title),) if method else ()),
-        amps("ampacity", found.capacity.usable_a, "down"),
+        amps("ampacity", found.capacity.usable_a, "at_most"),
     )
     values = conductor_values(circuit, existing, found, own=own)
     source = circuit.rules.basis.rules.sources[CONDUCTOR.name]

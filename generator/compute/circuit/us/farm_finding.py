@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from generator.compute.circuit.us.conditions import Conditions
-from generator.compute.circuit.working import text
+from generator.compute.circuit.values import text
 from generator.model.figures import Severity
 from generator.model.finding_rules import Judgement, Rule
 from generator.model.site import Site

@@ -9,10 +9,11 @@ from __future__ import annotations
 
 from generator.compute.circuit.circuit import Ground
 from generator.compute.circuit.sizes import smaller
-from generator.compute.circuit.working import amps, text
+from generator.compute.circuit.values import amps, text
 from generator.errors import CannotCompute, MissingCell
-from generator.model.codes import CodeBasis
 from generator.model.figures import Step, Value
+from generator.model.said import say
+from generator.model.tables.codes import CodeBasis
 
 
 def least_ground(basis: CodeBasis, material: str, *, device_a: float) -> str:
@@ -46,16 +47,16 @@ def ground(basis: CodeBasis, material: str, *, device_a: float, needed: str, ins
 
 def ground_steps(found: Ground, material: str, basis: CodeBasis) -> tuple[Step, ...]:
     """Return the working of a grounding conductor."""
-    source_of, inputs = basis.rules.source_of, (amps("I_n", found.device_a), text("metal", material))
+    source_of, inputs = basis.rules.source_of, (amps("I_n", found.device_a), text(say("metal"), material))
     source = basis.tables["grounding_conductor"].source
-    steps = [Step("S_g = size for a device of I_n", inputs, text("S_g", found.least), source)]
+    steps = [Step(say("ground-for-device"), inputs, text("S_g", found.least), source)]
     if found.grown is not None:
         named = {"A_g": found.least, "A_2": found.installed, "A_1": found.needed}
         areas = tuple(_cmil(symbol, _area(size, basis)) for symbol, size in named.items())
-        formula = "S_g = next size up of A_g × A_2 / A_1"
+        formula = say("ground-grown")
         steps.append(Step(formula, areas, text("S_g", found.grown), source_of("ground-enlarged")))
     if found.size != (found.grown or found.least):
-        formula = "S_g = size of the line conductors, at most"
+        formula = say("ground-at-most")
         steps.append(Step(formula, (), text("S_g", found.size), source_of("ground-at-most")))
     return tuple(steps)
 

@@ -4,27 +4,29 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from typing import ClassVar
 
 from generator.compute.circuit import circuit as shared
 from generator.compute.circuit.candidate import Candidate, Capacity, Demand, Limit, check_steps
 from generator.compute.circuit.circuit import Circuit, Ground, Ratings, Wired
 from generator.compute.circuit.load import Load
 from generator.compute.circuit.supply_connection import NORTH_AMERICAN, SupplyConnection
-from generator.compute.circuit.us import circuit_findings, conductor, existing_findings, grounding, rating
+from generator.compute.circuit.us import branch_rating, circuit_findings, conductor, existing_findings, grounding
 from generator.compute.circuit.us.ampacity import ampacity_steps
 from generator.compute.circuit.us.conditions import Conditions, as_found, reference_conditions, site_conditions
 from generator.compute.circuit.us.farm_finding import agricultural_wiring
 from generator.compute.circuit.us.guard_findings import arc_fault_protection, ground_fault_protection
 from generator.compute.circuit.us.subdivision import part_limit_a, parts_table, require_subdivision
 from generator.compute.circuit.us.system_finding import supply_system
-from generator.compute.circuit.working import text
+from generator.compute.circuit.values import text
 from generator.compute.severity import worst
 from generator.errors import CannotCompute
-from generator.model.codes import CodeBasis
 from generator.model.figures import Figure, Step, Value
 from generator.model.finding_rules import Judgement
 from generator.model.heater import HeaterModel, Material
+from generator.model.said import say
 from generator.model.site import ExistingCircuit, Site
+from generator.model.tables.codes import CodeBasis
 
 
 @dataclass(frozen=True)
@@ -35,18 +37,17 @@ class UsRules(shared.Rules):
     not_continuous: str | None = None
 
     TO_NEUTRAL = NORTH_AMERICAN
-    CONTINUOUS = rating.CONTINUOUS
-    GROUND = "Equipment grounding conductor"
-    POLES = "poles = ungrounded conductors"
-    HEADS = (
-        "insulation's column",
-        "after correction and adjustment",
-        "termination limit",
-        "wiring method limit",
-        "ampacity",
-        "greatest device",
-    )
-    NO_LIMIT = "the wiring method sets no limit of its own"
+    GROUND = say("equipment-ground")
+    POLES = say("poles-ungrounded")
+    HEADS: ClassVar[Mapping[str, str]] = {
+        "insulation-s-column": say("insulation-column"),
+        "after-correction-and-adjustment": say("after-adjustment"),
+        "termination-limit": say("termination-limit"),
+        "wiring-method-limit": say("method-limit"),
+        "ampacity": say("ampacity-column"),
+        "greatest-device": say("greatest-device-column"),
+    }
+    NO_LIMIT = say("no-method-limit")
     TABLES = (parts_table,)
     REFUSALS = (require_subdivision,)
 
@@ -62,13 +63,18 @@ class UsRules(shared.Rules):
         return cls(basis, reference_conditions(model, connection, basis))
 
     @staticmethod
+    def continuous(basis: CodeBasis) -> float:
+        """Return the factor of the basis, 210.20(A)."""
+        return branch_rating.continuous_factor(basis)
+
+    @staticmethod
     def poles(connection: SupplyConnection) -> int:
         """Return one for each ungrounded conductor, 240.15(A)."""
         return connection.lines
 
     def plausible_device_a(self, load: Load) -> float:
         """Return what the code allows of a load that marks none, and of a part of a subdivided heater."""
-        return min(rating.unmarked_ceiling_a(load, self.basis), part_limit_a(load))
+        return min(branch_rating.unmarked_ceiling_a(load, self.basis), part_limit_a(load, self.basis))
 
     @property
     def material(self) -> Material:
@@ -87,7 +93,7 @@ class UsRules(shared.Rules):
 
     def rate(self, load: Load) -> Ratings:
         """Return the ratings of a circuit."""
-        return rating.rate(load, self.basis, self.not_continuous)
+        return branch_rating.rate(load, self.basis, self.not_continuous)
 
     def judge(self, size: str, demand: Demand) -> Candidate:
         """Return a size with every rule put to it."""
@@ -139,12 +145,12 @@ class UsRules(shared.Rules):
     def resistance_step(self, size: str) -> Step:
         """Return the step that states the resistance of a size."""
         table, column = conductor.resistance_table(size, self.conditions, self.basis)
-        value = Value("r", self.resistance_ohm_m(size), "resistance_per_length", "up")
-        return Step("r = resistance of S at 75 °C", (text("S", size), text("column", column)), value, table.source)
+        value = Value("r", self.resistance_ohm_m(size), "resistance_per_length", "at_least")
+        return Step(say("resistance-at-75"), (text("S", size), text(say("column"), column)), value, table.source)
 
     def rating_figures(self, circuit: Circuit) -> tuple[Figure, Figure, Figure, Figure]:
         """Return floor, recommended, ceiling and device."""
-        return rating.rating_figures(circuit.load, circuit.ratings, self.basis)
+        return branch_rating.rating_figures(circuit.load, circuit.ratings, self.basis)
 
     def ground_steps(self, ground: Ground) -> tuple[Step, ...]:
         """Return the working of the grounding conductor."""
@@ -160,11 +166,11 @@ class UsRules(shared.Rules):
 
     def about_people(self, at: Wired) -> Iterator[Judgement]:
         """Yield ground-fault and arc-fault protection, and the marking of the limiter."""
-        sources, largest_a = self.basis.rules.sources, max(circuit.ratings.device_a for circuit in at.circuits)
+        largest_a = max(circuit.ratings.device_a for circuit in at.circuits)
         connection = at.circuits[0].load.connection
-        yield ground_fault_protection(at.site, connection, largest_a, sources=sources)
-        yield arc_fault_protection(at.site, connection, largest_a, sources=sources)
-        yield circuit_findings.limiter_marking(at.model, sources)
+        yield ground_fault_protection(at.site, connection, largest_a, basis=self.basis)
+        yield arc_fault_protection(at.site, connection, largest_a, basis=self.basis)
+        yield circuit_findings.limiter_marking(at.model, self.basis.rules.sources)
 
     def about_existing(self, at: Wired, existing: ExistingCircuit) -> Iterator[Judgement]:
         """Yield device, conductor, poles, neutral and ground."""

@@ -13,17 +13,19 @@ from dataclasses import dataclass
 
 from generator.compute.circuit.drop.divider import deliver
 from generator.compute.circuit.load import Load
-from generator.compute.circuit.load_figures import NAMEPLATE, OHM
-from generator.compute.circuit.working import amps, text
+from generator.compute.circuit.load_figures import OHM
+from generator.compute.circuit.values import amps, text
+from generator.compute.sources import NAMEPLATE
 from generator.errors import CannotCompute
-from generator.model.codes import CodeBasis
 from generator.model.figures import Figure, FigureTable, Step, Value
+from generator.model.said import say
+from generator.model.tables.codes import CodeBasis
 
-WHOLE_TO_A = 48.0
+LIMITS = "appliance_limits"  # the table of the basis
 
 
 @dataclass(frozen=True, slots=True)
-class Limits:
+class PartLimits:
     """Greatest load [A] and device [A] of one part, with the rule that sets them."""
 
     load_a: float
@@ -31,12 +33,8 @@ class Limits:
     rule: str
 
 
-SMALL_PARTS = Limits(48.0, 60.0, "small-parts")
-LARGE_PARTS = Limits(120.0, 150.0, "large-parts")
-
-
 @dataclass(frozen=True, slots=True)
-class Part:
+class HeaterPart:
     """One part of a subdivided heater: name, current [A] as rated, and the device [A] built in ahead of it, if any."""
 
     name: str
@@ -44,19 +42,25 @@ class Part:
     factory_device_a: float | None
 
 
-def limits(load: Load) -> Limits | None:
-    """Return what each part may be, or None for a heater of 48 A or less."""
-    if load.heater_current_a <= WHOLE_TO_A + 1e-9:
+def whole_to_a(basis: CodeBasis) -> float:
+    """Return the greatest load [A] of a heater that is not subdivided, 422.11(F)(1): that of a small part."""
+    return basis.tables[LIMITS].cell("small-parts", "load")
+
+
+def part_limits(load: Load, basis: CodeBasis) -> PartLimits | None:
+    """Return what each part may be, or None for a heater that need not be subdivided."""
+    if load.heater_current_a <= whole_to_a(basis) + 1e-9:
         return None
-    return LARGE_PARTS if load.to_120_a else SMALL_PARTS
+    row, table = "large-parts" if load.to_120_a else "small-parts", basis.tables[LIMITS]
+    return PartLimits(table.cell(row, "load"), table.cell(row, "device"), row)
 
 
-def parts(load: Load) -> tuple[Part, ...]:
+def heater_parts(load: Load) -> tuple[HeaterPart, ...]:
     """Return the parts of one feed: one for each built-in device, or the feed itself."""
     volts = load.connection.rating.voltage_v
     built_in = [
-        Part(
-            f"stages {', '.join(map(str, protection.stages))}",
+        HeaterPart(
+            say("stages-of-part", stages=", ".join(map(str, protection.stages))),
             deliver(
                 [load.all_stages[n - 1] for n in protection.stages], load.connection, conductor_ohm=0.0, supply_v=volts
             ).current_a,
@@ -64,50 +68,63 @@ def parts(load: Load) -> tuple[Part, ...]:
         )
         for protection in load.feed.factory_protection
     ]
-    return tuple(built_in) or (Part(f"feed {load.name}", load.rated_current_a, None),)
+    return tuple(built_in) or (HeaterPart(say("feed-as-part", feed=load.name), load.rated_current_a, None),)
 
 
-def part_limit_a(load: Load) -> float:
+def part_limit_a(load: Load, basis: CodeBasis) -> float:
     """Return the greatest branch-circuit device [A] that 422.11(F) allows this feed; infinite where it sets none."""
-    found = limits(load)
+    found = part_limits(load, basis)
     return math.inf if found is None or load.feed.factory_protection else found.device_a
 
 
 def parts_table(load: Load, basis: CodeBasis) -> tuple[FigureTable, ...]:
     """Return the table of parts and their limits, for a heater above 48 A."""
-    found = limits(load)
+    found = part_limits(load, basis)
     if found is None:
         return ()
     source = basis.rules.source_of(found.rule)
-    columns = tuple(text("column", head) for head in ("load", "greatest load", "device built in", "greatest device"))
+    columns = tuple(
+        text(say("column"), head)
+        for head in (
+            say("part-load-head"),
+            say("greatest-load-head"),
+            say("built-in-head"),
+            say("greatest-device-head"),
+        )
+    )
     rows = tuple(
-        _row(f"{load.id}.subdivision.{index}", part, found, source=source) for index, part in enumerate(parts(load), 1)
+        _row(f"{load.id}.subdivision.{index}", part, found, source=source)
+        for index, part in enumerate(heater_parts(load), 1)
     )
     return (
-        FigureTable(f"{load.id}.subdivision", f"Subdivided loads, feed {load.name}", "part", columns, rows, source),
+        FigureTable(
+            f"{load.id}.subdivision", say("subdivided", feed=load.name), say("part-head"), columns, rows, source
+        ),
     )
 
 
-def _row(row: str, part: Part, found: Limits, *, source: str) -> tuple[Value, tuple[Figure, ...]]:
-    current, limit = amps("I_part", part.current_a, "up"), amps("I_limit", found.load_a)
+def _row(row: str, part: HeaterPart, found: PartLimits, *, source: str) -> tuple[Value, tuple[Figure, ...]]:
+    current, limit = amps("I_part", part.current_a, "at_least"), amps("I_limit", found.load_a)
     device_limit = amps("I_device", found.device_a)
-    part_load = Step("I_part = current of the part as rated", (text("part", part.name),), current, OHM)
+    part_load = Step(say("part-as-rated"), (text(say("part-head"), part.name),), current, OHM)
     most = Step("I_part ≤ I_limit", (current,), limit, source)
     device_most = Step("I_n ≤ I_device", (), device_limit, source)
-    return text("part", part.name), (
-        Figure(f"{row}.load", "Load", part.current_a, "current", "up", (part_load,)),
-        Figure(f"{row}.greatest-load", "Greatest load", found.load_a, "current", "down", (most,)),
+    return text(say("part-head"), part.name), (
+        Figure(f"{row}.load", say("part-load"), part.current_a, "current", "at_least", (part_load,)),
+        Figure(f"{row}.greatest-load", say("part-greatest-load"), found.load_a, "current", "at_most", (most,)),
         _built_in(f"{row}.device", part.factory_device_a),
-        Figure(f"{row}.greatest-device", "Greatest device", found.device_a, "current", "down", (device_most,)),
+        Figure(
+            f"{row}.greatest-device", say("part-greatest-device"), found.device_a, "current", "at_most", (device_most,)
+        ),
     )
 
 
 def _built_in(id_: str, device_a: float | None) -> Figure:
-    label = "Device built in"
+    label = say("device-built-in")
     if device_a is None:
-        reason = "protected by the branch-circuit device"
+        reason = say("by-branch-device")
         return Figure(id_, label, None, "current", state="none", reason=reason)
-    step = Step("I_n = device as built in", (), amps("I_n", device_a), NAMEPLATE)
+    step = Step(say("as-built-in"), (), amps("I_n", device_a), NAMEPLATE)
     return Figure(id_, label, device_a, "current", steps=(step,))
 
 
@@ -121,17 +138,20 @@ def uncovered_share(load: Load) -> float:
 
 def require_subdivision(load: Load, basis: CodeBasis) -> None:
     """Refuse, with CannotCompute, elements above 48 A that are not subdivided as 422.11(F) asks."""
-    found = limits(load)
+    found = part_limits(load, basis)
     if found is None:
         return
-    for part in parts(load):
+    for number, part in enumerate(heater_parts(load), 1):
         built_in_a = part.factory_device_a
         too_large = built_in_a is not None and built_in_a > found.device_a
         if part.current_a > found.load_a * (1.0 + 1e-9) or too_large:
-            wrong = f"the heater is above 48 A and {part.name} takes {part.current_a:.1f} A"
-            most = f"parts of at most {found.load_a:g} A behind {found.device_a:g} A or less"
-            expected = f"{most}, as {basis.rules.clause_of('element-subdivision')} asks"
+            whole_a = whole_to_a(basis)
+            wrong = (
+                f"the heater is above {whole_a:g} A and part {number} of feed {load.name} takes {part.current_a:.1f} A"
+            )
+            clause = basis.rules.clause_of("element-subdivision")
+            expected = f"parts of at most {found.load_a:g} A behind {found.device_a:g} A or less, as {clause} asks"
             raise CannotCompute(load.where, wrong, expected)
     if uncovered_share(load) > 1e-9:
-        wrong = "the heater is above 48 A and some stages of this feed have no built-in device"
+        wrong = f"the heater is above {whole_to_a(basis):g} A and some stages of this feed have no built-in device"
         raise CannotCompute((*load.where, "factory_protection"), wrong, "a device for every stage of the feed")

@@ -3,7 +3,7 @@
 A high-leg delta (240 V between lines) has two lines of 120 V to ground and one of 208 V, which is 240 V x sqrt(3)/2: to
 the neutral it gives a 120 V heater three times its power, and a device marked 120/240 V is not made for it. A
 corner-grounded delta has 240 V from two lines to ground, and no neutral. Sources: NFPA 70 (2023) 240.85, 110.15,
-408.3(E), from memory, 240.85 agreed with secondary copies.
+408.3(E), from memory, 240.85 agreed with secondary copies (mikeholt.com, changes of the 2002 edition).
 """
 
 from __future__ import annotations
@@ -11,13 +11,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from generator.compute.circuit.supply_connection import SupplyConnection
-from generator.compute.circuit.working import text
+from generator.compute.circuit.values import text
 from generator.model.figures import Severity
 from generator.model.finding_rules import Judgement, Rule
 from generator.model.site import Site
 
 # Two lines below this [V] are those of 208Y/120 V, beside which a neutral carries current: halfway between 208 V plus
-# 5 % and 240 V less 5 % (ANSI C84.1-2020 Range A, from memory).
+# 5 % and 240 V less 5 % (ANSI C84.1-2020 Range A, secondary copy: ustpower.com).
 WYE_BELOW_V = 223.0
 # A line to neutral of up to this [V] is one of 120 V, which a high-leg delta has too.
 LOW_TO_NEUTRAL_V = 140.0

@@ -22,7 +22,8 @@ _SETTLED = 1e-13
 def colebrook(reynolds: float, relative_roughness: float) -> float:
     """Return the Darcy friction factor of turbulent flow, to 1e-12 relative; Newton's method on 1/sqrt(f).
 
-    Solves 1/sqrt(f) = -2 log10(e/(3.7 D) + 2.51/(Re sqrt(f))). ValueError for a Reynolds number of zero or less.
+    Solves 1/sqrt(f) = -2 log10(e/(3.7 D) + 2.51/(Re sqrt(f))), beginning with Haaland's formula, J. Fluids Eng. 105
+    (1983) 89-90 (from memory). ValueError for a Reynolds number of zero or less.
     Munson, Young, Okiishi, example 8.8, reads 0.0215 off Moody's chart (from memory):
 
     >>> round(colebrook(45e3, 8e-5), 4)
@@ -31,7 +32,7 @@ def colebrook(reynolds: float, relative_roughness: float) -> float:
     if reynolds <= 0.0:
         raise ValueError(f"the Reynolds number must be above zero; got {reynolds}")
     a, b, c = relative_roughness / 3.7, 2.51 / reynolds, 2.0 / math.log(10.0)
-    x = 7.0
+    x = max(-1.8 * math.log10((relative_roughness / 3.7) ** 1.11 + 6.9 / reynolds), 1.0)
     for _ in range(30):
         inside = a + b * x
         step = (x + c * math.log(inside)) / (1.0 + c * b / inside)

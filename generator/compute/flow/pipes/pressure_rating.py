@@ -9,7 +9,7 @@ Never interpolated, never beyond the last row: above it the pipe is not rated. O
 
 from __future__ import annotations
 
-from generator.model.pipes import Dimensions, Rows, Strength
+from generator.model.tables.pipes import Dimensions, Rows, Strength
 
 
 def tube_pa(stress_pa: float, outside_m: float, wall_m: float) -> float:

@@ -5,13 +5,15 @@ from __future__ import annotations
 import difflib
 import math
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator.compute.flow.pipes.friction import darcy_factor, hazen_williams_pa, reynolds_number, velocity_m_s
 from generator.compute.flow.pipes.pressure_rating import rating_pa
+from generator.compute.flow.pipes.stated_loss import StatedLoss, stated_loss
 from generator.errors import CannotCompute
-from generator.model.pipes import Dimensions, PipeMaterial, Pipes, Strength, Velocities
-from generator.model.site_water import Run
+from generator.model.said import say
+from generator.model.site_water import StatedRun
+from generator.model.tables.pipes import Dimensions, PipeMaterial, Pipes, Strength, Velocities
 
 Where = tuple[str | int, ...]
 
@@ -22,6 +24,7 @@ class PipeRun:
 
     `number`: its place among the runs of its side, from 1, in the order of flow. `hot`: behind the heater.
     `sizes_from` names the document of its dimensions. `shuts`: a fitting in it can shut the water in.
+    `devices` stand at its start, in the order of flow.
     """
 
     number: int
@@ -37,6 +40,12 @@ class PipeRun:
     fitting_lengths: float
     fitting_heads: float
     shuts: bool
+    devices: tuple[StatedLoss, ...] = ()
+
+    @property
+    def at_greatest(self) -> PipeRun:
+        """The same, each regulator at the greatest that it holds."""
+        return replace(self, devices=tuple(device.at_greatest for device in self.devices)) if self.devices else self
 
     @property
     def bore_m(self) -> float:
@@ -44,9 +53,19 @@ class PipeRun:
         return self.dimensions.bore_m
 
     @property
+    def key(self) -> str:
+        """The part of an id that names it, such as "cold-run-1"."""
+        return f"{'hot' if self.hot else 'cold'}-run-{self.number}"
+
+    @property
     def label(self) -> str:
         """What a reader calls it, such as "cold run 1"."""
-        return f"{'hot' if self.hot else 'cold'} run {self.number}"
+        return say("hot-run", number=self.number) if self.hot else say("cold-run", number=self.number)
+
+    @property
+    def title(self) -> str:
+        """The same, where it begins a line."""
+        return say("hot-run-title", number=self.number) if self.hot else say("cold-run-title", number=self.number)
 
     @property
     def equivalent_length_m(self) -> float:
@@ -66,10 +85,11 @@ class PipeRun:
         """Pressure lost [Pa] to friction and fittings at a flow (zero or more): (f L/D + K) rho v^2 / 2."""
         if flow_m3_s <= 0.0:
             return 0.0
-        velocity = velocity_m_s(flow_m3_s, self.bore_m)
-        reynolds = reynolds_number(velocity, self.bore_m, density_kg_m3, viscosity_pa_s=viscosity_pa_s)
-        factor = darcy_factor(reynolds, self.material.roughness_m / self.bore_m)
-        heads = factor * self.equivalent_length_m / self.bore_m + self.fitting_heads
+        bore_m = self.bore_m
+        velocity = velocity_m_s(flow_m3_s, bore_m)
+        reynolds = reynolds_number(velocity, bore_m, density_kg_m3, viscosity_pa_s=viscosity_pa_s)
+        factor = darcy_factor(reynolds, self.material.roughness_m / bore_m)
+        heads = factor * (self.length_m / bore_m + self.fitting_lengths) + self.fitting_heads
         return heads * 0.5 * density_kg_m3 * velocity**2
 
     def hazen_williams_pa(self, flow_m3_s: float, density_kg_m3: float) -> float:
@@ -106,8 +126,10 @@ def unknown(where: Where, what: str, text: str, *, known: Iterable[str]) -> Cann
     """Return the refusal of a text that is none of the `known` ones, naming the nearest."""
     choices = list(known)
     near = difflib.get_close_matches(text, choices, n=1, cutoff=0.4)
-    meant = f"did you mean '{near[0]}'? " if near else ""
-    return CannotCompute(where, f"'{text}' is no {what} known here", f"{meant}one of {', '.join(choices)}")
+    expected = f"one of {', '.join(choices)}"
+    if near:
+        expected = f"did you mean '{near[0]}'? {expected}"
+    return CannotCompute(where, f"'{text}' is no {what} known here", expected)
 
 
 def fitting_losses(
@@ -120,14 +142,16 @@ def fitting_losses(
     """
     for kind in counts:
         if kind not in pipes.fitting_kinds:
-            raise unknown((*where, "fittings", kind), "fitting", kind, known=pipes.fitting_kinds)
+            refusal = unknown((*where, "fittings", kind), "fitting", kind, known=pipes.fitting_kinds)
+            expected = f"{refusal.expected}; what its maker states a loss of goes under devices"
+            raise CannotCompute(refusal.where, refusal.wrong, expected)
     narrow = joined or {}
     wide = {kind: count for kind, count in counts.items() if kind not in narrow}
     own = math.fsum(narrow[kind] * count for kind, count in counts.items() if kind in narrow)
     return pipes.fittings_loss("lengths", wide) + own, pipes.fittings_loss("heads", wide)
 
 
-def _joined(run: Run, pipes: Pipes, where: Where, *, bore_m: float) -> dict[str, float]:
+def _joined(run: StatedRun, pipes: Pipes, where: Where, *, bore_m: float) -> dict[str, float]:
     """Return the diameters (L/D) of the fittings that the run's way of joining has a table for, by kind."""
     ways = pipes.materials[run.material].joints
     if run.joints is not None and run.joints not in ways:
@@ -139,7 +163,7 @@ def _joined(run: Run, pipes: Pipes, where: Where, *, bore_m: float) -> dict[str,
     return {kind: table.diameters(kind, run.size, bore_m=bore_m) for kind in table.kinds} if table else {}
 
 
-def pipe_runs(runs: tuple[Run, ...], side: str, pipes: Pipes) -> tuple[PipeRun, ...]:
+def pipe_runs(runs: tuple[StatedRun, ...], side: str, pipes: Pipes) -> tuple[PipeRun, ...]:
     """Return the runs of a site's `side` ("cold" or "hot"), in the order of flow.
 
     CannotCompute at the run's key path for a material, size or fitting that is not known.
@@ -150,7 +174,7 @@ def pipe_runs(runs: tuple[Run, ...], side: str, pipes: Pipes) -> tuple[PipeRun, 
     )
 
 
-def _pipe_run(run: Run, index: int, hot: bool, *, pipes: Pipes, where: Where) -> PipeRun:
+def _pipe_run(run: StatedRun, index: int, hot: bool, *, pipes: Pipes, where: Where) -> PipeRun:
     if run.material not in pipes.materials:
         raise unknown((*where, "material"), "pipe material", run.material, known=pipes.materials)
     material, sizes = pipes.materials[run.material], pipes.sizes[run.material]
@@ -173,4 +197,13 @@ def _pipe_run(run: Run, index: int, hot: bool, *, pipes: Pipes, where: Where) ->
         fitting_lengths=lengths,
         fitting_heads=heads,
         shuts=any(run.fittings.get(valve, 0) for valve in pipes.header.valves),
+        devices=_devices(run, hot, where),
     )
+
+
+def _devices(run: StatedRun, hot: bool, where: Where) -> tuple[StatedLoss, ...]:
+    for index, device in enumerate(run.devices):
+        if hot and device.closes:
+            wrong = f"a {device.kind} stands before the heater, never behind it"
+            raise CannotCompute((*where, "devices", index, "kind"), wrong, "state it in a cold run")
+    return tuple(stated_loss(device) for device in run.devices)

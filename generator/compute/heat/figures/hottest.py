@@ -9,7 +9,9 @@ from generator.compute.band import Band
 from generator.compute.heat import balance as heating
 from generator.compute.heat.hottest import Hottest
 from generator.compute.heat.water import BOILING_K
+from generator.compute.sources import NAMEPLATE
 from generator.model.figures import Figure, Step, Value
+from generator.model.said import say
 
 
 def hottest_figure(prefix: str, hottest: Hottest, inlet_k: float, *, cut_out_k: float) -> Figure:
@@ -18,23 +20,25 @@ def hottest_figure(prefix: str, hottest: Hottest, inlet_k: float, *, cut_out_k: 
     Id `<prefix>.hottest.<n>`; state "at-cut-out" where only the cut-out holds it.
     """
     inlet, outlet_k = heating.inlet_values(inlet_k), hottest.temperature_k
-    power, flow = Value("P", hottest.power_w, "power"), Value("Q", hottest.flow_m3_s, "flow", "down")
-    outlet = Value("T", outlet_k, "temperature", "up")
-    id_, label = (
-        f"{prefix}.hottest.{hottest.number}",
-        f"Hottest water while throttling, {hottest.number} stages selected",
-    )
+    power, flow = Value("P", hottest.power_w, "power"), Value("Q", hottest.flow_m3_s, "flow", "at_most")
+    outlet = Value("T", outlet_k, "temperature", "at_least")
+    id_, label = f"{prefix}.hottest.{hottest.number}", say("hottest", stages=hottest.number)
     if not hottest.held:
-        step, reason = (
-            heating.outlet_step(inlet, power, flow, outlet=outlet),
-            "just above the flow at which a stage opens",
-        )
-        return Figure(id_, label, outlet_k, "temperature", "up", (step,), reason=reason)
-    formula = "T = T_cut-out, since h(T_in) + P / (ρ(T_in) × Q) ≥ h(T_cut-out)"
-    cut_out = Value("T_cut-out", cut_out_k, "temperature", "up")
-    step = Step(formula, (*inlet, power, flow, cut_out), outlet, heating.BALANCE)
-    reason = "this or hotter, held by the cut-out alone"
-    return Figure(id_, label, outlet_k, "temperature", "up", (step,), "at-cut-out", reason)
+        step = heating.outlet_step(inlet, power, flow, outlet=outlet)
+        return Figure(id_, label, outlet_k, "temperature", "at_least", (step,), reason=say("above-drop-out"))
+    cut_out = Value("T_cut-out", cut_out_k, "temperature", "at_least")
+    step = Step(say("held-by-cut-out"), (*inlet, power, flow, cut_out), outlet, heating.BALANCE)
+    return Figure(id_, label, outlet_k, "temperature", "at_least", (step,), "at-cut-out", say("this-or-hotter"))
+
+
+def hottest_flow(prefix: str, hottest: Hottest) -> Figure:
+    """Return the flow [m3/s] of the hottest water: where a stage drops out as a tap is turned down.
+
+    Id `<prefix>.hottest.<n>.flow`.
+    """
+    step = Step("Q = Q_open", (), Value("Q", hottest.flow_m3_s, "flow", "at_least"), NAMEPLATE)
+    id_ = f"{prefix}.hottest.{hottest.number}.flow"
+    return Figure(id_, say("hottest-flow"), hottest.flow_m3_s, "flow", "at_least", (step,))
 
 
 def with_band(figure: Figure, coolest: Hottest, top: Hottest) -> Figure:
@@ -48,15 +52,15 @@ def top_figure(prefix: str, top: Hottest, *, band: Band, cut_out_k: float) -> Fi
     figure = hottest_figure(prefix, top, band.warmest_k.greatest, cut_out_k=cut_out_k)
     volts, taken = band.volts, band.input
     step = Step(
-        "P_top ÷ P = input × (V_greatest ÷ V)²",
+        "P_top ÷ P = input × (V_max ÷ V)²",
         (
-            Value("input", taken.greatest, "ratio", "up"),
-            Value("V_greatest", volts.greatest, "voltage"),
+            Value("input", taken.greatest, "ratio", "at_least"),
+            Value("V_max", volts.greatest, "voltage"),
             Value("V", volts.nominal, "voltage"),
         ),
-        Value("P_top ÷ P", band.power.greatest, "ratio", "up"),
+        Value("P_top ÷ P", band.power.greatest, "ratio", "at_least"),
         heating.JOULE,
-        "at the greatest voltage and input, the warmest inlet and the least drop-out flows",
+        say("top-of-band"),
     )
-    label = f"{figure.label}, at the top of the band"
+    label = say("hottest-at-top", stages=top.number)
     return replace(figure, id=f"{figure.id}.top", label=label, steps=(step, *figure.steps))

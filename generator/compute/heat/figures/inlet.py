@@ -2,29 +2,30 @@
 
 from __future__ import annotations
 
-from generator.compute.heat.inlet import DAYS, SOURCE, STATED, lag_days, range_ratio, season, year_k
-from generator.model.figures import Figure, FigureTable, Side, Step, Value
+from generator.compute.heat.inlet import DAYS, SOURCE, lag_days, range_ratio, season, year_k
+from generator.compute.sources import STATED
+from generator.model.figures import Figure, FigureTable, Step, Value
+from generator.model.said import say
 from generator.model.site import Site
 from generator.model.site_water import Climate
 from generator.model.water_results import Curve, InletYear
 
-MONTHS = (
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-)
+MONTHS = {
+    "january": say("january"),
+    "february": say("february"),
+    "march": say("march"),
+    "april": say("april"),
+    "may": say("may"),
+    "june": say("june"),
+    "july": say("july"),
+    "august": say("august"),
+    "september": say("september"),
+    "october": say("october"),
+    "november": say("november"),
+    "december": say("december"),
+}
 # The day of the year in the middle of each month of a common year.
 MIDDLE_DAYS = (16, 45, 75, 105, 136, 166, 197, 228, 258, 289, 319, 350)
-_FORMULA = "T = (T_air + 6 °F) + r × ΔT/2 × sin(0.986° × (d − 15 − lag) + s × 90°), not below 32 °F"
 
 
 def _climate_step(climate: Climate, day: int, result: Value) -> Step:
@@ -32,30 +33,29 @@ def _climate_step(climate: Climate, day: int, result: Value) -> Step:
         Value("T_air", climate.annual_mean_k, "temperature"),
         Value("ΔT", climate.monthly_range_k, "temperature_difference"),
         Value("r", range_ratio(climate.annual_mean_k), "number"),
-        Value("lag in days", lag_days(climate.annual_mean_k), "number"),
+        Value(say("lag-in-days"), lag_days(climate.annual_mean_k), "number"),
         Value("d", day, "count"),
         Value("s", "−1" if climate.hemisphere == "northern" else "+1", "text"),
     )
-    note = "r = 0.4 + 0.01 × (T_air − 44 °F) within 0 to 1; lag = 35 − (T_air − 44 °F); the sine in degrees"
-    return Step(_FORMULA, inputs, result, SOURCE, note)
+    return Step(say("mains-temperature"), inputs, result, SOURCE, say("mains-temperature-terms"))
 
 
-def _figure(prefix: str, name: str, label: str, *, value_k: float, side: Side, step: Step) -> Figure:
-    return Figure(f"{prefix}.{name}", label, value_k, "temperature", side, (step,))
+def _figure(prefix: str, name: str, label: str, *, value_k: float, step: Step) -> Figure:
+    return Figure(f"{prefix}.{name}", label, value_k, "temperature", "neither", (step,))
 
 
 def _month_table(prefix: str, values_k: tuple[float, ...], steps: tuple[Step, ...], *, note: str) -> FigureTable:
     rows = []
-    for month, value_k, step in zip(MONTHS, values_k, steps, strict=True):
-        figure = _figure(prefix, month.lower(), f"Inlet in {month}", value_k=value_k, side="nearest", step=step)
+    for (id_, month), value_k, step in zip(MONTHS.items(), values_k, steps, strict=True):
+        figure = _figure(prefix, id_, say("inlet-in-month", month=month), value_k=value_k, step=step)
         rows.append((Value(month, month, "text"), (figure,)))
-    column = Value("inlet", "inlet temperature", "text")
-    return FigureTable(f"{prefix}.months", "Inlet temperature through the year", "month", (column,), tuple(rows), note)
+    column = Value("inlet", say("inlet-head"), "text")
+    return FigureTable(f"{prefix}.months", say("inlet-year"), say("month"), (column,), tuple(rows), note)
 
 
 def _curve(prefix: str, points: tuple[tuple[float, float], ...]) -> Curve:
-    title = "Inlet temperature through the year"
-    return Curve(f"{prefix}.curve", title, "day of the year", "number", "inlet", "temperature", points)
+    day, inlet = say("day-of-year"), say("inlet-axis")
+    return Curve(f"{prefix}.curve", say("inlet-year"), day, "number", inlet, "temperature", points)
 
 
 def _from_climate(prefix: str, climate: Climate) -> InletYear:
@@ -64,29 +64,30 @@ def _from_climate(prefix: str, climate: Climate) -> InletYear:
     monthly = tuple(values_k[day] for day in MIDDLE_DAYS)
     month_steps = tuple(_climate_step(climate, day, Value("T", values_k[day], "temperature")) for day in MIDDLE_DAYS)
     coldest, hottest = values_k[cold_day], values_k[hot_day]
-    cold_step = _climate_step(climate, cold_day, Value("T", coldest, "temperature", "down"))
-    hot_step = _climate_step(climate, hot_day, Value("T", hottest, "temperature", "up"))
-    note = "In the middle of each month, from the climate; the coldest and hottest days lie beyond. Better: measure."
+    cold_step = _climate_step(climate, cold_day, Value("T", coldest, "temperature"))
+    hot_step = _climate_step(climate, hot_day, Value("T", hottest, "temperature"))
     return InletYear(
         "climate",
-        _figure(prefix, "coldest", "Coldest inlet of the year", value_k=coldest, side="down", step=cold_step),
-        _figure(prefix, "hottest", "Hottest inlet of the year", value_k=hottest, side="up", step=hot_step),
-        _month_table(prefix, monthly, month_steps, note=note),
+        _figure(prefix, "coldest", say("coldest-inlet"), value_k=coldest, step=cold_step),
+        _figure(prefix, "hottest", say("hottest-inlet"), value_k=hottest, step=hot_step),
+        _month_table(prefix, monthly, month_steps, note=say("inlet-from-climate")),
         _curve(prefix, tuple((float(day), values_k[day]) for day in DAYS if day % 7 == 1)),
     )
 
 
 def _from_months(prefix: str, values_k: tuple[float, ...]) -> InletYear:
     steps = tuple(Step("T", (), Value("T", value_k, "temperature"), STATED) for value_k in values_k)
-    months = tuple(Value(month, value_k, "temperature") for month, value_k in zip(MONTHS, values_k, strict=True))
-    cold = Step("T_coldest = min(T)", months, Value("T_coldest", min(values_k), "temperature", "down"), STATED)
-    hot = Step("T_hottest = max(T)", months, Value("T_hottest", max(values_k), "temperature", "up"), STATED)
+    months = tuple(
+        Value(month, value_k, "temperature") for month, value_k in zip(MONTHS.values(), values_k, strict=True)
+    )
+    cold = Step("T_coldest = min(T)", months, Value("T_coldest", min(values_k), "temperature"), STATED)
+    hot = Step("T_hottest = max(T)", months, Value("T_hottest", max(values_k), "temperature"), STATED)
     points = tuple((float(day), value_k) for day, value_k in zip(MIDDLE_DAYS, values_k, strict=True))
     return InletYear(
         "monthly",
-        _figure(prefix, "coldest", "Coldest inlet of the year", value_k=min(values_k), side="down", step=cold),
-        _figure(prefix, "hottest", "Hottest inlet of the year", value_k=max(values_k), side="up", step=hot),
-        _month_table(prefix, values_k, steps, note="As stated for the site."),
+        _figure(prefix, "coldest", say("coldest-inlet"), value_k=min(values_k), step=cold),
+        _figure(prefix, "hottest", say("hottest-inlet"), value_k=max(values_k), step=hot),
+        _month_table(prefix, values_k, steps, note=say("inlet-as-stated")),
         _curve(prefix, points),
     )
 
@@ -100,10 +101,10 @@ def inlet_year(site: Site) -> InletYear:
     if inlet.monthly_k is not None:
         return _from_months(prefix, inlet.monthly_k)
     ends = season(site)
-    winter = Step("T_winter", (), Value("T_winter", ends.coldest_k, "temperature", "down"), STATED)
-    summer = Step("T_summer", (), Value("T_summer", ends.warmest_k, "temperature", "up"), STATED)
+    winter = Step("T_winter", (), Value("T_winter", ends.coldest_k, "temperature"), STATED)
+    summer = Step("T_summer", (), Value("T_summer", ends.warmest_k, "temperature"), STATED)
     return InletYear(
         "seasons",
-        _figure(prefix, "coldest", "Coldest inlet of the year", value_k=ends.coldest_k, side="down", step=winter),
-        _figure(prefix, "hottest", "Hottest inlet of the year", value_k=ends.warmest_k, side="up", step=summer),
+        _figure(prefix, "coldest", say("coldest-inlet"), value_k=ends.coldest_k, step=winter),
+        _figure(prefix, "hottest", say("hottest-inlet"), value_k=ends.warmest_k, step=summer),
     )

@@ -9,20 +9,21 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from generator.compute.heat.window import Window
-from generator.model.figures import Side, Value
+from generator.model.figures import BoundKind, Value
 from generator.model.heater import HeaterModel
 from generator.model.outlet_flows import (
     DROPS_OUT,
     GREATEST,
     LEAST,
-    PRESSED,
+    NAMED,
     ROUND,
-    SUPPLY,
     TURNS_ON,
     WORKING,
     Most,
+    Switching,
     switching,
 )
 from generator.si import GPM_M3_S
@@ -45,9 +46,7 @@ def flow_key(flow_m3_s: float) -> str:
 def row_key(head: Value) -> str:
     """Return the part of an id that names a row: a flow of the site by its name, any other by its flow."""
     first = head.symbol.split(", ")[0]
-    return (
-        first.replace(" ", "-") if first in (WORKING, LEAST, GREATEST, SUPPLY, PRESSED) else flow_key(float(head.value))
-    )
+    return first if first in NAMED else flow_key(float(head.value))
 
 
 def counted_m3_s(head: Value, falling: bool) -> float:
@@ -56,7 +55,7 @@ def counted_m3_s(head: Value, falling: bool) -> float:
     The coolest outlet at a flow that is shown rounded up is that at the greatest flow it is shown as.
     """
     flow = float(head.value)
-    if falling or head.side != "up":
+    if falling or head.bound != "at_least":
         return flow
     return max(math.ceil(flow / step - 1e-9) * step for step in SHOWN_STEPS_M3_S)
 
@@ -83,7 +82,7 @@ def winter_rows(
     """
     beyond = 0.0 < most.flow_m3_s < max(round_m3_s)
     named = [*(one for one in own if one[1] != LEAST), *[(most.flow_m3_s, most.name)][:beyond]]
-    return _rows(_switching(model, (TURNS_ON,)), named, round_m3_s, most_m3_s=most.flow_m3_s, side="down")
+    return _rows(_switching(model, (TURNS_ON,)), named, round_m3_s, most_m3_s=most.flow_m3_s, bound="at_most")
 
 
 def summer_rows(
@@ -91,15 +90,29 @@ def summer_rows(
 ) -> tuple[Value, ...]:
     """Return the rows of the hottest outlets, rounded up: the outlet at the flow shown is no hotter than the cell."""
     named = [one for one in own if one[1] != GREATEST]
-    return _rows(_switching(model, (TURNS_ON, DROPS_OUT)), named, round_m3_s, most_m3_s=most.flow_m3_s, side="up")
+    return _rows(
+        _switching(model, (TURNS_ON, DROPS_OUT)), named, round_m3_s, most_m3_s=most.flow_m3_s, bound="at_least"
+    )
 
 
 def model_rows(model: HeaterModel, round_m3_s: Sequence[float]) -> tuple[Value, ...]:
     """Return the rows for a model alone, rounded up."""
-    return _rows(_switching(model, (TURNS_ON, DROPS_OUT)), (), round_m3_s, most_m3_s=None, side="up")
+    return _rows(_switching(model, (TURNS_ON, DROPS_OUT)), (), round_m3_s, most_m3_s=None, bound="at_least")
 
 
-def _switching(model: HeaterModel, words: Iterable[str]) -> list[Named]:
+def by_flow_rows(model: HeaterModel, in_use: int, own: Sequence[Named], *, most: Most) -> tuple[Value, ...]:
+    """Return the rows of the site's own table: every switching flow of the stages in use, and the flows it works at.
+
+    The greatest of the window rounds down, as it does where it is published; the others up. None is beyond `most`.
+    """
+    stages = {switching(word, number) for word in (TURNS_ON, DROPS_OUT) for number in range(1, in_use + 1)}
+    switches = [(flow, name) for flow, name in _switching(model, (TURNS_ON, DROPS_OUT)) if name in stages]
+    rows = _rows(switches, own, (), most_m3_s=most.flow_m3_s, bound="at_least")
+    within = (head for head in rows if float(head.value) <= most.flow_m3_s)
+    return tuple(replace(head, bound="at_most") if head.symbol == GREATEST else head for head in within)
+
+
+def _switching(model: HeaterModel, words: Iterable[Switching]) -> list[Named]:
     return [
         (stage.closes_at_m3_s if word == TURNS_ON else stage.opens_at_m3_s, switching(word, number))
         for word in words
@@ -108,7 +121,12 @@ def _switching(model: HeaterModel, words: Iterable[str]) -> list[Named]:
 
 
 def _rows(
-    switches: Sequence[Named], own: Sequence[Named], round_m3_s: Sequence[float], *, most_m3_s: float | None, side: Side
+    switches: Sequence[Named],
+    own: Sequence[Named],
+    round_m3_s: Sequence[float],
+    *,
+    most_m3_s: float | None,
+    bound: BoundKind,
 ) -> tuple[Value, ...]:
     """Return the flows in order, each with the names that it has. Nothing but a switching flow passes the greatest."""
     named: dict[str, tuple[float, list[str]]] = {}
@@ -125,7 +143,7 @@ def _rows(
         elif _clear(flow, name, fixed, rows=[other for other, _ in named.values()]):
             named[flow_key(flow)] = (flow, [name])
     return tuple(
-        Value(", ".join(names), flow, "flow", "up" if any(TURNS_ON in name for name in names) else side)
+        Value(", ".join(names), flow, "flow", "at_least" if any(TURNS_ON in name for name in names) else bound)
         for flow, names in sorted(named.values())
     )
 

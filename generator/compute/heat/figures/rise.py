@@ -11,20 +11,21 @@ from generator.compute.heat.outlet import Heated
 from generator.compute.heat.stages import stage_powers_w
 from generator.model.figures import Figure, FigureTable, Step, Value
 from generator.model.heater import HeaterModel, Rating
+from generator.model.said import say
 
 # 12 degC (about 54 degF), a cool tap. The rise depends on the inlet only through density and heat capacity: from 4 to
 # 27 degC it moves by less than 0.5 %.
 REFERENCE_INLET_K = 285.15
 
 
-def _rise_cell(outlet: Figure, inlet: Value) -> Figure:
-    label, kind = outlet.label.replace("Outlet", "Rise"), "temperature_difference"
+def _rise_cell(outlet: Figure, inlet: Value, number: int) -> Figure:
+    label, kind = say("rise", stage=number), "temperature_difference"
     if not isinstance(outlet.value, float):
-        return replace(outlet, label=label, kind=kind, side="nearest")
+        return replace(outlet, label=label, kind=kind, bound="neither")
     rise_k = outlet.value - float(inlet.value)
     inputs = (outlet.steps[-1].result, inlet)
-    step = Step("ΔT = T_out − T_in", inputs, Value("ΔT", rise_k, kind), "definition of the rise")
-    return replace(outlet, label=label, kind=kind, side="nearest", value=rise_k, steps=(*outlet.steps, step))
+    step = Step("ΔT = T_out − T_in", inputs, Value("ΔT", rise_k, kind), say("definition-of-rise"))
+    return replace(outlet, label=label, kind=kind, bound="neither", value=rise_k, steps=(*outlet.steps, step))
 
 
 def rise_table(
@@ -39,8 +40,11 @@ def rise_table(
     id_ = f"{prefix}.{round(rating.voltage_v)}-v-{rating.phases}-phase"
     outlets = outlet_table(id_, "", Heated(model, powers_w, inlet_k), heads=model_rows(model, flows_m3_s))
     inlet = Value("T_in", inlet_k, "temperature")
-    rows = tuple((head, tuple(_rise_cell(cell, inlet) for cell in cells)) for head, cells in outlets.rows)
-    title = f"Temperature rise at {rating.voltage_v:g} V, {rating.phases}-phase"
+    rows = tuple(
+        (head, tuple(_rise_cell(cell, inlet, number) for number, cell in enumerate(cells, 1)))
+        for head, cells in outlets.rows
+    )
+    title = say("rise-at-rating", voltage=rating.voltage_v, phases=rating.phases)
     return replace(outlets, title=title, rows=rows)
 
 

@@ -7,7 +7,6 @@ from itertools import accumulate
 
 from generator.compute.heat.balance import JOULE
 from generator.compute.heat.stages import (
-    NAMEPLATE,
     element_resistance_ohm,
     line_current_a,
     meeting_pair_powers_w,
@@ -17,18 +16,19 @@ from generator.compute.heat.stages import (
     stage_powers_w,
     unbalanced_line_current_a,
 )
+from generator.compute.sources import NAMEPLATE, sources
 from generator.model.figures import Figure, Step, Value
 from generator.model.heater import HeaterModel, Rating, Stage
 from generator.model.results import StageResult
+from generator.model.said import say
 
 
 def _rating_step(rating: Rating, voltage: Value, phases: int) -> Step:
-    formula = "of the ratings with the supply's phases, the one of the nearest voltage"
-    note = f"{rating.phases}-phase rating"
-    if rating.phases != phases:
-        note = "single-phase model, connected across two lines of the three-phase supply"
-    supply_phases = Value("supply phases", phases, "count")
-    return Step(formula, (voltage, supply_phases), Value("V_rated", rating.voltage_v, "voltage"), NAMEPLATE, note)
+    note = say("rating-of-phases", phases=rating.phases) if rating.phases == phases else say("across-two-lines")
+    supply_phases = Value(say("supply-phases"), phases, "count")
+    return Step(
+        say("nearest-rating"), (voltage, supply_phases), Value("V_rated", rating.voltage_v, "voltage"), NAMEPLATE, note
+    )
 
 
 def _power(
@@ -42,23 +42,25 @@ def _power(
         chosen.result,
     )
     step = Step("P = P_rated × share × (V / V_rated)²", inputs, Value("P", power_w, "power"), JOULE)
-    return Figure(f"{id_}.power", f"Power, stage {number}", power_w, "power", "nearest", (chosen, step))
+    return Figure(f"{id_}.power", say("power", stage=number), power_w, "power", "neither", (chosen, step))
 
 
 def _current(id_: str, closed: Sequence[Stage], power_w: float, *, voltage: Value, phases: int) -> Figure:
-    volts, label = float(voltage.value), f"Line current, stage {len(closed)}"
+    volts, label = float(voltage.value), say("line-current", stage=len(closed))
     if phases == 3 and any(stage.lines is not None for stage in closed):
         one_w, other_w = meeting_pair_powers_w(pair_powers_w(closed, power_w))
         current_a = unbalanced_line_current_a(one_w, other_w, volts)
         formula = "I = √(P_a² + P_b² + P_a × P_b) / V"
         inputs: tuple[Value, ...] = (Value("P_a", one_w, "power"), Value("P_b", other_w, "power"), voltage)
-        note = "the greatest of the three lines: P_a and P_b are the powers across the two pairs that meet there"
+        note = say("greatest-of-lines")
     else:
         current_a, note = line_current_a(power_w, volts, phases), ""
         formula = "I = P / (√3 × V)" if phases == 3 else "I = P / V"
         inputs = (Value("P", power_w, "power"), voltage)
-    step = Step(formula, inputs, Value("I", current_a, "current", "up"), f"{JOULE}; power factor 1", note)
-    return Figure(f"{id_}.current", label, current_a, "current", "up", (step,))
+    step = Step(
+        formula, inputs, Value("I", current_a, "current", "at_least"), sources(JOULE, say("power-factor-1")), note
+    )
+    return Figure(f"{id_}.current", label, current_a, "current", "at_least", (step,))
 
 
 def _resistance(id_: str, number: int, rating: Rating, *, stage: Stage) -> Figure:
@@ -67,25 +69,22 @@ def _resistance(id_: str, number: int, rating: Rating, *, stage: Stage) -> Figur
     three = over_three_lines(rating, stage)
     formula = "R = 2 × V_rated² / P_stage" if three else "R = V_rated² / P_stage"
     inputs = (Value("V_rated", rating.voltage_v, "voltage"), Value("P_stage", own_w, "power"))
-    note = "the stage's own element, hot; cold, a heating alloy measures somewhat less"
-    if three:
-        note = "between two line terminals, for elements in star or in delta; " + note
-    elif rating.phases == 3:
-        note = f"the element stands across {stage.lines}; " + note
+    note = say("element-star-or-delta") if three else say("element-hot")
+    if rating.phases == 3 and stage.lines is not None:
+        note = say("element-across", lines=stage.lines)
     result = Value("R", resistance, "resistance")
-    steps = (Step(formula, inputs, result, f"{NAMEPLATE}; {JOULE}", note),)
-    return Figure(
-        f"{id_}.resistance", f"Element resistance, stage {number}", resistance, "resistance", "nearest", steps
-    )
+    steps = (Step(formula, inputs, result, sources(NAMEPLATE, JOULE), note),)
+    label = say("element-resistance", stage=number)
+    return Figure(f"{id_}.resistance", label, resistance, "resistance", "neither", steps)
 
 
 def _switch_flows(id_: str, number: int, stage: Stage) -> tuple[Figure, Figure]:
     closes, opens = stage.closes_at_m3_s, stage.opens_at_m3_s
-    closes_step = Step("Q_close", (), Value("Q_close", closes, "flow", "up"), NAMEPLATE)
-    opens_step = Step("Q_open", (), Value("Q_open", opens, "flow", "down"), NAMEPLATE)
+    closes_step = Step("Q_close", (), Value("Q_close", closes, "flow", "at_least"), NAMEPLATE)
+    opens_step = Step("Q_open", (), Value("Q_open", opens, "flow", "at_most"), NAMEPLATE)
     return (
-        Figure(f"{id_}.closes-at", f"Stage {number} closes at", closes, "flow", "up", (closes_step,)),
-        Figure(f"{id_}.opens-at", f"Stage {number} opens at", opens, "flow", "down", (opens_step,)),
+        Figure(f"{id_}.closes-at", say("closes-at", stage=number), closes, "flow", "at_least", (closes_step,)),
+        Figure(f"{id_}.opens-at", say("opens-at", stage=number), opens, "flow", "at_most", (opens_step,)),
     )
 
 

@@ -1,0 +1,61 @@
+"""The whole compute stage: inputs to results. Refusals of all models and sites are raised together."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from typing import Protocol, TypeVar
+
+from generator.compute.model import compute_model
+from generator.compute.site import compute_site
+from generator.errors import CannotCompute, ComputeFaults
+from generator.model.inputs import Inputs
+from generator.model.results import Results
+from generator.model.tables.codes import NEEDED, CodeBasis
+
+
+class _Named(Protocol):
+    @property
+    def id(self) -> str: ...
+
+
+Subject = TypeVar("Subject", bound=_Named)
+Result = TypeVar("Result")
+
+
+def compute(inputs: Inputs) -> Results:
+    """Return everything that follows from the inputs. ComputeFaults with every refusal, by model and site."""
+    refusals = [
+        (("code", f"{basis.id}.basis"), refusal) for basis in inputs.codes.values() for refusal in _lacks(basis)
+    ]
+    if refusals:
+        raise ComputeFaults(refusals)
+    models = _each("model", inputs.models, lambda model: compute_model(model, inputs), refusals=refusals)
+    sites = _each("site", inputs.sites, lambda site: compute_site(site, inputs), refusals=refusals)
+    if refusals:
+        raise ComputeFaults(refusals)
+    return Results(models, sites)
+
+
+def _lacks(basis: CodeBasis) -> Iterator[CannotCompute]:
+    """Yield a refusal for each table that circuits of the basis's family are reckoned by and that it has not."""
+    family = basis.header.family
+    methods = {method.correction_table for method in basis.methods.methods.values() if method.correction_table}
+    for table in sorted({*NEEDED[family], *methods} - basis.tables.keys()):
+        expected = f"the file {table}.yaml beside it, as in a basis of the family {family} that this program comes with"
+        yield CannotCompute(("family",), f"the basis has no table '{table}'", expected)
+
+
+def _each(
+    kind: str,
+    subjects: Iterable[Subject],
+    work: Callable[[Subject], Result],
+    *,
+    refusals: list[tuple[tuple[str, str], CannotCompute]],
+) -> tuple[Result, ...]:
+    done = []
+    for subject in subjects:
+        try:
+            done.append(work(subject))
+        except CannotCompute as refusal:
+            refusals.append(((kind, subject.id), refusal))
+    return tuple(done)

@@ -1,0 +1,1 @@
+"""Records: what was measured, held against what was computed."""

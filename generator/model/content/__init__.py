@@ -1,0 +1,1 @@
+"""What content/ holds as data: words, findings, notices, symptoms and stated values."""

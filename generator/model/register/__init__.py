@@ -1,0 +1,1 @@
+"""What is installed and hangs at the sites."""

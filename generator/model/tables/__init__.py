@@ -1,0 +1,1 @@
+"""Published tables as data: codes, clauses, pipes, plumbing rules, burns and tolerances."""
