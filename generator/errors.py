@@ -7,10 +7,13 @@ where a calculation needs one: never a neighbour's value.
 
 from __future__ import annotations
 
+import errno
+import os
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import ClassVar
 
+MOST_REPEATED = 80  # letters of a word that a message repeats
 FILE_KEY = "file"  # stands for the key where a fault is one of the file as a whole
 
 
@@ -18,6 +21,16 @@ def dotted(path: Sequence[str | int]) -> str:
     """Return a key path as a reader sees it, list items counted from 1: stages[2].closes_at is the second stage's."""
     words = "".join(f"[{part + 1}]" if isinstance(part, int) else f".{part}" for part in path)
     return words.removeprefix(".") or FILE_KEY
+
+
+def masked(text: str) -> str:
+    """Return a text as one line that a terminal only shows: control characters and line ends as their escapes."""
+    return "".join(sign if sign.isprintable() or sign == "\N{NO-BREAK SPACE}" else repr(sign)[1:-1] for sign in text)
+
+
+def shortened(text: str) -> str:
+    """Return a word of the user's as a message repeats it: masked, and cut where it is long."""
+    return masked(text if len(text) <= MOST_REPEATED else f"{text[:MOST_REPEATED]}…")
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -33,7 +46,7 @@ class Fault:
 
     def __str__(self) -> str:
         """Return `file:line:column: key: what is wrong; what is expected`."""
-        return f"{self.file}:{self.line}:{self.column}: {self.key}: {self.wrong}; {self.expected}"
+        return f"{masked(self.file)}:{self.line}:{self.column}: {masked(self.key)}: {self.wrong}; {self.expected}"
 
 
 class HandbookError(Exception):
@@ -52,6 +65,39 @@ class ProgramFault(HandbookError):
             f"a fault of the program itself ({kind}: {error}); {untouched}.\n"
             "Please report it with what `handbook --debug …` prints."
         )
+
+
+class SystemRefusal(HandbookError):
+    """The system would not do what was asked of it: no room, no right, no such file, a name that is too long."""
+
+    def __init__(self, error: OSError) -> None:
+        named = [masked(os.fspath(name)) for name in (error.filename, error.filename2) if isinstance(name, str)]
+        if error.args and isinstance(error.args[0], list):  # of shutil.copytree: (from, to, why) of each file
+            source, _, why = error.args[0][0]
+            error, named = OSError(None, masked(str(why))), [masked(os.fspath(source))]
+        subject = " to ".join(named) or "the system"
+        what = _TO_DO.get(error.errno or 0, "mend that and run the command again")
+        super().__init__(f"{subject}: {error.strerror or error}; {what}. What was published before is untouched.")
+
+
+_TO_DO = {
+    errno.ENOSPC: "free some room on that disk and run the command again",
+    errno.EDQUOT: "free some of your room on that disk and run the command again",
+    errno.EROFS: "this disk can only be read: work in a folder that you may write to",
+    errno.EACCES: "give yourself the right to read it, or to write there",
+    errno.EPERM: "give yourself the right to read it, or to write there",
+    errno.ENAMETOOLONG: "use shorter ids, or a folder nearer to the root",
+    errno.ENOENT: "put it there, or name one that is there",
+    errno.ELOOP: "a link leads to itself: remove it",
+    errno.EMFILE: "too many files are open: run fewer commands at once",
+}
+
+
+def in_words(error: Exception) -> HandbookError:
+    """Return what a user is told of an exception: a fault as it is, the system's refusal, or a fault of the program."""
+    if isinstance(error, HandbookError):
+        return error
+    return SystemRefusal(error) if isinstance(error, OSError) else ProgramFault(error)
 
 
 class InputFaults(HandbookError):
@@ -113,11 +159,18 @@ class OpenStops(Unsafe):
 class NotReleased(OpenStops):
     """Open stops that stand against a release."""
 
-    before, after = "not released: ", "; mend each; an owner may accept what is no matter of code or maker"
+    before, after = (
+        "not released: ",
+        "; mend each, and measure again where a visit found it; an owner may accept what is no matter of code or maker",
+    )
 
 
 class SafetyMoved(Unsafe):
     """Something that touches safety is not what it was: a limit, a finding, or what a card says."""
+
+
+class NotReceived(HandbookError):
+    """Some lines sent from the field could not be taken; what was wrong with each is said."""
 
 
 class NotPrinted(HandbookError):

@@ -2,75 +2,186 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from itertools import chain
 from pathlib import Path
 
 from generator.errors import FILE_KEY, Fault, InputFaults
 from generator.model.heater import HeaterModel
-from generator.model.inputs import Inputs
+from generator.model.inputs import FilePlace, Inputs
 from generator.model.settings import Settings
 from generator.model.site import Site
-from generator.model.tolerances import Tolerances
-from generator.read.burns import read_burns
-from generator.read.code_basis import BasisFolder, read_basis_folder
-from generator.read.folder import subfolders, yaml_files
-from generator.read.pipes import read_pipes
-from generator.read.plumbing import read_plumbing
-from generator.read.references import Known, id_faults, settings_faults, sharing_faults, site_faults
-from generator.read.validate import Model
-from generator.read.yaml_file import YamlFile, load_yaml_file
+from generator.model.tables.burns import Burns, BurnTable
+from generator.model.tables.pipes import Pipes
+from generator.model.tables.plumbing import PlumbingRules
+from generator.model.tables.tolerances import Tolerances
+from generator.model.tables.usual import Usual
+from generator.read.fleets import read_fleets
+from generator.read.installed import Registers, read_installed
+from generator.read.readings import Readings, read_readings
+from generator.read.references import Named, id_faults, settings_faults, sharing_faults, site_faults
+from generator.read.tables.burns import read_burns
+from generator.read.tables.code_basis import BasisFolder, read_basis_folder
+from generator.read.tables.pipes import PipesFolder, read_pipes
+from generator.read.tables.plumbing import read_plumbing
+from generator.read.yaml.folder import subfolders, yaml_files
+from generator.read.yaml.validate import Model
+from generator.read.yaml.yaml_file import YamlFile, load_yaml_file
+from generator.read.yaml.yaml_marks import Path as KeyPath
 
 
-def read_handbook(folder: Path) -> Inputs:
+def read_handbook(folder: Path, tables: Path | None = None) -> Inputs:
     """Return the inputs in `folder` (site_data/); InputFaults, with every fault of every file, otherwise.
 
+    `tables`: where those of codes, pipes, burns and usual values lie, if not there.
     Files are named in faults and places relative to the folder's parent, such as site_data/sites/potting-shed.yaml.
+    """
+    inputs, faults = read_sound(folder, tables)
+    if faults or inputs is None:
+        raise InputFaults(faults)
+    return inputs
+
+
+def read_sound(folder: Path, tables: Path | None = None) -> tuple[Inputs | None, tuple[Fault, ...]]:
+    """Return what of `folder` has no fault, and every fault, so that one file's do not hide what others mean.
+
+    The inputs are None where what all sites share has faults. Otherwise as `read_handbook`; never raises.
     """
     folder, root = folder.resolve(), folder.resolve().parent
     if not folder.is_dir():
-        raise InputFaults([_absent(folder)])
-    settings = _load(folder / "handbook.yaml", Settings, root)
+        return None, (_absent(folder),)
+    lookup = tables.resolve() if tables else folder
+    settings = read_settings(folder)
     models, model_faults = _load_all(folder / "models", HeaterModel, root)
-    sites, site_file_faults = _load_all(folder / "sites", Site, root)
-    bases, basis_faults = _load_bases(folder / "codes", root)
-    plumbing, plumbing_faults = read_plumbing(folder / "plumbing", root)
-    pipes, burns = read_pipes(folder / "pipes", root), read_burns(folder, root)
-    tolerances = _load(folder / "tolerances.yaml", Tolerances, root)
-
-    faults = [*settings.faults, *model_faults, *site_file_faults, *basis_faults, *plumbing_faults, *pipes.faults]
-    faults += [*burns.faults, *tolerances.faults]
+    sites, site_file_faults = _load_sites(folder, root)
+    bases, basis_faults = _load_bases(lookup / "codes", lookup.parent)
+    plumbing, plumbing_faults = read_plumbing(lookup / "plumbing", lookup.parent)
+    shared = _read_shared(lookup, lookup.parent)
     named = {file.stem: file.value for file in models} | {file.value.id: file.value for file in models if file.value}
-    known = Known(settings.value, named, {basis.id: basis.basis for basis in bases}, set(plumbing))
-    faults += () if models or model_faults else (_no_model(folder),)
+    kept = _read_kept(folder, root, {file.stem: file.value for file in sites}, models=named)
+
+    common = [*settings.faults, *basis_faults, *plumbing_faults, *shared.faults]
+    common += () if models or model_faults else (_no_model(folder),)
+    known = Named(settings.value, named, {basis.id: basis.basis for basis in bases}, set(plumbing))
+    faults = [*common, *model_faults, *site_file_faults, *kept.faults]
     faults += _across(settings, models, sites, known=known)
-    if faults or not (settings.value and pipes.pipes and burns.value and tolerances.value):
-        raise InputFaults(faults)
-    parts = (
-        settings.places("handbook", "handbook"),
-        *(file.places("model", file.stem) for file in models),
-        *(file.places("site", file.stem) for file in sites),
-        *(basis.places for basis in bases),
-        *(rules.places("plumbing", name) for name, rules in plumbing.items()),
-        pipes.places,
-        burns.places("burns", "burns"),
-        tolerances.places("tolerances", "tolerances"),
+    if common or not settings.value:
+        return None, tuple(faults)
+    whole = _Whole(settings.value, settings.places("handbook", "handbook"), bases, plumbing, shared, kept)
+    return whole.inputs(models, sites, at_fault={fault.file for fault in faults}), tuple(faults)
+
+
+def read_settings(folder: Path) -> YamlFile[Settings]:
+    """Return what holds for the whole handbook as read from `folder` (site_data/); never raises."""
+    return _load(folder / "handbook.yaml", Settings, folder.parent)
+
+
+@dataclass(frozen=True, slots=True)
+class _Kept:
+    """What is kept of the sites: what was measured there, and what is installed and hangs."""
+
+    readings: Readings
+    registers: Registers
+
+    @property
+    def faults(self) -> tuple[Fault, ...]:
+        return (*self.readings.faults, *self.registers.faults)
+
+    @property
+    def places(self) -> Mapping[KeyPath, FilePlace]:
+        return {**self.readings.places, **self.registers.places}
+
+
+@dataclass(frozen=True, slots=True)
+class _Shared:
+    """The tables that every site shares, as read."""
+
+    pipes: PipesFolder
+    burns: YamlFile[Burns]
+    tolerances: YamlFile[Tolerances]
+    usual: YamlFile[Usual]
+
+    @property
+    def faults(self) -> tuple[Fault, ...]:
+        return (*self.pipes.faults, *self.burns.faults, *self.tolerances.faults, *self.usual.faults)
+
+    @property
+    def whole(self) -> tuple[Pipes, tuple[BurnTable, ...], Tolerances, Usual] | None:
+        """Return the tables, None where one of them has faults."""
+        pipes, burns = self.pipes.pipes, self.burns.value
+        if pipes and burns and self.tolerances.value and self.usual.value:
+            return pipes, burns.tables, self.tolerances.value, self.usual.value
+        return None
+
+    @property
+    def places(self) -> Mapping[KeyPath, FilePlace]:
+        own = self.tolerances.places("tolerances", "tolerances") | self.usual.places("usual", "usual")
+        return {**self.pipes.places, **self.burns.places("burns", "burns"), **own}
+
+
+@dataclass(frozen=True, slots=True)
+class _Whole:
+    """All that the sites and models of a handbook share, without a fault."""
+
+    settings: Settings
+    settings_places: Mapping[KeyPath, FilePlace]
+    bases: Sequence[BasisFolder]
+    plumbing: Mapping[str, YamlFile[PlumbingRules]]
+    shared: _Shared
+    kept: _Kept
+
+    def inputs(
+        self, models: list[YamlFile[HeaterModel]], sites: list[YamlFile[Site]], *, at_fault: Collection[str]
+    ) -> Inputs | None:
+        """Return the inputs, with the models and sites whose files are not `at_fault`."""
+        tables = self.shared.whole
+        if tables is None:
+            return None
+        sound = [file.value for file in models if file.value and file.name not in at_fault]
+        ids = {model.id for model in sound}
+        parts = (
+            self.settings_places,
+            *(file.places("model", file.stem) for file in models),
+            *(file.places("site", file.stem) for file in sites),
+            *(basis.places for basis in self.bases),
+            *(rules.places("plumbing", name) for name, rules in self.plumbing.items()),
+            self.shared.places,
+            self.kept.places,
+        )
+        return Inputs(
+            self.settings,
+            tuple(sound),
+            tuple(one.value for one in sites if one.value and one.name not in at_fault and one.value.heater in ids),
+            {basis.id: basis.basis for basis in self.bases if basis.basis},
+            {name: rules.value for name, rules in self.plumbing.items() if rules.value},
+            *tables,
+            {path: place for part in parts for path, place in part.items()},
+            self.kept.readings.records,
+            self.kept.registers.by_site,
+        )
+
+
+def _read_kept(
+    folder: Path, root: Path, sites: Mapping[str, Site | None], *, models: Mapping[str, HeaterModel | None]
+) -> _Kept:
+    return _Kept(
+        read_readings(folder / "readings", root, sites=sites, models=models),
+        read_installed(folder, root, sites=sites, models=models),
     )
-    return Inputs(
-        settings.value,
-        tuple(file.value for file in models if file.value),
-        tuple(file.value for file in sites if file.value),
-        {basis.id: basis.basis for basis in bases if basis.basis},
-        {name: rules.value for name, rules in plumbing.items() if rules.value},
-        pipes.pipes,
-        burns.value.tables,
-        tolerances.value,
-        {path: place for part in parts for path, place in part.items()},
+
+
+def _read_shared(folder: Path, root: Path) -> _Shared:
+    return _Shared(
+        read_pipes(folder / "pipes", root),
+        read_burns(folder, root),
+        _load(folder / "tolerances.yaml", Tolerances, root),
+        _load(folder / "usual.yaml", Usual, root),
     )
 
 
 def _across(
-    settings: YamlFile[Settings], models: list[YamlFile[HeaterModel]], sites: list[YamlFile[Site]], *, known: Known
+    settings: YamlFile[Settings], models: list[YamlFile[HeaterModel]], sites: list[YamlFile[Site]], *, known: Named
 ) -> Iterator[Fault]:
     """Yield what one file says and another contradicts or lacks."""
     yield from settings_faults(settings, known.bases, known.plumbing)
@@ -95,6 +206,13 @@ def _load_all(folder: Path, model: type[Model], root: Path) -> tuple[list[YamlFi
     paths, faults = yaml_files(folder, root)
     files = [_load(path, model, root) for path in paths]
     return files, [*faults, *chain.from_iterable(file.faults for file in files)]
+
+
+def _load_sites(folder: Path, root: Path) -> tuple[list[YamlFile[Site]], list[Fault]]:
+    """Return the sites with a file of their own, and behind them those of the tables."""
+    own, faults = _load_all(folder / "sites", Site, root)
+    listed, more = read_fleets(folder / "fleets", root)
+    return [*own, *listed], [*faults, *more]
 
 
 def _load_bases(folder: Path, root: Path) -> tuple[list[BasisFolder], list[Fault]]:

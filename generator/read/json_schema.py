@@ -13,16 +13,22 @@ from typing import Any
 
 from pydantic import BaseModel
 
-from generator.model.burns import Burns
-from generator.model.codes import BasisHeader, CodeTable, Methods
+from generator.model.documents.results_file import RESULTS
 from generator.model.heater import HeaterModel
-from generator.model.pipes import PipeMaterials, PipeTable
-from generator.model.plumbing import PlumbingRules
-from generator.model.results_file import RESULTS
-from generator.model.rules import Rules
+from generator.model.readings import Reading
+from generator.model.register.installed import Installed
 from generator.model.settings import Settings
 from generator.model.site import Site
-from generator.model.tolerances import Tolerances
+from generator.model.tables.basis_header import BasisHeader
+from generator.model.tables.burns import Burns
+from generator.model.tables.clauses import Clauses
+from generator.model.tables.codes import CodeTable, Methods
+from generator.model.tables.fleet import Fleet
+from generator.model.tables.pass_limits import PassLimits
+from generator.model.tables.pipes import PipeMaterials, PipeTable
+from generator.model.tables.plumbing import PlumbingRules
+from generator.model.tables.tolerances import Tolerances
+from generator.model.tables.usual import Usual
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 # The kinds of file a writer edits, and the kinds with published tables, where null means "the document states none".
@@ -30,13 +36,18 @@ WRITTEN: Mapping[str, type[BaseModel]] = {
     "handbook": Settings,
     "heater_model": HeaterModel,
     "site": Site,
+    "fleet": Fleet,
+    "reading": Reading,
+    "installed": Installed,
     "tolerances": Tolerances,
+    "usual": Usual,
 }
 CODES: Mapping[str, type[BaseModel]] = {
     "code_basis": BasisHeader,
     "code_table": CodeTable,
     "wiring_methods": Methods,
-    "rules": Rules,
+    "rules": Clauses,
+    "pass_limits": PassLimits,
     "plumbing_rules": PlumbingRules,
     "pipe_materials": PipeMaterials,
     "pipe_table": PipeTable,

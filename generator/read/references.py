@@ -2,24 +2,26 @@
 
 from __future__ import annotations
 
+import datetime
 import re
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from generator.errors import Fault
-from generator.model.codes import CodeBasis
 from generator.model.heater import HeaterModel
 from generator.model.settings import Settings
-from generator.model.site import Panel, Site
+from generator.model.site import EARTHING, NORTH_AMERICAN, Panel, Site
 from generator.model.site_water import WaterSource
-from generator.read.words import listed, unknown
-from generator.read.yaml_file import YamlFile
+from generator.model.tables.codes import CodeBasis
+from generator.read.yaml.fault_words import listed, unknown
+from generator.read.yaml.yaml_file import YamlFile
+from generator.read.yaml.yaml_marks import Path as KeyPath
 
 _RULE = re.compile("[a-z0-9]+(-[a-z0-9]+)*")
 
 
 @dataclass(frozen=True, slots=True)
-class Known:
+class Named:
     """What a site may name. A model or basis whose own file has faults is None: it exists, and is told of there."""
 
     settings: Settings | None
@@ -77,14 +79,15 @@ def settings_faults(file: YamlFile[Settings], bases: Collection[str], plumbing: 
         yield file.fault(("code_basis",), *unknown(file.value.code_basis, "a code basis", bases))
 
 
-def site_faults(file: YamlFile[Site], known: Known) -> Iterator[Fault]:
+def site_faults(file: YamlFile[Site], known: Named) -> Iterator[Fault]:
     """Yield what a site names that does not exist, or that its heater or its code basis does not allow."""
     site = file.value
     if not site:
         return
     yield from _heater_faults(file, site, known)
-    yield from _voltage_faults(file, site, known.settings)
+    yield from _stated_faults(file, site, known.settings)
     yield from _decision_faults(file, site, known.settings)
+    yield from _agreed_faults(file, site, known.settings)
     if site.code_basis and site.code_basis not in known.bases:
         yield file.fault(("code_basis",), *unknown(site.code_basis, "a code basis", known.bases))
     yield from _plumbing_faults(file, site.plumbing_basis, known.plumbing)
@@ -103,11 +106,16 @@ def _plumbing_faults(
         yield file.fault(("plumbing_basis",), wrong, expected if known else f"add plumbing/{named}/rules.yaml")
 
 
-def _heater_faults(file: YamlFile[Site], site: Site, known: Known) -> Iterator[Fault]:
+def _heater_faults(file: YamlFile[Site], site: Site, known: Named) -> Iterator[Fault]:
     if site.heater not in known.models:
         yield file.fault(("heater",), *unknown(site.heater, "a heater model", known.models))
     heater = known.models.get(site.heater)
-    if not heater or site.selected_stage is None:
+    if not heater:
+        return
+    feeds = [feed.name for feed in heater.electrical.feeds]
+    for feed in site.circuit_numbers.keys() - set(feeds):
+        yield file.fault(("circuit_numbers", feed), *unknown(feed, f"a feed of {heater.id}", feeds))
+    if site.selected_stage is None:
         return
     if not heater.stage_selector:
         wrong = f"a stage is selected, and {heater.id} has no stage selector"
@@ -117,11 +125,25 @@ def _heater_faults(file: YamlFile[Site], site: Site, known: Known) -> Iterator[F
         yield file.fault(("selected_stage",), wrong, f"write a stage from 1 to {len(heater.stages)}")
 
 
-def _voltage_faults(file: YamlFile[Site], site: Site, settings: Settings | None) -> Iterator[Fault]:
-    known = site.supply.voltage_range
-    if settings and known and known.date > settings.date:
-        wrong = f"{known.date.isoformat()} is after the date of the handbook, {settings.date.isoformat()}"
-        yield file.fault(("supply", "voltage_range", "date"), wrong, "the day on which it was stated")
+def _stated_faults(file: YamlFile[Site], site: Site, settings: Settings | None) -> Iterator[Fault]:
+    stated = (("supply", "voltage_range"), site.supply.voltage_range), (("water", "flow_test"), site.water.flow_test)
+    for place, known in stated:
+        if settings and known and known.date > settings.date:
+            wrong = f"{known.date.isoformat()} is after the date of the handbook, {settings.date.isoformat()}"
+            yield file.fault((*place, "date"), wrong, "the day on which it was stated")
+
+
+def _agreed_faults(file: YamlFile[Site], site: Site, settings: Settings | None) -> Iterator[Fault]:
+    """Yield the permit and the local rules that are dated after the handbook."""
+    places: list[tuple[KeyPath, datetime.date]] = [
+        (("local_rules", index, "date"), rule.date) for index, rule in enumerate(site.local_rules)
+    ]
+    if site.permit:
+        places.append((("permit", "date"), site.permit.date))
+    for place, day in places:
+        if settings and day > settings.date:
+            wrong = f"{day.isoformat()} is after the date of the handbook, {settings.date.isoformat()}"
+            yield file.fault(place, wrong, "the day on which it was given")
 
 
 def _decision_faults(file: YamlFile[Site], site: Site, settings: Settings | None) -> Iterator[Fault]:
@@ -174,9 +196,10 @@ def _insulation_faults(
 
 
 def _system_faults(file: YamlFile[Site], site: Site, basis: CodeBasis) -> Iterator[Fault]:
-    if site.supply.system is not None and basis.header.family != "nfpa70":
-        wrong = f"on the basis {basis.id} the system of a supply is its earthing"
-        yield file.fault(("supply", "system"), wrong, "leave the key out, and state earthing")
+    known = NORTH_AMERICAN if basis.header.family == "nfpa70" else EARTHING
+    if site.supply.system is not None and site.supply.system not in known:
+        wrong = f"'{site.supply.system}' is no system of a supply on the basis {basis.id}"
+        yield file.fault(("supply", "system"), wrong, f"write one of {listed(known)}")
 
 
 def _size_faults(file: YamlFile[Site], site: Site, basis: CodeBasis) -> Iterator[Fault]:

@@ -9,9 +9,9 @@ from typing import Any, TypeVar
 from pydantic import TypeAdapter, ValidationError
 
 from generator.errors import FILE_KEY, Fault, InputFaults, dotted
-from generator.model import results_file, revisions
-from generator.model.results_file import RESULTS, StoredResults
-from generator.model.revisions import RELEASE, Release
+from generator.model.documents import results_file, revisions
+from generator.model.documents.results_file import RESULTS, StoredResults
+from generator.model.documents.revisions import RELEASE, Release
 from generator.read.results_migrations import migrated
 
 Stored = TypeVar("Stored", StoredResults, Release)

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import hashlib
 import os
+import zipfile
 from pathlib import Path
 
-from generator.errors import Fault, InputFaults
-from generator.model.results_file import StoredResults
-from generator.model.revisions import Release
-from generator.read.folder import entries_of
+from generator.errors import Fault, HandbookError, InputFaults
+from generator.model.documents.results_file import StoredResults
+from generator.model.documents.revisions import Release
 from generator.read.results_file import read_release, read_results
+from generator.read.yaml.folder import entries_of
 
-FOLDER, RECORD, RESULTS = "revisions", "release.json", "results.json"
+FOLDER, RECORD, RESULTS, ARCHIVE = "revisions", "release.json", "results.json", "archive"
 
 
 def read_releases(data: Path) -> tuple[Release, ...]:
@@ -45,6 +47,35 @@ def _named(path: Path) -> Release:
             [Fault(path.as_posix(), 1, 1, "name", wrong, f"give the folder the name {release.name} again")]
         )
     return release
+
+
+def read_issued(data: Path, release: Release, document: str) -> bytes:
+    """Return a document as a release issued it, such as `potting-shed/card.pdf`.
+
+    HandbookError where the release holds none of that name; InputFaults where it is not what was issued.
+    """
+    if not release.documents:
+        raise HandbookError(
+            f"release {release.name} keeps no printed documents: it was made before releases did. Print them with the "
+            "program and the data of its day, from version control"
+        )
+    if document not in release.documents:
+        known = ", ".join(sorted({name.partition("/")[0] for name in release.documents if not name.startswith("_")}))
+        raise HandbookError(f"release {release.name} keeps no {document}; it keeps those of {known}")
+    folder, _, file = document.partition("/")
+    path = data / FOLDER / release.name / ARCHIVE / f"{folder}.zip"
+    try:
+        with zipfile.ZipFile(path) as archive:
+            content = archive.read(file)
+    except (OSError, KeyError, zipfile.BadZipFile) as error:
+        raise InputFaults([_not_issued(path, file, f"this cannot be read: {error}")]) from None
+    if hashlib.sha256(content).hexdigest() != release.documents[document]:
+        raise InputFaults([_not_issued(path, file, "this is not what was issued: its SHA-256 is another")])
+    return content
+
+
+def _not_issued(path: Path, file: str, wrong: str) -> Fault:
+    return Fault(path.as_posix(), 1, 1, file, wrong, "the file as the release wrote it: restore it")
 
 
 def read_frozen(data: Path, name: str) -> StoredResults:

@@ -6,13 +6,21 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from generator.errors import Fault, InputFaults
-from generator.model.notices import Notice, NoticeFile
-from generator.read.yaml_file import YamlFile, load_yaml_file
+from generator.model.content.notices import Notice, NoticeFile
+from generator.model.settings import ENGLISH
+from generator.read.content.overlay import load_in_language
+from generator.read.yaml.yaml_file import YamlFile
+
+FOLDER = "notices"
 
 
-def read_notices(folder: Path) -> tuple[Notice, ...]:
-    """Return every notice under `folder`. InputFaults with all the faults of all files."""
-    files = [load_yaml_file(path, NoticeFile, f"notices/{path.name}") for path in sorted(folder.glob("*.yaml"))]
+def read_notices(content: Path, language: str = ENGLISH) -> tuple[Notice, ...]:
+    """Return every notice under `content`, in the words of a language where it has them.
+
+    InputFaults with all the faults of all files.
+    """
+    paths = sorted((content / FOLDER).glob("*.yaml"))
+    files = [load_in_language(content, f"{FOLDER}/{path.name}", NoticeFile, language=language) for path in paths]
     faults = [fault for file in files for fault in file.faults]
     faults += _repeated(files)
     if faults:

@@ -7,14 +7,14 @@ from dataclasses import dataclass
 from pathlib import Path as FilePath
 
 from generator.errors import FILE_KEY, Fault, MissingCell
-from generator.model.inputs import Place
-from generator.model.pipes import ABOVE, UP_TO, PipeMaterials, Pipes, PipeTable
-from generator.read.code_basis import misnamed
-from generator.read.folder import yaml_files
-from generator.read.table_laws import breaches, temperature_k
-from generator.read.words import listed, unknown
-from generator.read.yaml_file import YamlFile, load_yaml_file
-from generator.read.yaml_marks import Path
+from generator.model.inputs import FilePlace
+from generator.model.tables.pipes import ABOVE, UP_TO, PipeMaterials, Pipes, PipeTable
+from generator.read.tables.code_basis import misnamed
+from generator.read.tables.table_laws import breaches, temperature_k
+from generator.read.yaml.fault_words import listed, unknown
+from generator.read.yaml.folder import yaml_files
+from generator.read.yaml.yaml_file import YamlFile, load_yaml_file
+from generator.read.yaml.yaml_marks import Path
 
 HEADER = "materials.yaml"
 # Kind of table -> the laws that such a table may name.
@@ -46,7 +46,7 @@ class PipesFolder:
 
     pipes: Pipes | None
     faults: tuple[Fault, ...]
-    places: Mapping[Path, Place]
+    places: Mapping[Path, FilePlace]
 
 
 def read_pipes(folder: FilePath, root: FilePath) -> PipesFolder:

@@ -10,11 +10,11 @@ from typing import Any
 from pydantic import create_model
 
 from generator.errors import FILE_KEY, Fault, InputFaults
+from generator.model.content.words import FILES, Words
 from generator.model.scalars import Strict
-from generator.model.words import FILES, Words
-from generator.read.folder import yaml_files
-from generator.read.words import listed
-from generator.read.yaml_file import load_yaml_file
+from generator.read.yaml.fault_words import listed
+from generator.read.yaml.folder import yaml_files
+from generator.read.yaml.yaml_file import load_yaml_file
 
 FOLDER = "words"
 

@@ -23,10 +23,14 @@ Data = str | list["Data"] | dict[str, "Data"]
 
 _LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 _NULLS = ("", "~", "null", "Null", "NULL")
-# Tabs; control, no-break, zero-width and direction characters, which make two texts look alike; a byte order mark.
+# Tabs; control, no-break, zero-width and direction characters, fillers, blanks and tags that cannot be seen, which
+# make two texts look alike; a byte order mark; characters of private use, which no font has.
 _UNWANTED = re.compile(
-    "[\x00-\x09\x0b\x0c\x0e-\x1f\x7f-\xa0\xad\u200b-\u200f\u2028-\u202f\u2060-\u206f\ufeff\ufff0-\uffff]"
+    "[\x00-\x09\x0b\x0c\x0e-\x1f\x7f-\xa0\xad\u034f\u061c\u115f\u1160\u17b4\u17b5\u180b-\u180f\u200b-\u200f"
+    "\u2028-\u202f\u2060-\u206f\u2800\u3164\ue000-\uf8ff\ufe00-\ufe0f\ufeff\uffa0\ufff0-\uffff"
+    "\U000e0000-\U000e0fff\U000f0000-\U0010ffff]"
 )
+DEEPEST = 50  # levels of lists and mappings in each other; the deepest file of the demo has seven
 _HINTS = {
     "mapping values are not allowed": "put a text that holds ': ' in quotation marks, and line up the keys",
     "found character that cannot start any token": "put a text that starts with @, %, ` or the like in quotation marks",
@@ -68,13 +72,10 @@ def parse(content: bytes, file: str) -> tuple[Document | None, list[Fault]]:
 
     `file` is the name shown in faults. Never raises.
     """
-    try:
-        text = _decoded(content, file)
-    except _Stop as stop:
-        return None, [stop.fault]
-    if unwanted := list(_unwanted_characters(text, file)):
-        return None, unwanted
-    builder = _Builder(file)
+    text, faults = text_of(content, file)
+    if faults:
+        return None, faults
+    builder = _DocumentBuilder(file)
     try:
         for event in yaml.parse(text, Loader=_LOADER):
             builder.take(event)
@@ -85,23 +86,26 @@ def parse(content: bytes, file: str) -> tuple[Document | None, list[Fault]]:
         return None, [*builder.faults, _syntax_fault(error, file)]
 
 
-def _decoded(content: bytes, file: str) -> str:
+def text_of(content: bytes, file: str, allowed: str = "") -> tuple[str, list[Fault]]:
+    """Return the text of a file's bytes, and what nobody could see in it but for the characters `allowed`."""
     try:
-        return content.decode("utf-8")
+        text = content.decode("utf-8")
     except UnicodeDecodeError as error:
         spot = _line_and_column(content[: error.start].decode("utf-8"))
-        raise _Stop(Fault(file, *spot, FILE_KEY, "this is not UTF-8 text", "save the file as UTF-8")) from None
+        return "", [Fault(file, *spot, FILE_KEY, "this is not UTF-8 text", "save the file as UTF-8")]
+    return text, [one for sign, one in _unwanted_characters(text, file) if sign not in allowed]
 
 
-def _unwanted_characters(text: str, file: str) -> Iterator[Fault]:
-    """Yield one fault for each unwanted character, at the first place where it stands."""
+def _unwanted_characters(text: str, file: str) -> Iterator[tuple[str, Fault]]:
+    """Yield each unwanted character with one fault, at the first place where it stands."""
     firsts: dict[str, int] = {}
     for found in _UNWANTED.finditer(text):
         firsts.setdefault(found[0], found.start())
     for character, at in firsts.items():
         times = text.count(character)
         wrong = f"{_name(character)} stands here" + (f" and in {times - 1} more places" if times > 1 else "")
-        yield Fault(file, *_line_and_column(text[:at]), FILE_KEY, wrong, "use plain spaces, and save as UTF-8")
+        expected = "use plain spaces, and save as UTF-8"
+        yield character, Fault(file, *_line_and_column(text[:at]), FILE_KEY, wrong, expected)
 
 
 def _name(character: str) -> str:
@@ -135,7 +139,7 @@ class _Open:
 
 
 @dataclass(slots=True)
-class _Builder:
+class _DocumentBuilder:
     """Builds a document from the parser's events; keeps a stack, so that deep nesting cannot exhaust Python's."""
 
     file: str
@@ -173,6 +177,9 @@ class _Builder:
         self._refuse_extras(event, path)
         value: Any = [] if isinstance(event, yaml.SequenceStartEvent) else {}
         if isinstance(event, yaml.CollectionStartEvent):
+            if len(self.stack) == DEEPEST:
+                wrong = f"more than {DEEPEST} lists or mappings stand in each other"
+                raise _Stop(self._fault(event, (), wrong, expected="a file that nests a few levels deep"))
             self.stack.append(_Open(value, path))
         else:
             value = self.texts.setdefault(path, _text(event))

@@ -9,15 +9,16 @@ from typing import Any
 from pydantic import TypeAdapter, ValidationError
 from pydantic_core import ErrorDetails
 
-from generator.read.shapes import is_scalar, keys_of
+from generator.read.yaml.shapes import is_scalar, keys_of
 
 _SHOWN = 60  # characters of a writer's text that a message repeats
 # A key of older files -> the key that holds it now, and how.
 _REPLACED = {
     "accepts": (
         "decisions",
-        "decisions: [{finding, kind: accepted, by, why, date, until, at: {hottest: 132 degF, limit: 120 degF}}]",
-    )
+        "decisions: [{finding, kind: accepted, by, why, date, until, at: {the figures that the finding shows}}]",
+    ),
+    "earthing": ("system", "system: TN-S"),
 }
 _ABOUT_SHAPE = {"model_type", "tuple_type", "dict_type"}
 # What would be right, by pydantic's type of error; the braces name what pydantic tells of it.

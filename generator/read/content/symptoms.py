@@ -6,18 +6,24 @@ from collections.abc import Collection, Iterator
 from pathlib import Path
 
 from generator.errors import Fault, InputFaults
-from generator.model.faults import FaultBook, SafeStates, Symptom
-from generator.read.yaml_file import YamlFile, load_yaml_file
-from generator.read.yaml_marks import Path as KeyPath
+from generator.model.content.symptoms import SafeStates, Symptom, SymptomBook
+from generator.model.settings import ENGLISH
+from generator.read.content.overlay import load_in_language
+from generator.read.yaml.yaml_file import YamlFile
+from generator.read.yaml.yaml_marks import Path as KeyPath
 
+FOLDER = "faults"
 STATES = "_safe_states.yaml"
 
 
-def read_faults(folder: Path, notice_ids: Collection[str]) -> FaultBook:
-    """Return fault finding; `notice_ids` are the notices that symptoms may name. InputFaults with all faults."""
-    states_file = load_yaml_file(folder / STATES, SafeStates, f"faults/{STATES}")
-    paths = [path for path in sorted(folder.glob("*.yaml")) if path.name != STATES]
-    files = [load_yaml_file(path, Symptom, f"faults/{path.name}") for path in paths]
+def read_symptoms(content: Path, notice_ids: Collection[str], language: str = ENGLISH) -> SymptomBook:
+    """Return fault finding in the words of a language where it has them. InputFaults with all faults.
+
+    `notice_ids` are the notices that symptoms may name.
+    """
+    states_file = load_in_language(content, f"{FOLDER}/{STATES}", SafeStates, language=language)
+    paths = [path for path in sorted((content / FOLDER).glob("*.yaml")) if path.name != STATES]
+    files = [load_in_language(content, f"{FOLDER}/{path.name}", Symptom, language=language) for path in paths]
     faults = [*states_file.faults, *(fault for file in files for fault in file.faults)]
     states = {state.id: state for state in states_file.value.safe_states} if states_file.value else {}
     if states_file.value:
@@ -25,7 +31,7 @@ def read_faults(folder: Path, notice_ids: Collection[str]) -> FaultBook:
     if faults:
         raise InputFaults(faults)
     symptoms = [file.value for file in files if file.value]
-    return FaultBook(tuple(sorted(symptoms, key=lambda symptom: symptom.order)), states)
+    return SymptomBook(tuple(sorted(symptoms, key=lambda symptom: symptom.order)), states)
 
 
 def _unknown_names(file: YamlFile[Symptom], states: Collection[str], notice_ids: Collection[str]) -> Iterator[Fault]:

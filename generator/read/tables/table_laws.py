@@ -7,6 +7,7 @@ and narrow enough that ten times or a tenth of a value breaks them; they are our
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
@@ -16,14 +17,14 @@ from typing import Literal
 
 from pydantic_core import PydanticCustomError
 
-from generator.model.codes import CodeTable
-from generator.model.pipes import TEMPERATURE
-from generator.read.yaml_marks import Path
+from generator.model.tables.codes import CodeTable
+from generator.model.tables.pipes import TEMPERATURE
+from generator.read.yaml.yaml_marks import Path
 from generator.units import to_si
 
-# Words of column names in the order in which cells rise: what a conductor may carry from a cooler to a hotter
-# insulation, from three loaded conductors to two, from aluminum to copper; a pipe's tolerance, wall and outside.
-_RISING_WORDS = (("60", "75", "90"), ("PVC", "XLPE"), ("3", "2"), ("aluminum", "copper"))
+# Words of column names in the order in which cells rise: what a conductor may carry by insulation, by loaded conductors
+# and by metal, and times from TT to TN systems; a pipe's tolerance, wall and outside.
+_RISING_WORDS = (("60", "75", "90"), ("PVC", "XLPE"), ("3", "2"), ("aluminum", "copper"), ("TT", "TN"))
 _RISING_PIPES = (("tolerance", "wall"), ("wall", "outside"))
 
 Cell = tuple[int, int]
@@ -35,7 +36,8 @@ class Law:
 
     `least` to `greatest`: every cell, but none in the `gap`. `down`: a cell divided by the one above it. `across`: a
     cell divided by the one whose column differs in one of the words above, the lower word. None: not judged. `rows`:
-    what the rows are: rising numbers or sizes, rising temperatures with their unit, or names in any order.
+    what the rows are: rising numbers or sizes, rising temperatures with their unit, or names in any order. `usual`: a
+    usual cell, its row's temperature [K], and by what it is multiplied for each kelvin more.
     """
 
     least: float
@@ -44,6 +46,7 @@ class Law:
     across: tuple[float, float] | None = None
     gap: tuple[float, float] | None = None
     rows: Literal["numbers", "temperatures", "names"] = "numbers"
+    usual: tuple[float, float, float] | None = None
 
     def allows(self, value: float) -> bool:
         """Return whether a value may stand in a table of this law, whatever stands beside it."""
@@ -51,13 +54,17 @@ class Law:
         return self.least <= value <= self.greatest and not in_gap
 
 
-# `factor` may repeat down the rows; so may a resistance rounded to two digits.
 LAWS: Mapping[str, Law] = {
     "ampacity": Law(5, 1000, (1.05, 1.7), (1.0, 2.0)),
     "device limit": Law(5, 100, (1.05, 2.0), (1.0, 2.0)),
     "area": Law(1000, 2_000_000, (1.1, 1.8)),
     "resistance": Law(0.01, 20, (0.5, 1.0)),
     "factor": Law(0.1, 1.35, (0.65, 1.0)),
+    "appliance": Law(13, 160, (1.0, 5.0), rows="names"),
+    "load factor": Law(1.05, 1.75, (1.0, 1.5), rows="names"),
+    "torque": Law(70, 600, (1.0, 2.5)),
+    "disconnection": Law(0.05, 1.0, (0.3, 0.7), (1.5, 6.0)),
+    "longer disconnection": Law(0.9, 6.0, (1.0, 1.0), (1.5, 6.0)),
     "pipe": Law(0.005, 150, (1.0, 1.7), (3.0, 40.0)),
     "pressure": Law(60, 700, (0.5, 1.0), rows="temperatures"),
     "pressure by size": Law(60, 700, (0.5, 1.0)),
@@ -67,7 +74,8 @@ LAWS: Mapping[str, Law] = {
     "lengths": Law(2, 500, (1.0, 4.0), rows="names"),
     "lengths by size": Law(0.5, 60, (0.45, 2.0)),
     "heads": Law(0.02, 6, (1.0, 100.0), gap=(0.15, 0.7), rows="names"),
-    "burn": Law(0.5, 600, (0.08, 0.8), rows="temperatures"),
+    # From 120 s at 120 degF to 0.6 s at 150 degF, between tables for adults and for babies.
+    "burn": Law(0.5, 600, (0.08, 0.8), rows="temperatures", usual=(120.0, 322.04, 0.7277)),
 }
 # Units other than that of their law: the kind, and the unit of the law.
 _OTHER_UNITS = {"bar": ("pressure", "psi"), "m/s": ("velocity", "ft/s"), "m": ("length", "ft")}
@@ -186,7 +194,7 @@ def _rising(ranks: Mapping[str, int]) -> set[str]:
 
 
 @dataclass(slots=True)
-class _Grid:
+class _Cells:
     """The numbers of a table by row and column, with those already found wrong taken out."""
 
     keys: list[str]
@@ -204,7 +212,7 @@ class _Grid:
 
 def _numbers(table: CodeTable, law: Law) -> Iterator[Breach]:
     """Return the cells that break the law, the one that breaks it most often first taken out, until none is left."""
-    grid = _Grid(list(table.rows), table.columns)
+    grid = _Cells(list(table.rows), table.columns)
     for row, (key, cells) in enumerate(table.rows.items()):
         for column, cell in enumerate(cells):
             if isinstance(cell, float):
@@ -218,7 +226,7 @@ def _numbers(table: CodeTable, law: Law) -> Iterator[Breach]:
         yield Breach(place, wrong, _expected(grid, blamed, law))
 
 
-def _worst(grid: _Grid, law: Law) -> Cell | None:
+def _worst(grid: _Cells, law: Law) -> Cell | None:
     """Return the cell in most breaches, or None. A cell out of bounds is one whatever stands beside it."""
     out = [cell for cell, value in grid.cells.items() if not law.allows(value)]
     if out:
@@ -226,10 +234,19 @@ def _worst(grid: _Grid, law: Law) -> Cell | None:
     counts: Counter[Cell] = Counter()
     for cell in grid.cells:
         counts.update(_in_breach(grid, cell, law))
-    return counts.most_common(1)[0][0] if counts else None
+    return max(counts, key=lambda cell: (counts[cell], _unlikely(grid, cell, law))) if counts else None
 
 
-def _in_breach(grid: _Grid, cell: Cell, law: Law) -> Iterator[Cell]:
+def _unlikely(grid: _Cells, cell: Cell, law: Law) -> float:
+    """Return how far a cell lies from a usual one, where the law knows one: of two that disagree it is blamed."""
+    kelvin = temperature_k(grid.keys[cell[0]]) if law.usual else None
+    if law.usual is None or kelvin is None:
+        return 0.0
+    value, at_k, each_k = law.usual
+    return abs(math.log(grid.cells[cell] / (value * each_k ** (kelvin - at_k))))
+
+
+def _in_breach(grid: _Cells, cell: Cell, law: Law) -> Iterator[Cell]:
     """Return both cells of each pair that breaks the law, of which `cell` is the lower or the better one.
 
     The second cell above is compared too: it tells which of a pair is wrong.
@@ -267,7 +284,7 @@ def _is_lower(other: Sequence[str], words: Sequence[str]) -> bool:
     )
 
 
-def _expected(grid: _Grid, cell: Cell, law: Law) -> str:
+def _expected(grid: _Cells, cell: Cell, law: Law) -> str:
     """Return what the cells above and below leave room for, in the table's unit."""
     low, high = law.least, law.greatest
     for other in islice(grid.above(cell), 1):

@@ -9,9 +9,9 @@ from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
 from generator.errors import Fault, dotted
-from generator.read.shapes import keys_of, may_be_left_out, shape_at
-from generator.read.words import missing_key, nearest, unknown_key, words
-from generator.read.yaml_marks import Document, Path
+from generator.read.yaml.fault_words import missing_key, nearest, unknown_key, words
+from generator.read.yaml.shapes import keys_of, may_be_left_out, shape_at
+from generator.read.yaml.yaml_marks import Document, Path
 
 Model = TypeVar("Model", bound=BaseModel)
 

@@ -7,9 +7,9 @@ from dataclasses import replace
 from pathlib import Path
 
 from generator.errors import Fault
-from generator.model.burns import Burns
-from generator.read.table_laws import breaches
-from generator.read.yaml_file import YamlFile, load_yaml_file
+from generator.model.tables.burns import Burns
+from generator.read.tables.table_laws import breaches
+from generator.read.yaml.yaml_file import YamlFile, load_yaml_file
 
 NAME = "burns.yaml"
 

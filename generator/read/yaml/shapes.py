@@ -8,7 +8,7 @@ from typing import Annotated, Any, TypeGuard, Union, get_args, get_origin
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
-from generator.read.yaml_marks import Path
+from generator.read.yaml.yaml_marks import Path
 
 
 def shape_at(model: type[BaseModel], path: Path) -> Any:

@@ -1,4 +1,4 @@
-"""The folders of codes/: each one code basis, with basis.yaml, rules.yaml, wiring_methods.yaml and its tables."""
+"""The folders of codes/, each one code basis: basis, clauses, wiring methods and pass limits, and its tables."""
 
 from __future__ import annotations
 
@@ -8,21 +8,28 @@ from pathlib import Path as FilePath
 from typing import TypeVar
 
 from generator.errors import FILE_KEY, Fault
-from generator.model.code_file import CodeFile
-from generator.model.codes import BasisHeader, CodeBasis, CodeTable, Methods
-from generator.model.inputs import Place
-from generator.model.plumbing import PlumbingRules
-from generator.model.rules import FINDINGS, WORKING, Rules
-from generator.read.folder import yaml_files
-from generator.read.table_laws import breaches
-from generator.read.words import listed, nearest
-from generator.read.yaml_file import YamlFile, load_yaml_file
-from generator.read.yaml_marks import Path
+from generator.model.inputs import FilePlace
+from generator.model.tables.basis_header import BasisHeader
+from generator.model.tables.clauses import FINDINGS, WORKING, Clauses
+from generator.model.tables.code_file import CodeFile
+from generator.model.tables.codes import CodeBasis, CodeTable, Methods
+from generator.model.tables.pass_limits import PassLimits
+from generator.model.tables.plumbing import PlumbingRules
+from generator.read.tables.table_laws import breaches
+from generator.read.yaml.fault_words import listed, nearest
+from generator.read.yaml.folder import yaml_files
+from generator.read.yaml.yaml_file import YamlFile, load_yaml_file
+from generator.read.yaml.yaml_marks import Path
 
-HEADER, METHODS, RULES = "basis.yaml", "wiring_methods.yaml", "rules.yaml"
-_File = BasisHeader | Methods | Rules | CodeTable
+HEADER, METHODS, RULES, PASSES = "basis.yaml", "wiring_methods.yaml", "rules.yaml", "pass_limits.yaml"
+_File = BasisHeader | Methods | Clauses | PassLimits | CodeTable
+# Rows that are called by their names, by table.
+NAMED_ROWS = {
+    "load_factors": ("continuous", "unmarked"),
+    "appliance_limits": ("unmarked", "small-parts", "large-parts"),
+}
 Header = TypeVar("Header", bound=CodeFile)
-_TYPES: Mapping[str, type[_File]] = {HEADER: BasisHeader, METHODS: Methods, RULES: Rules}
+_TYPES: Mapping[str, type[_File]] = {HEADER: BasisHeader, METHODS: Methods, RULES: Clauses, PASSES: PassLimits}
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +39,7 @@ class BasisFolder:
     id: str
     basis: CodeBasis | None
     faults: tuple[Fault, ...]
-    places: Mapping[Path, Place]
+    places: Mapping[Path, FilePlace]
 
 
 def read_basis_folder(folder: FilePath, root: FilePath) -> BasisFolder:
@@ -40,7 +47,7 @@ def read_basis_folder(folder: FilePath, root: FilePath) -> BasisFolder:
     paths, faults = yaml_files(folder, root)
     names = {path.name for path in paths}
     shown = folder.relative_to(root).as_posix()
-    for needed in (HEADER, METHODS, RULES):
+    for needed in _TYPES:
         if needed not in names:
             faults.append(Fault(f"{shown}/{needed}", 1, 1, FILE_KEY, "this file is missing", "a code basis needs it"))
     files = [
@@ -48,7 +55,7 @@ def read_basis_folder(folder: FilePath, root: FilePath) -> BasisFolder:
     ]
     for file in files:
         faults += file.faults or [*misnamed(file), *_misfiled(file, folder.name)]
-    faults += [*_lawless(files), *_unruly(files), *_unmade(files)]
+    faults += [*_lawless(files), *_nameless(files), *_unruly(files), *_unmade(files)]
     places = {key: place for file in files for key, place in file.places("code", f"{folder.name}.{file.stem}").items()}
     return BasisFolder(folder.name, None if faults else _assembled(files), tuple(faults), places)
 
@@ -77,17 +84,26 @@ def _lawless(files: list[YamlFile[_File]]) -> list[Fault]:
     ]
 
 
+def _nameless(files: list[YamlFile[_File]]) -> Iterator[Fault]:
+    """Yield a fault for every row that is called by its name and that its table lacks."""
+    for file in files:
+        names = NAMED_ROWS.get(file.value.table, ()) if isinstance(file.value, CodeTable) else ()
+        for name in names:
+            if isinstance(file.value, CodeTable) and name not in file.value.rows:
+                yield file.fault(("rows",), f"the row '{name}' is missing", f"write it as {file.value.source} has it")
+
+
 def _unruly(files: list[YamlFile[_File]]) -> Iterator[Fault]:
     """Yield a fault for every rule that the basis's family asks for and rules.yaml lacks, or that no family knows."""
     family = next((file.value.family for file in files if isinstance(file.value, BasisHeader)), None)
     for file in files:
-        if family is not None and isinstance(file.value, Rules):
+        if family is not None and isinstance(file.value, Clauses):
             yield from rule_faults(file, FINDINGS[family] | WORKING[family], family)
 
 
 def rule_faults(file: YamlFile[_File] | YamlFile[PlumbingRules], wanted: Set[str], family: str) -> Iterator[Fault]:
     """Yield a fault for every rule of `wanted` that the file of rules lacks, and every other that it holds."""
-    if not isinstance(file.value, Rules):
+    if not isinstance(file.value, Clauses):
         return
     held = file.value.rules.keys()
     for rule in sorted(wanted - held):
@@ -119,5 +135,7 @@ def _assembled(files: list[YamlFile[_File]]) -> CodeBasis:
     values = [file.value for file in files]
     (header,) = (value for value in values if isinstance(value, BasisHeader))
     (methods,) = (value for value in values if isinstance(value, Methods))
-    (rules,) = (value for value in values if isinstance(value, Rules))
-    return CodeBasis(header, methods, rules, {value.table: value for value in values if isinstance(value, CodeTable)})
+    (rules,) = (value for value in values if isinstance(value, Clauses))
+    (passes,) = (value for value in values if isinstance(value, PassLimits))
+    tables = {value.table: value for value in values if isinstance(value, CodeTable)}
+    return CodeBasis(header, methods, rules, passes, tables)

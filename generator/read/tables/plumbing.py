@@ -5,11 +5,11 @@ from __future__ import annotations
 from pathlib import Path as FilePath
 
 from generator.errors import FILE_KEY, Fault
-from generator.model.plumbing import PlumbingRules
-from generator.model.rules import PLUMBING
-from generator.read.code_basis import rule_faults
-from generator.read.folder import subfolders
-from generator.read.yaml_file import YamlFile, load_yaml_file
+from generator.model.tables.clauses import PLUMBING
+from generator.model.tables.plumbing import PlumbingRules
+from generator.read.tables.code_basis import rule_faults
+from generator.read.yaml.folder import subfolders
+from generator.read.yaml.yaml_file import YamlFile, load_yaml_file
 
 NAME = "rules.yaml"
 

@@ -8,10 +8,10 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from generator.errors import Fault
+from generator.model.content.finding_words import TEXTS, FindingWords, SentencePart, SharedWords, Texts, places
 from generator.model.finding_rules import Names, Rule
-from generator.model.finding_words import TEXTS, FindingWords, Part, SharedWords, Texts, places
-from generator.read.yaml_file import YamlFile, load_yaml_file
-from generator.read.yaml_marks import Path as KeyPath
+from generator.read.yaml.yaml_file import YamlFile, load_yaml_file
+from generator.read.yaml.yaml_marks import Path as KeyPath
 
 SHARED = "_shared.yaml"
 _Texts = TypeVar("_Texts", bound=Texts)
@@ -98,13 +98,13 @@ def shared_faults(
     """
     if shared.file is None or not all(file.value for file in files):
         return
-    read, told = [file.value for file in files if file.value], shared.words.sentences
-    for name in told.keys() - {part.say for words in read for _, part in _parts(words)} - said.keys():
+    read, sentences = [file.value for file in files if file.value], shared.words.sentences
+    for name in sentences.keys() - {part.say for words in read for _, part in _parts(words)} - said.keys():
         yield shared.file.fault(("sentences", name), "no text says this sentence", f"say: {name}, or leave it out")
     for name, values in said.items():
-        if name not in told:
+        if name not in sentences:
             yield shared.file.fault(("sentences",), f"the sentence '{name}' is missing", "its words")
-        elif set(places(told[name])) != set(values):
+        elif set(places(sentences[name])) != set(values):
             expected = f"the places {', '.join(f'{{{value}}}' for value in values)}"
             yield shared.file.fault(("sentences", name), "it has not the places for its values", expected)
     for name, codes in shared.words.choices.items():
@@ -124,7 +124,7 @@ def _said(texts: _Texts, shared: SharedWords) -> _Texts:
     """Return texts with the shared sentences in their places."""
     filled = {}
     for key in TEXTS:
-        parts: tuple[Part, ...] | None = getattr(texts, key)
+        parts: tuple[SentencePart, ...] | None = getattr(texts, key)
         if parts is not None:
             filled[key] = tuple(
                 part.model_copy(update={"text": shared.sentences[part.say], "say": None}) if part.say else part
@@ -133,7 +133,7 @@ def _said(texts: _Texts, shared: SharedWords) -> _Texts:
     return texts.model_copy(update=filled)
 
 
-def _parts(words: FindingWords) -> Iterator[tuple[KeyPath, Part]]:
+def _parts(words: FindingWords) -> Iterator[tuple[KeyPath, SentencePart]]:
     """Yield every part of the words of a rule, with the key path of its text."""
     for path, texts in [((), words), *((("cases", name), case) for name, case in words.cases.items())]:
         for key in TEXTS:

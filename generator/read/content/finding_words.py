@@ -6,11 +6,20 @@ from collections.abc import Collection, Iterator, Mapping
 from pathlib import Path
 
 from generator.errors import FILE_KEY, Fault, InputFaults
+from generator.model.content.finding_words import (
+    BRIEF,
+    TEXTS,
+    FindingBook,
+    FindingWords,
+    OtherWords,
+    SentencePart,
+    SharedWords,
+    places,
+)
 from generator.model.finding_rules import REASONS, Names, Rule
-from generator.model.finding_words import TEXTS, FindingBook, FindingWords, OtherWords, Part, SharedWords, places
-from generator.read.shared_words import SHARED, filled_in, laid_over, other_faults, read_shared, shared_faults
-from generator.read.yaml_file import YamlFile, load_yaml_file
-from generator.read.yaml_marks import Path as KeyPath
+from generator.read.content.shared_words import SHARED, filled_in, laid_over, other_faults, read_shared, shared_faults
+from generator.read.yaml.yaml_file import YamlFile, load_yaml_file
+from generator.read.yaml.yaml_marks import Path as KeyPath
 
 FOLDER = "findings"
 
@@ -84,6 +93,8 @@ def _faults(file: YamlFile[FindingWords], rules: Mapping[str, Rule]) -> Iterator
         yield file.fault(("rule",), f"no rule is called '{words.rule}'", "the name of a rule, or no such file")
         return
     yield from _unequal(file, ("cases",), words.cases, declared=rule.cases, kind="case")
+    for name in sorted(set(words.passed) - set(rule.cases)):
+        yield file.fault(("passed",), f"the rule has no case '{name}'", _one_of(rule.cases))
     yield from _unequal(file, ("lists",), words.lists, declared=rule.lists, kind="list")
     yield from _unequal(file, ("choices",), words.choices, declared=rule.choices, kind="choice")
     for name in words.choices.keys() & rule.choices.keys():
@@ -103,6 +114,8 @@ def _case_faults(file: YamlFile[FindingWords], words: FindingWords, rule: Rule, 
     values, used = rule.cases[case], set[str]()
     given = {*values, *rule.lists}
     for key in TEXTS:
+        if key in BRIEF and case in words.passed:
+            continue
         own = getattr(words.cases[case], key) is not None
         said = [part for part in words.parts(case, key) if _may_apply(part, case, given)]
         if not said:
@@ -113,7 +126,7 @@ def _case_faults(file: YamlFile[FindingWords], words: FindingWords, rule: Rule, 
     yield from _unused(file, ("cases", case), set(values) - used)
 
 
-def _may_apply(part: Part, case: str, given: Collection[str]) -> bool:
+def _may_apply(part: SentencePart, case: str, given: Collection[str]) -> bool:
     return case not in part.unless and (not part.when or any(name in {case, *given} for name in part.when))
 
 

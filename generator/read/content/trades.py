@@ -1,0 +1,39 @@
+"""Whose trade settles what a check finds, from content/trades.yaml."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+from pathlib import Path
+
+from pydantic import RootModel
+
+from generator.errors import Fault, InputFaults
+from generator.model.scalars import Identifier, Text
+from generator.read.yaml.fault_words import unknown
+from generator.read.yaml.yaml_file import load_yaml_file
+
+FILE = "trades.yaml"
+
+
+class Trades(RootModel[dict[Text, tuple[Identifier, ...]]]):
+    """The checks of each trade."""
+
+
+def read_trades(content: Path, rules: Collection[str]) -> Mapping[str, str]:
+    """Return the trade of each rule. InputFaults for a rule that is not there, unknown, or stands twice."""
+    file = load_yaml_file(content / FILE, Trades, f"{content.name}/{FILE}")
+    faults, found = list(file.faults), dict[str, str]()
+    for trade, named in file.value.root.items() if file.value else ():
+        for place, rule in enumerate(named):
+            if rule in found:
+                faults.append(
+                    file.fault((trade, place), f"{rule} stands under {found[rule]} already", "each check once")
+                )
+            elif rule not in rules:
+                faults.append(file.fault((trade, place), *unknown(rule, "a check", rules)))
+            found.setdefault(rule, trade)
+    if missing := [rule for rule in sorted(rules) if rule not in found] if file.value else []:
+        faults.append(Fault(file.name, 1, 1, missing[0], "no trade settles this check", "name it under one"))
+    if faults:
+        raise InputFaults(faults)
+    return found

@@ -1,0 +1,1 @@
+"""The tables of site_data/, each held to the law that its cells obey."""
