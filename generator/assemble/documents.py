@@ -5,67 +5,126 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from generator.assemble.asked import model_faults, site_faults
 from generator.assemble.comparisons import AtRating, at_ratings, at_site, of_model
 from generator.assemble.facts import SiteFacts, site_facts
+from generator.assemble.site_page import SitePage, site_page
+from generator.assemble.workings import Workings, workings
 from generator.compute.verdict.built import must_not_be_built, unfit_supply
 from generator.compute.verdict.off import stays_off
 from generator.compute.verdict.set_flow import leading
-from generator.model.burns import BurnTable
-from generator.model.codes import CodeBasis
-from generator.model.faults import Compared, FaultBook
+from generator.compute.verdict.status import status
+from generator.model.content.notices import ActiveNotice
+from generator.model.content.stated import Stated
+from generator.model.content.symptoms import AskedSymptom, Compared, SymptomBook
+from generator.model.content.words import Style, Units, Words
+from generator.model.documents.revisions import History
 from generator.model.figures import FigureTable, Finding, Severity, Value
 from generator.model.heater import HeaterModel
 from generator.model.inputs import Inputs
-from generator.model.notices import ActiveNotice
-from generator.model.pipes import Pipes
-from generator.model.plumbing import PlumbingRules
+from generator.model.records import Status
 from generator.model.results import FlowWindow, ModelResult, Results, SiteResult
-from generator.model.revisions import History
 from generator.model.settings import Settings
 from generator.model.site import Site
-from generator.model.stated import Stated
-from generator.model.tolerances import ServiceVoltage, Tolerances
-from generator.model.words import Style, Words
+from generator.model.tables.burns import BurnTable
+from generator.model.tables.codes import CodeBasis
+from generator.model.tables.pipes import Pipes
+from generator.model.tables.plumbing import PlumbingRules
+from generator.model.tables.tolerances import Tolerances
 
 
 @dataclass(frozen=True, slots=True)
 class ModelView:
-    """A heater model: its specification, what follows from it, the sites that use it, and a supply in service."""
+    """A heater model: its specification, what follows, the sites that use it, the code basis it is shown on, words, and
+    how far a sound one lies from its figures."""
 
     spec: HeaterModel
     result: ModelResult
     sites: tuple[Site, ...]
-    service: ServiceVoltage
+    basis: CodeBasis
+    words: Words
+    tolerances: Tolerances
 
     @property
     def comparisons(self) -> Mapping[str, tuple[Value, ...]]:
         """The heater's own figures that a fault-finding check is compared with, by key."""
-        return of_model(self.spec, self.result, self.service)
+        return of_model(self.spec, self.result, self.basis.header.service_voltage, words=self.words.compared)
 
     @property
     def at_ratings(self) -> tuple[AtRating, ...]:
         """What a heater without a site is compared with, at each line of its nameplate."""
-        return at_ratings(self.spec, self.result)
+        return at_ratings(self.spec, self.result, self.tolerances, words=self.words.compared)
+
+    def faults(self, symptoms: SymptomBook) -> tuple[AskedSymptom, ...]:
+        """Return fault finding as it is asked about where the site is not known."""
+        return model_faults(self, symptoms)
+
+    @property
+    def units(self) -> Units:
+        """The units it is shown in: SI on the IEC basis, customary ones on that of the United States."""
+        return "si" if self.basis.header.family == "iec60364" else "us"
+
+    @property
+    def workings(self) -> Workings:
+        """The working behind each figure and table."""
+        return workings(self.result)
 
 
 @dataclass(frozen=True, slots=True)
 class SiteView:
-    """A site: its description, what follows, its heater and the code basis that governs it."""
+    """A site: its description, what follows, its heater, the code basis that governs it, the words, and how far a
+    sound heater lies from its figures."""
 
     spec: Site
     result: SiteResult
     heater: HeaterModel
     basis: CodeBasis
+    words: Words
+    tolerances: Tolerances
 
     @property
     def facts(self) -> SiteFacts:
         """What card, labels and the head of the page show."""
-        return site_facts(self.spec, self.result, self.heater, basis=self.basis)
+        return site_facts(self.spec, self.result, self.heater, basis=self.basis, words=self.words.card)
+
+    @property
+    def status(self) -> Status:
+        """Where it stands."""
+        return status(self.result)
+
+    @property
+    def forbids(self) -> tuple[Finding, ...]:
+        """What says STOP: what was measured first, then the failed checks for which the heater stays off."""
+        return (*(found for found in self.result.measured if found.severity == "stop"), *self.stays_off)
+
+    @property
+    def units(self) -> Units:
+        """The units it is measured in: SI on the IEC basis, customary ones on that of the United States."""
+        return "si" if self.basis.header.family == "iec60364" else "us"
+
+    @property
+    def group(self) -> str:
+        """What it is listed under: its group, else the first letter of its title."""
+        return self.spec.group or self.spec.title[0].upper()
+
+    @property
+    def first_page(self) -> SitePage:
+        """What its first page shows besides the facts."""
+        return site_page(self)
+
+    @property
+    def workings(self) -> Workings:
+        """The working behind each figure and table."""
+        return workings(self.result)
 
     @property
     def comparisons(self) -> Mapping[str, Compared]:
         """What a fault-finding check is compared with at this site, by key."""
         return at_site(self)
+
+    def faults(self, symptoms: SymptomBook) -> tuple[AskedSymptom, ...]:
+        """Return fault finding as it is asked about at this site."""
+        return site_faults(self, symptoms)
 
     @property
     def worst(self) -> Severity:
@@ -106,8 +165,9 @@ class Content:
 
     words: Words
     notices: Mapping[str, tuple[ActiveNotice, ...]]
-    symptoms: FaultBook
+    symptoms: SymptomBook
     stated: Mapping[str, Stated]
+    trades: Mapping[str, str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,10 +176,10 @@ class Book:
 
     `words` holds those of content/words; `tolerances` how far a sound heater lies from its figures; `notices` the
     safety notices that each page must show, by page id; `symptoms` is fault finding; `stated` the values that the text
-    states and nothing computes, by id; `method` the tables that compare our method with others; `burns` the published
-    tables of how soon hot water burns; `plumbing`, `pipes` and `burn_sources` the rules and tables themselves, with who
-    says so; `history` the releases and what has moved since the last; `card_codes` the codes of the quick cards that
-    hold.
+    states and nothing computes, by id; `trades` whose trade settles each check; `method` the tables that compare our
+    method with others; `burns` the published tables of how soon hot water burns; `plumbing`, `pipes` and `burn_sources`
+    the rules and tables themselves, with who says so; `history` the releases and what has moved since the last;
+    `card_codes` the codes of the quick cards that hold.
     """
 
     settings: Settings
@@ -129,8 +189,9 @@ class Book:
     words: Words
     tolerances: Tolerances
     notices: Mapping[str, tuple[ActiveNotice, ...]] = field(default_factory=dict)
-    symptoms: FaultBook = FaultBook((), {})
+    symptoms: SymptomBook = SymptomBook((), {})
     stated: Mapping[str, Stated] = field(default_factory=dict)
+    trades: Mapping[str, str] = field(default_factory=dict)
     method: tuple[FigureTable, ...] = ()
     burns: tuple[FigureTable, ...] = ()
     plumbing: Mapping[str, PlumbingRules] = field(default_factory=dict)
@@ -159,25 +220,17 @@ def book(
     burns: tuple[FigureTable, ...] = (),
 ) -> Book:
     """Set inputs and results side by side, with what the text draws on."""
-    model_results = {result.id: result for result in results.models}
-    site_results = {result.id: result for result in results.sites}
-    models = tuple(
-        ModelView(spec, model_results[spec.id], _sites_of(spec, inputs), _service(spec, inputs))
-        for spec in inputs.models
-    )
-    sites = tuple(
-        SiteView(spec, site_results[spec.id], inputs.model(spec.heater), inputs.basis_of(spec)) for spec in inputs.sites
-    )
     return Book(
         inputs.settings,
-        models,
-        sites,
+        _model_views(inputs, results, content.words),
+        _site_views(inputs, results, content.words),
         inputs.codes,
         content.words,
         inputs.tolerances,
         content.notices,
         content.symptoms,
         content.stated,
+        content.trades,
         method,
         burns,
         plumbing=inputs.plumbing,
@@ -186,11 +239,21 @@ def book(
     )
 
 
+def _model_views(inputs: Inputs, results: Results, words: Words) -> tuple[ModelView, ...]:
+    found = {result.id: result for result in results.models}
+    return tuple(
+        ModelView(spec, found[spec.id], _sites_of(spec, inputs), inputs.basis_of_model(spec), words, inputs.tolerances)
+        for spec in inputs.models
+    )
+
+
+def _site_views(inputs: Inputs, results: Results, words: Words) -> tuple[SiteView, ...]:
+    found = {result.id: result for result in results.sites}
+    return tuple(
+        SiteView(spec, found[spec.id], inputs.model(spec.heater), inputs.basis_of(spec), words, inputs.tolerances)
+        for spec in inputs.sites
+    )
+
+
 def _sites_of(model: HeaterModel, inputs: Inputs) -> tuple[Site, ...]:
     return tuple(site for site in inputs.sites if site.heater == model.id)
-
-
-def _service(model: HeaterModel, inputs: Inputs) -> ServiceVoltage:
-    """Return the service range on the basis of the model's sites; without any, on the handbook's own."""
-    bases = [inputs.basis_of(site) for site in _sites_of(model, inputs)]
-    return (bases[0] if bases else inputs.codes[inputs.settings.code_basis]).header.service_voltage

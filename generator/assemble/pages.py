@@ -4,29 +4,43 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from typing import Literal
 
 from generator.assemble.documents import Book, ModelView, SiteView
-from generator.model.faults import Symptom
+from generator.model.content.symptoms import Symptom
+from generator.model.content.words import Units
+from generator.model.settings import Settings
 
 Navigation = list[dict[str, "str | Navigation"]]
+# The pages of a subject besides its first, which the navigation leaves out: that page leads there.
+Part = Literal["", "faults", "details", "working", "pocket"]
+Subject = ModelView | SiteView | Symptom
+# As many sites as the first page and the navigation list one by one; more are listed by group on a page of theirs.
+FEW_SITES = 8
 
 
 @dataclass(frozen=True, slots=True)
 class Template:
-    """A page template found under content/pages: its path there and what its first line says about it."""
+    """A page template found under content/pages: its path there and what its first line says about it.
+
+    `also`: what its pages are searched by besides their own words; `search`: how much of them is, the `title` or all.
+    """
 
     path: str
     title: str
     order: int
     audience: str = ""
+    also: tuple[str, ...] = ()
+    search: str = "all"
 
 
 @dataclass(frozen=True, slots=True)
 class Page:
     """One page: its path in the site's source, its template, its title and order, and the subject it is about.
 
-    `kind` is the subject's name in the template (`model`, `site`, `symptom`); `notices` are the ids of the safety
-    notices that the page must show.
+    `kind` is the subject's name in the template (`model`, `site`, `symptom`); `part` which page of its subject it is,
+    beside the first one; `notices` are the ids of the safety notices that the page must show; `also` what it is
+    searched by besides its own words, `search` whether by more than its title.
     """
 
     path: str
@@ -35,13 +49,27 @@ class Page:
     order: int
     audience: str = ""
     kind: str = ""
-    subject: ModelView | SiteView | Symptom | None = None
+    part: Part = ""
+    subject: Subject | None = None
     notices: tuple[str, ...] = ()
+    also: tuple[str, ...] = ()
+    search: str = "all"
 
     @property
     def id(self) -> str:
         """The permanent id that links and printed codes use: the path without its ending."""
-        return self.path.removesuffix(".md")
+        return self.path.rpartition(".")[0]
+
+    @property
+    def is_html(self) -> bool:
+        """Whether the template makes a page of HTML, which goes past the Markdown and the search."""
+        return self.path.endswith(".html")
+
+    @property
+    def working_at(self) -> str:
+        """The id of the page that holds the working of this one's figures; "" where each opens where it stands."""
+        of_one = self.kind in ("model", "site")
+        return f"{self.id.removesuffix(f'/{self.part}')}/working" if of_one else ""
 
 
 def pages(book: Book, templates: Iterable[Template]) -> tuple[Page, ...]:
@@ -52,34 +80,92 @@ def pages(book: Book, templates: Iterable[Template]) -> tuple[Page, ...]:
 
 
 def _of_template(book: Book, template: Template) -> list[Page]:
-    title, order, audience = template.title, template.order, template.audience
-    subjects = _subjects(book).get(template.path)
-    if subjects is None:
-        return [Page(template.path.removesuffix(".j2"), template.path, title, order, audience)]
-    folder, kind, found = subjects
+    page = Page(
+        template.path.removesuffix(".j2"),
+        template.path,
+        template.title,
+        template.order,
+        template.audience,
+        also=template.also,
+        search=template.search,
+    )
+    if template.path not in _OF_SUBJECTS:
+        return [page]
+    path, kind, part = _OF_SUBJECTS[template.path]
     return [
-        Page(f"{folder}/{id_}.md", template.path, name, order, audience, kind, subject) for id_, name, subject in found
+        replace(
+            page,
+            path=path.format(id_),
+            title=f"{name}: {template.title}" if part else name,
+            kind=kind,
+            part=part,
+            subject=subject,
+            also=(*template.also, *subject.also) if isinstance(subject, Symptom) else template.also,
+        )
+        for id_, name, subject in _subjects(book, kind)
     ]
 
 
-def _subjects(book: Book) -> dict[str, tuple[str, str, list[tuple[str, str, ModelView | SiteView | Symptom]]]]:
-    """Return, by template made once a subject: the folder of its pages, the subject's name there, the subjects."""
-    return {
-        "_model.md.j2": ("models", "model", [(view.spec.id, view.spec.title, view) for view in book.models]),
-        "_site.md.j2": ("sites", "site", [(view.spec.id, view.spec.title, view) for view in book.sites]),
-        "_symptom.md.j2": ("fault-finding", "symptom", [(one.id, one.title, one) for one in book.symptoms.symptoms]),
-    }
+# By template made once a subject: the path of its pages, the subject's name there, and which of its pages it is.
+_OF_SUBJECTS: dict[str, tuple[str, str, Part]] = {
+    "_model.md.j2": ("models/{}.md", "model", ""),
+    "_model_faults.md.j2": ("models/{}/faults.md", "model", "faults"),
+    "_model_details.md.j2": ("models/{}/details.md", "model", "details"),
+    "_model_working.html.j2": ("models/{}/working.html", "model", "working"),
+    "_site.md.j2": ("sites/{}.md", "site", ""),
+    "_site_faults.md.j2": ("sites/{}/faults.md", "site", "faults"),
+    "_site_details.md.j2": ("sites/{}/details.md", "site", "details"),
+    "_site_working.html.j2": ("sites/{}/working.html", "site", "working"),
+    "_site_pocket.html.j2": ("pocket/{}.html", "site", "pocket"),
+    "_symptom.md.j2": ("fault-finding/{}.md", "symptom", ""),
+}
+
+
+def _subjects(book: Book, kind: str) -> list[tuple[str, str, Subject]]:
+    """Return the subjects of a kind: id, title and what its template sees."""
+    if kind == "symptom":
+        return [(one.id, one.title, one) for one in book.symptoms.symptoms]
+    views = book.models if kind == "model" else book.sites
+    return [(view.spec.id, view.spec.title, view) for view in views]
 
 
 def _notice_ids(book: Book, page: Page) -> tuple[str, ...]:
     return tuple(active.notice.id for active in book.notices.get(page.id, ()))
 
 
+def units_on(page: Page, settings: Settings) -> Units:
+    """Return the units of a page: those of the handbook, but on a page of a site or a heater its own alone.
+
+    On the IEC basis they are SI units, on the basis of the United States customary ones; the working shows both.
+    """
+    subject = page.subject
+    if settings.units != "both" or page.part == "working" or not isinstance(subject, SiteView | ModelView):
+        return settings.units
+    return subject.units
+
+
+def unlisted(all_pages: Iterable[Page]) -> tuple[str, ...]:
+    """Return the paths of the pages that the navigation leaves out: other pages lead there.
+
+    They are those of a subject beside its first one, and all sites where they are many.
+    """
+    everything = tuple(all_pages)
+    many = sum(page.kind == "site" and not page.part for page in everything) > FEW_SITES
+    return tuple(page.path for page in everything if page.part or (many and page.kind == "site"))
+
+
 def navigation(all_pages: Iterable[Page]) -> Navigation:
-    """Return the pages nested by folder, each folder at the place of its first page and named after itself."""
+    """Return the pages nested by folder, each folder at the place of its first page and named after itself.
+
+    What `unlisted` holds is not.
+    """
     tree: Navigation = []
     folders: dict[str, Navigation] = {}
-    for page in all_pages:
+    everything = tuple(all_pages)
+    left_out = set(unlisted(everything))
+    for page in everything:
+        if page.path in left_out:
+            continue
         folder, _, _ = page.path.rpartition("/")
         _branch(tree, folders, folder).append({page.title: page.path})
     return tree

@@ -1,21 +1,26 @@
 """The public results file: every figure, table, finding and input of a run, as plain data.
 
-Its format is that of model/results_file.py. Tables name their cells by figure id. Keys are sorted by the order of
-computing, so that the same input gives the same bytes.
+Its format is that of model/documents/results_file.py. Tables name their cells by figure id. Keys are sorted by the
+order of computing, so that the same input gives the same bytes.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import fields, is_dataclass
+from dataclasses import asdict
 from typing import Any
 
 from generator.errors import dotted
+from generator.model.documents.pocket_tables import PocketTables
+from generator.model.documents.results_file import FORMAT, FORMAT_VERSION
 from generator.model.figures import Decided, Figure, FigureTable, Finding, Sentence, Step, Value
 from generator.model.inputs import Inputs
+from generator.model.records import Visit
 from generator.model.results import Results
-from generator.model.results_file import FORMAT, FORMAT_VERSION
 from generator.units import KINDS
+
+_PLAIN = {str, float, int, bool, type(None)}  # nothing stands inside them: looked at first, for they are most
+_CLOSED = {Figure, Sentence, PocketTables}
 
 
 def results_document(
@@ -44,38 +49,42 @@ def results_document(
         "figures": _figures(results, working),
         "tables": {table.id: _table(table) for table in walk(results, FigureTable)},
         "findings": {finding.id: _finding(finding) for finding in results.findings},
-        "records": {site.id: [] for site in inputs.sites},
+        "records": {site.id: list(map(_visit, site.visits)) for site in results.sites},
         "decisions": {site.id: list(_decisions(site.findings)) for site in results.sites},
     }
 
 
 def input_texts(inputs: Inputs) -> dict[str, dict[str, str]]:
-    """Return the texts of all input values: {file: {dotted key: text}}."""
+    """Return the texts of all input values: {file: {dotted key: text}}; those of a row of a table by its site."""
     texts: dict[str, dict[str, str]] = {}
-    for (_, _, *path), place in inputs.places.items():
+    for (kind, id_, *path), place in inputs.places.items():
         if place.text:
-            texts.setdefault(place.file, {})[dotted(path)] = place.text
+            file = f"{place.file}/{kind}s/{id_}" if place.file.endswith(".csv") else place.file
+            texts.setdefault(file, {})[dotted(path)] = place.text
     return texts
 
 
 def walk(node: Any, wanted: type[Any]) -> Iterator[Any]:
     """Yield every instance of `wanted` inside a tree of dataclasses, tuples and mappings, in order.
 
-    It does not look inside what it yields, nor inside figures and sentences: they hold neither figures nor tables.
+    It does not look inside what it yields, nor inside what holds no figure: figures, sentences, tables to look up.
     """
+    kind = type(node)
+    if kind in _PLAIN:
+        return
     if isinstance(node, wanted):
         yield node
-    elif isinstance(node, Figure | Sentence):
+    elif kind in _CLOSED:
         return
-    elif is_dataclass(node):
-        for item in fields(node):
-            yield from walk(getattr(node, item.name), wanted)
     elif isinstance(node, tuple | list):
         for part in node:
             yield from walk(part, wanted)
-    elif isinstance(node, dict):
+    elif kind is dict:
         for part in node.values():
             yield from walk(part, wanted)
+    else:
+        for name in getattr(kind, "__dataclass_fields__", ()):
+            yield from walk(getattr(node, name), wanted)
 
 
 def _figures(results: Results, working: bool) -> dict[str, Any]:
@@ -108,7 +117,8 @@ def unit_of(kind: str) -> str:
 
 
 def _value(value: Value) -> dict[str, Any]:
-    return {"symbol": value.symbol, "value": value.value, "unit": unit_of(value.kind), "kind": value.kind}
+    named = {"symbol": value.symbol, "value": value.value, "unit": unit_of(value.kind), "kind": value.kind}
+    return named if value.side == "nearest" else named | {"rounds": value.side}
 
 
 def _step(step: Step) -> dict[str, Any]:
@@ -142,7 +152,25 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "decision": _decision(finding.id, finding.decision) if finding.decision else None,
         "why": _sentence(finding.why),
         "do": _sentence(finding.do),
+        "line": _sentence(finding.line),
         "source": finding.source,
+    }
+
+
+def _visit(visit: Visit) -> dict[str, Any]:
+    return {
+        "date": visit.date.isoformat(),
+        "kind": visit.kind,
+        "next_check": visit.next_check.isoformat(),
+        "people": [{"part": part, "role": role, "licence": licence} for part, role, licence in visit.people],
+        "proves": list(visit.proves),
+        "lapsed": [{"figure": one.figure, "why": one.why} for one in visit.lapsed],
+        "failed": list(visit.failed),
+        "missing": list(visit.missing),
+        "doubts": [{"doubt": one.code, "instrument": one.instrument, "point": one.point} for one in visit.doubts],
+        "points": list(map(asdict, visit.points)),
+        "explanations": list(map(asdict, visit.explanations)),
+        "decides": visit.decides,
     }
 
 

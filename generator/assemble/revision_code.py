@@ -4,9 +4,7 @@ from __future__ import annotations
 
 import hashlib
 
-# 32 signs that nobody confuses on a wet sheet: no I, L, O, U, 0 or 1 look-alikes are left but the digits themselves.
-ALPHABET = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"
-SIGNS = 8
+from generator.model.register.card_codes import ALPHABET, SIGNS
 
 
 def revision_code(content: bytes) -> str:

@@ -26,6 +26,12 @@ def selected(book: Book, models: Collection[str] = (), sites: Collection[str] = 
     return replace(book, models=kept_models, sites=kept_sites)
 
 
+def site_book(page_ids: Collection[str], site: str, heater: str) -> list[str]:
+    """Return the pages of a book for one site, in order: its own with record and faults, its heater, the emergency."""
+    wanted = (f"sites/{site}", f"sites/{site}/details", f"sites/{site}/faults", f"models/{heater}", "emergency")
+    return [id_ for id_ in wanted if id_ in page_ids]
+
+
 def _with_sites(view: ModelView, site_ids: Collection[str]) -> ModelView:
     return replace(view, sites=tuple(site for site in view.sites if site.id in site_ids))
 

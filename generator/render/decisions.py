@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from generator.model.content.words import DecisionWord, Style
 from generator.model.figures import Decided
-from generator.model.words import DecisionWord, Style
 
 
 def decision_words(made: Decided, style: Style) -> str:

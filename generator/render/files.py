@@ -6,24 +6,44 @@ import os
 from collections.abc import Mapping
 from pathlib import Path
 
+STAGED = ".part"  # how the name of a file ends that is not yet in its place
+READABLE = 0o644  # by a web server too, whatever the writer's mask
 
-def write_if_changed(path: Path, data: bytes) -> bool:
-    """Write `data` unless the file already holds it; return whether it was written. Never leaves half a file."""
+
+def write_if_changed(path: Path, data: bytes, *, lasting: bool = True) -> bool:
+    """Write `data` unless the file already holds it; return whether it was written. Never leaves half a file.
+
+    `lasting`: wait until the disk has it, so that a power cut leaves the old file or the new one.
+    """
     if path.is_file() and path.read_bytes() == data:
         return False
     path.parent.mkdir(parents=True, exist_ok=True)
-    beside = path.with_name(f".{path.name}.{os.getpid()}")
+    beside = path.with_name(f".{path.name}.{os.getpid()}{STAGED}")
     try:
-        beside.write_bytes(data)
+        with beside.open("wb") as file:
+            file.write(data)
+            if lasting:
+                file.flush()
+                os.fsync(file.fileno())
+        beside.chmod(READABLE)
         beside.replace(path)
     finally:
         beside.unlink(missing_ok=True)
     return True
 
 
+def remove_leftovers(folder: Path) -> None:
+    """Remove what a killed run left in a folder beside the files it was writing. Only for who holds the lock."""
+    for leftover in folder.glob(f".*{STAGED}"):
+        leftover.unlink(missing_ok=True)
+
+
 def mirror(folder: Path, files: Mapping[str, bytes]) -> tuple[str, ...]:
-    """Make `folder` hold exactly `files` (path inside it -> content); return the paths written or removed."""
-    changed = [name for name, data in files.items() if write_if_changed(folder / name, data)]
+    """Make `folder` hold exactly `files` (path inside it -> content); return the paths written or removed.
+
+    For what the next step reads: nobody waits for the disk.
+    """
+    changed = [name for name, data in files.items() if write_if_changed(folder / name, data, lasting=False)]
     stale = [path for path in folder.rglob("*") if path.is_file() and path.relative_to(folder).as_posix() not in files]
     for path in stale:
         path.unlink()

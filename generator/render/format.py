@@ -11,8 +11,9 @@ import re
 from dataclasses import dataclass
 from functools import lru_cache
 
+from generator.model.content.words import Style, Units, Words
 from generator.model.figures import Figure, Side, Value
-from generator.model.words import Style, Units
+from generator.model.outlet_flows import row_words
 from generator.units import from_si
 
 NBSP = "\u00a0"
@@ -40,6 +41,7 @@ _KW = Shown("kW", "kW", 2)
 _GPM, _L_MIN = Shown("gpm", "gpm", 2), Shown("L/min", "L/min", 1)
 _INCH, _MM = Shown("in", "in", 1, True), Shown("mm", "mm", 0)
 _BORE_INCH, _BORE_MM = Shown("in", "in", 3, True), Shown("mm", "mm", 1, True)
+_FOOT, _METRE = Shown("ft", "ft", 0), Shown("m", "m", 0)
 _SECOND, _MINUTE, _HOUR = Shown("s", "s", 1, True), Shown("min", "min", 1, True), Shown("h", "h", 1, True)
 
 # kind -> (US customary, SI)
@@ -72,8 +74,12 @@ _PAIRS: dict[str, tuple[Shown, Shown]] = {
 
 SHORT_LENGTH_M = 0.9144  # lengths below 3 ft are shown in inches and millimetres
 BORE_LENGTH_M = 0.06  # and those of a pipe's bore in thousandths of an inch and tenths of a millimetre
+LONG_LENGTH_M = 100.0  # and long ones in whole feet and metres
+LARGE_J, _KWH = 3.6e8, Shown("kWh", "kWh", 0)  # from 100 kWh in whole ones
 LARGE_OHM, _MOHM = 1e5, Shown("Mohm", "MΩ", 1, True)  # insulation is shown in megohms
 SMALL_OHM, _WIRE_OHM = 1.0, Shown("ohm", "Ω", 4)  # conductors of a circuit need the finer figure
+BRIEF_TIME_S, _MS = 0.5, Shown("ms", "ms", 0)  # times in which a device trips
+SMALL_A, _MA = 0.5, Shown("mA", "mA", 1, True)  # residual currents
 LONG_TIME_S, LONGER_TIME_S = 120.0, 7200.0  # from 2 min in minutes, from 2 h in hours
 
 
@@ -82,6 +88,8 @@ def show(item: Figure | Value, style: Style) -> str:
     if isinstance(item, Figure) and item.value is None:
         return style.words.states[item.state]
     assert item.value is not None
+    if item.kind == "choice":
+        return style.words.choices[str(item.value)]
     return show_quantity(item.value, item.kind, item.side, units=style.units) + or_more(item, style)
 
 
@@ -89,6 +97,12 @@ def or_more(item: Figure | Value, style: Style) -> str:
     """Return the words behind a value that is the least it can be: water that only the cut-out keeps from more."""
     least = isinstance(item, Figure) and item.state == "at-cut-out"
     return f"{NBSP}{style.words.figures['or-more']}" if least else ""
+
+
+def row_names(symbol: str, words: Words) -> str:
+    """Return what the flow of a row stands for, all of it; the symbol itself of a head that is no such flow."""
+    names = [words.rows[word].format(stage=stage) for word, stage in row_words(symbol)]
+    return ", ".join(names) or symbol
 
 
 def show_quantity(value: float | str, kind: str, side: Side, *, units: Units) -> str:
@@ -112,12 +126,28 @@ def parts(value: float | str, kind: str, side: Side, *, units: Units) -> tuple[s
     return tuple(_quantity(value, kind, side, shown=shown) for shown in wanted)
 
 
+def written(item: Figure | Value, style: Style) -> str:
+    """Return a figure as it is written in the YAML, in the handbook's first unit: `122 degF`; empty without a value."""
+    if item.value is None or isinstance(item.value, str):
+        return item.value or ""
+    if item.kind in ("count", "number"):
+        return parts(item.value, item.kind, item.side, units=style.units)[0]
+    shown = _pair(item.value, item.kind)[style.units == "si"]
+    number = _number(from_si(item.value, item.kind, shown.unit), item.side, shown.decimals, drop_zeros=True)
+    return f"{number.replace(MINUS, '-')} {shown.unit}"
+
+
 def in_first_unit(value: float, kind: str, units: Units) -> tuple[float, str]:
     """Return an SI `value` in the first unit of the handbook, unrounded, with its sign; none for plain numbers."""
     if kind in ("count", "number"):
         return value, ""
     shown = _PAIRS[kind][units == "si"]
     return from_si(value, kind, shown.unit), shown.sign
+
+
+def shown_as(kind: str, units: Units) -> Shown:
+    """Return how a quantity of `kind` is shown first, whatever its size."""
+    return _PAIRS[kind][units == "si"]
 
 
 @lru_cache(maxsize=65536)
@@ -129,10 +159,18 @@ def held_together(text: str) -> str:
 def _pair(value: float, kind: str) -> tuple[Shown, Shown]:
     if kind == "length" and abs(value) < SHORT_LENGTH_M:
         return (_BORE_INCH, _BORE_MM) if 0.0 < abs(value) < BORE_LENGTH_M else (_INCH, _MM)
+    if kind == "length" and abs(value) >= LONG_LENGTH_M:
+        return _FOOT, _METRE
+    if kind == "energy" and abs(value) >= LARGE_J:
+        return _KWH, _KWH
     if kind == "resistance" and abs(value) < SMALL_OHM:
         return _WIRE_OHM, _WIRE_OHM
     if kind == "resistance" and abs(value) >= LARGE_OHM:
         return _MOHM, _MOHM
+    if kind == "time" and 0.0 < abs(value) < BRIEF_TIME_S:
+        return _MS, _MS
+    if kind == "current" and 0.0 < abs(value) < SMALL_A:
+        return _MA, _MA
     if kind == "time" and abs(value) >= LONG_TIME_S:
         return (_MINUTE, _MINUTE) if abs(value) < LONGER_TIME_S else (_HOUR, _HOUR)
     return _PAIRS[kind]

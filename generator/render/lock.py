@@ -1,4 +1,4 @@
-"""One writer at a time: two builds into the same folder would tear each other's files."""
+"""One writer at a time: two runs that write into the same folder would tear each other's files."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from generator.errors import HandbookError
+from generator.render.files import remove_leftovers
 
 try:
     import fcntl
@@ -15,8 +16,11 @@ except ImportError:  # not a POSIX system: there the writer must see to it
 
 
 @contextmanager
-def only_writer(folder: Path) -> Iterator[None]:
-    """Hold `folder` for one run; HandbookError if another run holds it. A killed run lets go by itself."""
+def only_writer(folder: Path, *others: Path) -> Iterator[None]:
+    """Hold `folder` for one run, rid of what a killed one left; HandbookError if another run holds it.
+
+    A killed run lets go by itself. `others`: folders written to besides, in which no lock is to lie.
+    """
     folder.mkdir(parents=True, exist_ok=True)
     with (folder / ".lock").open("w") as held:
         if fcntl is not None:
@@ -26,4 +30,6 @@ def only_writer(folder: Path) -> Iterator[None]:
                 raise HandbookError(
                     f"{folder}: another handbook command is writing here; wait for it or stop it"
                 ) from None
+        for written in (folder, *others):
+            remove_leftovers(written)
         yield

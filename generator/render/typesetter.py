@@ -42,7 +42,7 @@ class Typesetter:
         fonts = typst.Fonts(
             include_system_fonts=False, include_embedded_fonts=False, font_paths=[str(self.folder / "fonts")]
         )
-        return typst.Compiler(input=str(self.folder / self.template), root=str(self.folder), font_paths=fonts)
+        return typst.Compiler(input=str(self.folder / self.template), root=str(self.folder.parent), font_paths=fonts)
 
     def pdf(self, subject: str, data: Mapping[str, Any], timestamp: int, *, pages: int | None = None) -> bytes:
         """Return the PDF of the template filled with `data`, which reaches it as JSON in `sys.inputs.data`.

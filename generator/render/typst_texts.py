@@ -3,16 +3,13 @@
 from __future__ import annotations
 
 import re
-from typing import Any
 
-from generator.model.card import CardHead, Fact, Worded
+from generator.model.content.words import Style
+from generator.model.documents.card import CardHead, Fact, Worded
 from generator.model.figures import Figure, Sentence, Value
-from generator.model.words import Style
-from generator.render.format import NBSP, or_more, parts, show
-
-Texts = dict[str, Any]
-
-STATE_ID = "state_id"
+from generator.model.settings import primary
+from generator.render.card.shape import HeadTexts
+from generator.render.format import NBSP, parts, show
 
 LONGEST_UNBROKEN = 16  # signs of a word before a line may break inside it; the widest narrow column holds these
 _LONG_WORD = re.compile(rf"\S{{{LONGEST_UNBROKEN}}}(?=\S)")
@@ -24,18 +21,12 @@ def breakable(text: str) -> str:
     return _LONG_WORD.sub(lambda match: match[0] + ZERO_WIDTH_SPACE, text)
 
 
-def lines(item: Figure | Value, style: Style) -> Texts:
-    """Return a figure or value as the text in each shown unit, split into number and unit, with its state.
-
-    `state` is the word that stands on the card, `state_id` the code by which the print template chooses a mark.
-    """
-    state = item.state if isinstance(item, Figure) else "ok"
-    stands = {"state": style.words.states[state], STATE_ID: state}
+def number_and_unit(item: Figure | Value, style: Style) -> tuple[str, str]:
+    """Return a figure or value in the first shown unit, split; a figure without a value is its state, without unit."""
     if item.value is None:
-        return {"parts": []} | stands
-    texts = (text + or_more(item, style) for text in parts(item.value, item.kind, item.side, units=style.units))
-    shown = (text.partition(NBSP)[::2] for text in texts)
-    return {"parts": [[number, unit] for number, unit in shown]} | stands
+        return show(item, style), ""
+    number, _, unit = parts(item.value, item.kind, item.side, units=style.units)[0].partition(NBSP)
+    return number, unit
 
 
 def sentence(words: Sentence, style: Style) -> str:
@@ -51,7 +42,7 @@ def fact_texts(fact: Fact, style: Style) -> list[str]:
     return [label, value if isinstance(value, str) else show(value, style)]
 
 
-def head_texts(head: CardHead) -> Texts:
+def head_texts(head: CardHead) -> HeadTexts:
     """Return whose card it is."""
     return {
         "site": breakable(head.site),
@@ -62,7 +53,7 @@ def head_texts(head: CardHead) -> Texts:
         "handbook": breakable(head.handbook),
         "revision": head.revision,
         "date": head.date.isoformat(),
-        "language": head.language,
+        "language": primary(head.language),
         "page": head.page,
         "address": head.address,
     }

@@ -1,0 +1,1 @@
+"""What moved between two results files, and across the releases."""

@@ -1,0 +1,1 @@
+"""The bound handbook: the pages' HTML to one PDF."""

@@ -1,0 +1,1 @@
+"""Cards and labels: the texts, what a page holds of them, and the PDF."""

@@ -1,0 +1,80 @@
+"""Quick cards as PDF, one sheet each, printed on both sides."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Literal
+
+from generator.errors import PrintFault
+from generator.model.content.card_words import CardWord
+from generator.model.content.words import Style
+from generator.model.documents.card import Card, CardHead
+from generator.render.card.shape import Described, PrintTexts
+from generator.render.card.texts import print_texts
+from generator.render.typesetter import PAPERS, Overflow, Typesetter, creation_time
+
+TEMPLATE = "cards.typ"
+SIDES = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Printing:
+    """How cards are printed: the folder of the templates (content/print), the paper, the style."""
+
+    folder: Path
+    paper: Literal["letter", "a4"]
+    style: Style
+
+
+@dataclass(frozen=True, slots=True)
+class PrintedCard:
+    """A card as printed: its PDF and its revision code."""
+
+    pdf: bytes
+    code: str
+
+
+def print_card(setter: Typesetter, card: Card, printing: Printing) -> PrintedCard:
+    """Return a card's PDF: one sheet, front and back. PrintFault when a side does not hold what must stand on it."""
+    texts = print_texts(card, printing.style)
+    subject = f"site {card.head.site_id}"
+    try:
+        pdf = setter.pdf(subject, document([card.head], [texts], printing), creation_time(card.head.date), pages=SIDES)
+    except Overflow:
+        wrong = f"the quick card does not fit one sheet of {printing.paper} paper even in its shortest form"
+        expected = "shorter titles, and fewer stops or stages on this site"
+        raise PrintFault(subject, wrong, expected) from None
+    return PrintedCard(pdf, texts["code"])
+
+
+def combine(setter: Typesetter, cards: Sequence[Card], printing: Printing) -> bytes:
+    """Return one PDF of cards that were printed before, in this order."""
+    texts = [print_texts(card, printing.style) for card in cards]
+    heads = [card.head for card in cards]
+    data = document(heads, texts, printing)
+    return setter.pdf("the combined cards", data, creation_time(heads[0].date), pages=SIDES * len(cards))
+
+
+def document(heads: Sequence[CardHead], texts: Sequence[PrintTexts], printing: Printing) -> Mapping[str, Any]:
+    """Return the data of content/print/cards.typ: what the document says of itself, and its cards."""
+    head = heads[0]
+    word: CardWord = "card-title" if len(heads) == 1 else "cards-title"
+    return described(head, word, texts, words=printing.style.words.card) | {
+        "paper": PAPERS[printing.paper],
+        "cards": list(texts),
+    }
+
+
+def described(
+    head: CardHead, title: CardWord, texts: Sequence[PrintTexts], *, words: Mapping[CardWord, str]
+) -> Described:
+    """Return what a document says of itself: title, author, description, and the codes of its cards as keywords."""
+    issue = words["issue"].format(handbook=head.handbook, revision=head.revision, date=head.date.isoformat())
+    return {
+        "title": words[title].format(site=head.site, heater=head.heater, handbook=head.handbook),
+        "author": head.publisher,
+        "description": issue,
+        "keywords": [text["code"] for text in texts],
+    }

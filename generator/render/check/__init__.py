@@ -1,0 +1,1 @@
+"""What `handbook check` prints: a report for people, and the same for programs."""

@@ -1,0 +1,205 @@
+"""Writing the pages: every template of content/pages rendered into plain Markdown, with the assets beside it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from functools import partial
+from pathlib import Path
+from types import MappingProxyType
+from typing import Any
+
+from markupsafe import Markup
+
+from generator.assemble.documents import Book
+from generator.assemble.pages import FEW_SITES, Page, Template, pages, units_on
+from generator.assemble.revision_code import revision_code
+from generator.errors import FILE_KEY, Fault, InputFaults, PageFault
+from generator.model.content.words import Words
+from generator.model.settings import ENGLISH, Settings
+from generator.render.escape import plain_text
+from generator.render.files import mirror
+from generator.render.pages.licences import licences
+from generator.render.pages.markdown import environment, render_page
+from generator.render.pages.marks import unmarked, with_line
+from generator.render.pages.pocket import Pocket
+
+_HEADER = re.compile(r"\{#(.+?)#\}")
+_KEYS = {"title", "order", "audience", "also", "search"}
+_SEARCHED = ("all", "title", "no")
+_NAMES = (
+    "settings",
+    "models",
+    "sites",
+    "codes",
+    "words",
+    "findings",
+    "symptoms",
+    "stated",
+    "trades",
+    "tolerances",
+    "method",
+    "burns",
+    "plumbing",
+    "pipes",
+    "burn_sources",
+    "history",
+    "card_codes",
+)
+_FOOT = Markup('<p class="page-code">{}</p>\n\n{}')
+# At the foot of each sheet that a browser prints (CSS Paged Media Module Level 3, 4: page-margin boxes).
+_SHEET = Markup("<style>@page{{@bottom-left{{content:{}}}}}</style>")
+_ISSUE = Markup("<footer><p>{}</p></footer>\n")
+_CODE = Markup("<strong>{}</strong>")
+_EXPECTED = "start with {# title: …; order: 30; audience: …; also: …, …; search: all, title or no #}"
+# A name with an underscore is shared by others, except those that make one page a subject.
+_SHARED = re.compile(
+    r"(^|/)_(?!((model|site)(_faults|_details)?|symptom)\.md\.j2$|(model_working|site_working|site_pocket)\.html\.j2$)"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Rendered:
+    """A page with its Markdown, and the revision code of what that shows."""
+
+    page: Page
+    text: str
+    code: str
+
+
+def render_pages(content: Path, book: Book, kept_in: Path | None = None) -> tuple[Rendered, ...]:
+    """Render every page; `kept_in`: the root of the project that keeps the compiled templates for the next run.
+
+    PageFault for a template at fault or a page not fit to publish.
+    """
+    sources = template_folders(content, book.settings.language)
+    all_pages = pages(book, read_templates(sources))
+    ids = frozenset(page.id for page in all_pages)
+    names = names_of(book, all_pages) | {"licences": partial(licences, content)}  # read by the page that shows them
+    templates = environment(sources, kept_in)
+
+    def text_of(page: Page, own: Mapping[str, Any] = MappingProxyType({})) -> str:
+        notices, style = book.notices.get(page.id, ()), replace(book.style, units=units_on(page, book.settings))
+        return render_page(templates, page, {**names, "notices": notices, **own}, page_ids=ids, style=style)
+
+    texts = {page.id: text_of(page) for page in all_pages if page.part != "pocket"}
+    pocket = Pocket(all_pages, texts, text_of)
+
+    def rendered(page: Page) -> Rendered:
+        text = texts.get(page.id) or text_of(page, pocket.names(page, units_on(page, book.settings)))
+        code = revision_code(unmarked(text).encode())
+        marked = with_line(text, page, code, history=book.history, words=book.style.words)
+        return Rendered(page, _with_foot(marked, code, book=book), code)
+
+    return tuple(map(rendered, all_pages))
+
+
+def names_of(book: Book, all_pages: tuple[Page, ...]) -> dict[str, Any]:
+    """Return what every template may read: the parts of the book, its pages, and how many sites are few."""
+    return {name: getattr(book, name) for name in _NAMES} | {"pages": all_pages, "few_sites": FEW_SITES}
+
+
+def issue_line(settings: Settings, words: Words) -> str:
+    """Return who publishes the handbook, its revision and date, as they stand at the foot of every page."""
+    date = settings.date.isoformat()
+    return words.pages["issue"].format(publisher=settings.publisher, revision=settings.revision, date=date)
+
+
+def _with_foot(text: str, code: str, *, book: Book) -> str:
+    """Return a page with its revision code at its foot.
+
+    A page of HTML has it inside its main part, and after that the line that the engine puts below other pages.
+    """
+    words = book.words.pages["page-code"]
+    foot = _FOOT.format(
+        _CODE.format(code).join(map(plain_text, words.split("{code}"))), _sheet(words.format(code=code))
+    )
+    body, end, rest = text.rpartition("</main>")
+    if not end:
+        return f"{rest.rstrip()}\n\n{foot}\n"
+    issue = _ISSUE.format(issue_line(book.settings, book.words))
+    return f"{body.rstrip()}\n\n{foot}\n{end}\n{issue}{rest.lstrip()}"
+
+
+def _sheet(text: str) -> Markup:
+    """Return the style that puts a text at the foot of each sheet; its signs escaped, so that they stay in the text."""
+    return _SHEET.format(
+        Markup('"{}"').format(Markup("".join(one if one.isalnum() else f"\\{ord(one):x} " for one in text)))
+    )
+
+
+def write_pages(content: Path, folder: Path, book: Book, *, kept_in: Path | None = None) -> tuple[Rendered, ...]:
+    """Write every page and asset to `folder`, leave unchanged files alone, remove stale ones; return the pages.
+
+    Nothing is written unless every page renders.
+    """
+    rendered = render_pages(content, book, kept_in)
+    mirror(folder, page_files(content, rendered, book.settings.language))
+    return rendered
+
+
+def page_files(content: Path, rendered: Iterable[Rendered], language: str) -> dict[str, bytes]:
+    """Return the files that the site engine is given: every page and asset, by path."""
+    assets = read_assets(content / "assets")
+    if language != ENGLISH:
+        assets |= read_assets(content / language / "assets")
+    return {one.page.path: one.text.encode() for one in rendered} | {
+        f"assets/{name}": data for name, data in assets.items()
+    }
+
+
+def read_assets(folder: Path) -> dict[str, bytes]:
+    """Return the files under `folder` by their path in it.
+
+    InputFaults for a link that is no file of the folder: what lies elsewhere was not put there to be published.
+    """
+    found, inside = sorted(folder.rglob("*")), folder.resolve()
+    faults = [
+        Fault(
+            path.as_posix(), 1, 1, FILE_KEY, "this link is not to a file of this folder", "the file itself, copied here"
+        )
+        for path in found
+        if path.is_symlink() and not (path.is_file() and path.resolve().is_relative_to(inside))
+    ]
+    if faults:
+        raise InputFaults(faults)
+    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in found if path.is_file()}
+
+
+def template_folders(content: Path, language: str) -> tuple[Path, ...]:
+    """Return the folders of page templates: those of the language stand for their English namesakes."""
+    english = content / "pages"
+    return (english,) if language == ENGLISH else (content / language / "pages", english)
+
+
+def read_templates(folders: tuple[Path, ...]) -> tuple[Template, ...]:
+    """Return the page templates with what their first lines say, each from the first of `folders` that has it.
+
+    PageFault for a wrong first line.
+    """
+    found = sorted(path.relative_to(folders[-1]).as_posix() for path in folders[-1].rglob("*.j2"))
+    chosen = {path: next(one for one in folders if (one / path).exists()) for path in found}
+    return tuple(read_template(folder, path) for path, folder in chosen.items() if not _SHARED.search(path))
+
+
+def read_template(folder: Path, path: str) -> Template:
+    """Return one template's path and what its first line says."""
+    try:
+        text = (folder / path).read_text(encoding="utf-8")
+    except UnicodeDecodeError as error:
+        line = error.object[: error.start].count(b"\n") + 1
+        raise PageFault(f"{path}:{line}: this is not UTF-8 text; save the template as UTF-8") from None
+    header = _HEADER.match(text)
+    if header is None:
+        raise PageFault(f"{path}:1: the template does not say what page it makes; {_EXPECTED}")
+    entries = [entry.partition(":") for entry in header[1].split(";") if entry.strip()]
+    said = {key.strip(): value.strip() for key, _, value in entries}
+    if (
+        not {"title", "order"} <= said.keys() <= _KEYS
+        or not said["order"].isdecimal()
+        or said.get("search", "all") not in _SEARCHED
+    ):
+        raise PageFault(f"{path}:1: '{header[1].strip()}' does not say what page it makes; {_EXPECTED}")
+    also = tuple(word.strip() for word in said.get("also", "").split(",") if word.strip())
+    return Template(path, said["title"], int(said["order"]), said.get("audience", ""), also, said.get("search", "all"))

@@ -1,0 +1,1 @@
+"""Markdown pages to a site that works from disk."""

@@ -1,0 +1,122 @@
+"""The site engine: Markdown pages in a folder, with a plain mkdocs.yml, to a site that works from disk.
+
+Everything that carries meaning has happened before the engine runs, so another engine that reads the same mkdocs.yml
+can take its place.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+import shutil
+import subprocess
+import sys
+import tempfile
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
+from dataclasses import replace
+from html import escape
+from importlib.util import find_spec
+from pathlib import Path
+
+from generator.assemble.pages import Page, navigation, unlisted
+from generator.errors import FILE_KEY, Fault, HandbookError, InputFaults, PageFault
+from generator.model.content.words import Words
+from generator.model.settings import ENGLISH, Settings, primary
+from generator.render.files import write_if_changed
+from generator.render.pages.write import issue_line
+from generator.render.site.mend_theme import mend_theme
+
+ENGINES = ("mkdocs", "zensical")
+DERIVED = ("site_name", "copyright", "nav", "not_in_nav", "docs_dir", "site_dir")
+_THEME_LANGUAGE = re.compile(rf"^(\s+language: ){ENGLISH}$", re.MULTILINE)
+_COLOUR = re.compile(r"\x1b\[[0-9;]*m")
+
+# Builds the pages that a configuration names into a folder; PageFault with the engine's words if it objects.
+Run = Callable[[Path, Path], None]
+
+
+def write_config(plain: Path, derived: Path, pages: Iterable[Page], *, settings: Settings, words: Words) -> None:
+    """Write the engine's configuration: the project's mkdocs.yml as it is, and the keys that follow from the book.
+
+    The theme takes titles for HTML, so they are escaped.
+    InputFaults if the project's file cannot be read; PageFault if it sets one of those keys itself.
+    """
+    try:
+        text = plain.read_text(encoding="utf-8")
+    except (OSError, UnicodeDecodeError) as error:
+        reason = (error.strerror or "") if isinstance(error, OSError) else "it is not UTF-8"
+        expected = "the engine's configuration: theme, search and markdown_extensions, without the keys of the book"
+        raise InputFaults([Fault(str(plain), 1, 1, FILE_KEY, f"this cannot be read: {reason}", expected)]) from None
+    for number, line in enumerate(text.splitlines(), 1):
+        if (key := line.partition(":")[0]) in DERIVED:
+            raise PageFault(f"{plain}:{number}: {key}: this key follows from the book; remove it here")
+    markdown = [page for page in pages if not page.is_html]
+    values = {
+        "site_name": escape(settings.title),
+        "copyright": escape(issue_line(settings, words)),
+        "docs_dir": "pages",
+        "site_dir": "site",
+        "nav": navigation(replace(page, title=escape(page.title)) for page in markdown),
+        "not_in_nav": "".join(f"/{path}\n" for path in unlisted(markdown)),
+    }
+    lines = [f"{key}: {json.dumps(value, ensure_ascii=False)}" for key, value in values.items()]
+    text = _THEME_LANGUAGE.sub(rf"\1{theme_language(settings.language)}", text)
+    whole = "\n".join([text.rstrip(), "", "# Written by the build from the book itself.", *lines, ""])
+    write_if_changed(derived, whole.encode())
+
+
+def theme_language(language: str) -> str:
+    """Return the language of what the theme itself says: the handbook's, or English where the theme lacks it."""
+    theme = find_spec("material")
+    for folder in (theme.submodule_search_locations or ()) if theme else ():
+        for tag in (language, primary(language)):
+            if (Path(folder) / "templates" / "partials" / "languages" / f"{tag}.html").exists():
+                return tag
+    return ENGLISH
+
+
+@contextmanager
+def started(engine: str) -> Iterator[Run]:
+    """Start an engine of ENGINES, and yield the function that builds one site.
+
+    MkDocs starts at once, in a process of its own, and loads while the caller computes. The process ends with the
+    block, or with the caller.
+    """
+    if engine == "zensical":
+        yield run_zensical
+        return
+    command = [sys.executable, "-m", "generator.render.site.mkdocs_engine"]
+    with subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True) as process:
+        try:
+            yield lambda config, site: _ask(process, config, site)
+        finally:
+            process.kill()
+
+
+def _ask(process: subprocess.Popen[str], config: Path, site: Path) -> None:
+    answer, _ = process.communicate(json.dumps([str(config), str(site)]))
+    if not answer:
+        raise HandbookError(f"the site engine stopped with status {process.returncode}; its message stands above")
+    if (objection := json.loads(answer)) is not None:
+        raise PageFault(objection)
+
+
+def run_zensical(config: Path, site: Path) -> None:
+    """Build with zensical, which always writes to `site` beside its configuration; PageFault if it objects.
+
+    HandbookError where zensical is not installed.
+    """
+    if find_spec("zensical") is None:
+        raise HandbookError("zensical is not installed; add it with: pip install zensical")
+    with tempfile.TemporaryDirectory() as name:
+        place = Path(name)
+        shutil.copy(config, place / "mkdocs.yml")
+        shutil.copytree(config.parent / "pages", place / "pages")
+        command = [sys.executable, "-m", "zensical", "build", "--strict", "--config-file", str(place / "mkdocs.yml")]
+        done = subprocess.run(command, cwd=place, capture_output=True, text=True, check=False)
+        if done.returncode:
+            objection, *_ = _COLOUR.sub("", done.stdout + done.stderr).partition("Traceback (most recent call last)")
+            raise PageFault(objection.strip())
+        shutil.copytree(place / "site", site, dirs_exist_ok=True)
+    mend_theme(site)

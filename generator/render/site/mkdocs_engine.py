@@ -1,0 +1,112 @@
+"""MkDocs in this process, and as a process of its own that loads while the handbook is still being computed.
+
+Run as a module, it reads a JSON list of the configuration's path and the site's, builds that site, and answers with the
+engine's objection, or null, in JSON. It imports nothing heavy of this package, so that it is ready soon.
+"""
+
+from __future__ import annotations
+
+import gc
+import itertools
+import json
+import logging
+import os
+import re
+import signal
+import sys
+from pathlib import Path
+
+os.environ.setdefault("NO_MKDOCS_2_WARNING", "true")  # the theme prints a banner as it is imported
+
+from jinja2 import Environment
+from mkdocs.commands.build import build
+from mkdocs.config import load_config
+from mkdocs.exceptions import MkDocsException
+from mkdocs.plugins import BasePlugin
+from mkdocs.structure.pages import Page
+
+from generator.errors import PageFault
+from generator.render.pages.template_cache import TemplateCache
+from generator.render.site.mend_theme import mend_theme
+
+_TABLE = re.compile(r'^<div class="scroll".*?^</tbody></table></div>$', re.DOTALL | re.MULTILINE)
+_STAND_IN = '<div data-table="{}"></div>'
+_STANDS_IN = re.compile(_STAND_IN.format(r"(\d+)"))
+
+
+def run_mkdocs(config: Path, site: Path) -> None:
+    """Build the pages beside `config` into the folder `site`; PageFault with the engine's words if it objects."""
+    objections = _Objections()
+    logger = logging.getLogger("mkdocs")
+    logger.addHandler(objections)
+    logger.propagate, propagated = False, logger.propagate
+    try:
+        loaded = load_config(str(config.absolute()), site_dir=str(site.absolute()))
+        loaded.plugins["shortcuts"] = _Shortcuts(config.absolute().parents[1])
+        build(loaded)
+    except MkDocsException as error:
+        raise PageFault("\n".join(objections.messages or [str(error)])) from None
+    finally:
+        logger.propagate = propagated
+        logger.removeHandler(objections)
+    mend_theme(site)
+
+
+def main() -> None:
+    """Build the site that the standard input asks for, and answer on the standard output."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # a key that interrupts the handbook ends this process too, quietly
+    gc.disable()  # the process is short-lived, and the collector would look again and again at pages that stay
+    asked = sys.stdin.read()
+    if not asked:
+        return  # the handbook met a fault before it had pages
+    config, site = json.loads(asked)
+    try:
+        run_mkdocs(Path(config), Path(site))
+        objection = None
+    except PageFault as fault:
+        objection = str(fault)
+    print(json.dumps(objection))
+
+
+class _Shortcuts(BasePlugin):  # type: ignore[no-untyped-call, type-arg]
+    """Spares the engine work, and changes no byte of what it makes.
+
+    The theme's templates are compiled once and kept for the next run, in the project's own cache. Tables of
+    figures, which are HTML already, go round the conversion from Markdown, which would only copy them.
+    """
+
+    def __init__(self, root: Path) -> None:
+        self.root = root
+        self.tables: dict[str, list[str]] = {}
+
+    def on_env(self, env: Environment, **_: object) -> Environment:
+        """Give the theme's environment its cache."""
+        env.bytecode_cache = TemplateCache(self.root, "theme")
+        return env
+
+    def on_page_markdown(self, markdown: str, *, page: Page, **_: object) -> str:
+        """Take the tables out of a page."""
+        tables = self.tables[page.file.src_uri] = _TABLE.findall(markdown)
+        numbers = itertools.count()
+        return _TABLE.sub(lambda _: _STAND_IN.format(next(numbers)), markdown) if tables else markdown
+
+    def on_page_content(self, html: str, *, page: Page, **_: object) -> str:
+        """Put the tables back."""
+        tables = self.tables.pop(page.file.src_uri)
+        return _STANDS_IN.sub(lambda match: tables[int(match[1])], html) if tables else html
+
+
+class _Objections(logging.Handler):
+    """Collects the engine's warnings and errors."""
+
+    def __init__(self) -> None:
+        super().__init__(logging.WARNING)
+        self.messages: list[str] = []
+
+    def emit(self, record: logging.LogRecord) -> None:
+        """Keep the message."""
+        self.messages.append(record.getMessage())
+
+
+if __name__ == "__main__":
+    main()

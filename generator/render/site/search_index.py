@@ -1,0 +1,116 @@
+"""The index of the search: the words of the pages as they were built, in a script that opens from disk too."""
+
+from __future__ import annotations
+
+import json
+import re
+import sys
+from collections.abc import Collection, Iterable, Iterator
+from html.parser import HTMLParser
+from pathlib import Path
+from typing import Any
+
+from generator.assemble.pages import Page
+from generator.model.content.search_words import SearchWords
+
+INDEX = "assets/search-index.js"
+_SPACES = re.compile(r"[ \t\r\n]+")  # the space that keeps a number and its unit together stays
+_MOST = 5000  # bytes of text of a site, so that the index grows by at most 6 kB a site
+_HEADINGS = {"h1", "h2", "h3"}
+_EMPTY = {"area", "br", "col", "hr", "img", "input", "link", "meta", "source", "wbr"}
+# Side by side on a line, so that no space parts the words in them from their neighbours.
+_IN_LINE = {"a", "abbr", "b", "code", "em", "i", "mark", "small", "span", "strong", "sub", "sup"}
+_UNREAD = {"nav", "script", "style", "svg", "template"}
+# Tables of figures and their working, what every page repeats, and marks of what moved.
+_UNREAD_CLASSES = {"scroll", "working", "page-code", "deferral", "was"}
+_OF_ALL = {"safety", "guard", "plain-table"}
+
+
+def write_search_index(site: Path, pages: Iterable[Page], words: SearchWords) -> None:
+    """Write the index of the pages of a built site: the first page of each subject, and every page of its own."""
+    found = [_entry(site, page) for page in pages if not page.part and page.search != "no"]
+    index = {"pages": found, **words.model_dump()}
+    text = json.dumps(index, ensure_ascii=False, separators=(",", ":"))
+    (site / INDEX).write_text(f"const searchIndex={text}\n", encoding="utf-8")
+
+
+def _within(parts: Iterable[list[str]], most: int) -> Iterator[list[str]]:
+    """Yield the parts, their texts cut between words where they are longer together than so many bytes."""
+    for anchor, head, text in parts:
+        held = text if len(text.encode()) <= most else text.encode()[:most].decode(errors="ignore").rpartition(" ")[0]
+        most -= len(held.encode())
+        yield [anchor, head, held]
+
+
+def _entry(site: Path, page: Page) -> dict[str, Any]:
+    """Return a page as the search reads it: its parts are anchor, heading and text.
+
+    The notices of a subject's page, and its tables, stand on the pages of all subjects alike.
+    """
+    url = f"{page.id}.html"
+    if page.search == "title":
+        return {"url": url, "title": page.title, "also": ", ".join(page.also), "parts": [["", page.title, ""]]}
+    reader = _Article(unread=_UNREAD_CLASSES | (_OF_ALL if page.kind else set()))
+    reader.feed((site / url).read_text(encoding="utf-8"))
+    parts = [[anchor, *(_SPACES.sub(" ", "".join(text)).strip() for text in texts)] for anchor, texts in reader.parts]
+    return {
+        "url": url,
+        "title": page.title,
+        "also": ", ".join(page.also),
+        "parts": [part for part in _within(parts, _MOST if page.kind == "site" else sys.maxsize) if part[1] or part[2]],
+    }
+
+
+class _Article(HTMLParser):
+    """Collects the text of a page's article, a part a heading."""
+
+    def __init__(self, unread: Collection[str]) -> None:
+        super().__init__()
+        self._unread_classes = frozenset(unread)
+        self.parts: list[tuple[str, tuple[list[str], list[str]]]] = []  # anchor; heading and text, piece by piece
+        self._depth = 0  # of elements in the article
+        self._unread = 0  # the depth at which what is not read began
+        self._in_heading = False
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        """Go down into an element."""
+        if not self._depth and tag != "article":
+            return
+        if tag not in _EMPTY:
+            self._depth += 1
+        if self._unread or tag in _EMPTY:
+            self._text(" ")
+            return
+        given = dict(attrs)
+        if (
+            tag in _UNREAD
+            or "data-search-exclude" in given
+            or not self._unread_classes.isdisjoint((given.get("class") or "").split())
+        ):
+            self._unread = self._depth
+        elif tag in _HEADINGS or not self.parts:
+            self._in_heading = tag in _HEADINGS
+            anchor = given.get("id") or ""
+            self.parts.append(("" if tag == "h1" else anchor, ([], [])))
+        elif tag not in _IN_LINE:
+            self._text(" ")
+
+    def handle_endtag(self, tag: str) -> None:
+        """Come up again."""
+        if not self._depth or tag in _EMPTY:
+            return
+        if self._unread == self._depth:
+            self._unread = 0
+        elif tag not in _IN_LINE:
+            self._text(" ")
+        if tag in _HEADINGS:
+            self._in_heading = False
+        self._depth -= 1
+
+    def handle_data(self, data: str) -> None:
+        """Read a text."""
+        self._text(data)
+
+    def _text(self, text: str) -> None:
+        if self._depth and not self._unread and self.parts:
+            self.parts[-1][1][0 if self._in_heading else 1].append(text)

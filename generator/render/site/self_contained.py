@@ -1,0 +1,56 @@
+"""Pages that can be carried alone: what they load from the built site is put into them, and nothing else is loaded."""
+
+from __future__ import annotations
+
+import base64
+import re
+import shutil
+from html import unescape
+from pathlib import Path
+
+from generator.render.site.unused_style import names_in, without_unused
+
+FOLDER = "pocket"  # where such pages lie
+WORKER = "service-worker.js"  # a worker rules over the folder that it lies in: it has to lie at the root
+_STYLE = re.compile(r'<link rel="stylesheet" href="([^"]*)">')
+_SCRIPT = re.compile(r'<script src="([^"]*)"></script>')
+_PICTURE = re.compile(r'(<link rel="icon"|<img\b[^>]*?)( href| src)="([^":]*\.svg)"')
+_STYLE_COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
+_SCRIPT_COMMENT = re.compile(r"^\s*/\*(?!!).*?\*/\n", re.DOTALL | re.MULTILINE)  # a licence stays
+_AROUND = re.compile(r" ?([{};,]) ?|(?<=:) (?=[^{}]*})")
+_SPACES = re.compile(r"\s+")
+
+
+def carry_alone(site: Path) -> None:
+    """Put into each page of the folder what it loads, and the worker that keeps what was opened at the site's root."""
+    for path in sorted((site / FOLDER).glob("*.html")):
+        path.write_text(contained(path), encoding="utf-8")
+    shutil.copy(site / "assets" / WORKER, site / WORKER)
+
+
+def contained(path: Path) -> str:
+    """Return a page of HTML with its style sheets, scripts and pictures in it."""
+    page = path.read_text(encoding="utf-8")
+
+    def beside(address: str) -> str:
+        return (path.parent / unescape(address)).read_text(encoding="utf-8")
+
+    page = _SCRIPT.sub(lambda found: f"<script>{_script(beside(found[1]))}</script>", page)
+    page = _PICTURE.sub(lambda found: f'{found[1]}{found[2]}="{_data(beside(found[3]))}"', page)
+    scripts = "".join(re.findall(r"<script>(.*?)</script>", page, re.DOTALL))
+    names = {*names_in(page), *re.findall(r"[\w-]+", scripts)}
+    return _STYLE.sub(lambda found: f"<style>{_style(beside(found[1]), names)}</style>", page)
+
+
+def _script(text: str) -> str:
+    return _SCRIPT_COMMENT.sub("", text).replace("</script", "<\\/script").strip()
+
+
+def _style(text: str, names: set[str]) -> str:
+    """Return the rules of a style sheet that can apply, without comments and needless spaces."""
+    short = _AROUND.sub(r"\1", _SPACES.sub(" ", _STYLE_COMMENT.sub("", text)))
+    return without_unused(short, names).strip()
+
+
+def _data(picture: str) -> str:
+    return f"data:image/svg+xml;base64,{base64.b64encode(picture.encode()).decode()}"
