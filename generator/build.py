@@ -6,74 +6,74 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
 from generator import __version__
+from generator.assemble.changes.history import history
 from generator.assemble.documents import Book, Content, book
-from generator.assemble.finding_words import with_words
-from generator.assemble.history import history
+from generator.assemble.pages import Page
+from generator.assemble.reader_texts import Texts, reader_texts
 from generator.assemble.results_json import results_document
-from generator.cards import cards_of
+from generator.assemble.selection import selected
+from generator.assemble.worded_figures import Speaker
+from generator.assemble.worded_findings import with_words
+from generator.compute.active_notices import (
+    faults_notices,
+    model_notices,
+    page_notices,
+    site_notices,
+    symptom_notices,
+)
+from generator.compute.compute_all import compute
 from generator.compute.heat.burn import burn_tables
 from generator.compute.heat.trade_constant import comparison
-from generator.compute.notices import model_notices, page_notices, site_notices, symptom_notices
-from generator.compute.results import compute
 from generator.compute.verdict.decisions import judged_on
-from generator.errors import ComputeFaults, Fault, InputFaults, dotted
-from generator.model.card import Card
-from generator.model.faults import FaultBook
+from generator.compute.verdict.notice_facts import Placed
+from generator.compute.verdict.off import stays_off
+from generator.errors import ComputeFaults, InputFaults
+from generator.folders import Folders
+from generator.model.content.notices import ActiveNotice, Notice
+from generator.model.content.search_words import SearchWords
+from generator.model.content.symptoms import SymptomBook
+from generator.model.content.words import Words
+from generator.model.documents.card import Card
+from generator.model.documents.results_file import RESULTS, StoredResults
 from generator.model.finding_rules import SAID
-from generator.model.inputs import Inputs, Place
-from generator.model.notices import ActiveNotice, Notice
+from generator.model.inputs import Inputs
 from generator.model.results import Results
-from generator.model.results_file import RESULTS, StoredResults
-from generator.model.revisions import History
-from generator.read.faults import read_faults
-from generator.read.finding_words import read_finding_words
-from generator.read.handbook import read_handbook
-from generator.read.notices import read_notices
-from generator.read.reader_words import read_words
+from generator.model.settings import ENGLISH
+from generator.read.content.figure_words import read_figure_words
+from generator.read.content.finding_words import read_finding_words
+from generator.read.content.language import check_language, in_language
+from generator.read.content.notices import read_notices
+from generator.read.content.search_words import read_search_words
+from generator.read.content.stated import read_stated
+from generator.read.content.steps import read_steps
+from generator.read.content.symptoms import read_symptoms
+from generator.read.content.trades import read_trades
+from generator.read.content.words import read_words
+from generator.read.handbook import read_settings, read_sound
 from generator.read.revisions import read_frozen, read_releases
-from generator.read.stated import read_stated
-from generator.render.card_record import card_record
-from generator.render.change_texts import Printed
-from generator.render.engine import started, write_config
-from generator.render.files import write_if_changed
+from generator.render.card.content import card_code, card_record
+from generator.render.card.since import since
+from generator.render.changes.texts import Printed
 from generator.render.json_file import results_bytes
 from generator.render.lock import only_writer
-from generator.render.pages import Rendered, write_pages
+from generator.render.pages.write import Rendered, write_pages
 from generator.render.publish import publish
-from generator.render.typst_card import card_code
+from generator.render.site.engine import Run, started, write_config
+from generator.render.site.policy import add_policies
+from generator.render.site.search_index import write_search_index
+from generator.render.site.self_contained import carry_alone
 from generator.rules import declared_rules
+from generator.said import said_texts
+from generator.site_cards import cards_of
 
 Progress = Callable[[str], None]
-
-
-@dataclass(frozen=True, slots=True)
-class Folders:
-    """The folders of a handbook project, from its root. `words`: the root that content/ is taken from, if another."""
-
-    root: Path
-    words: Path | None = None
-
-    @property
-    def data(self) -> Path:
-        """What a writer edits: models, sites, code tables, settings."""
-        return self.root / "site_data"
-
-    @property
-    def content(self) -> Path:
-        """What a writer words: pages, notices, fault finding, print templates."""
-        return (self.words or self.root) / "content"
-
-    @property
-    def output(self) -> Path:
-        """What the build writes."""
-        return self.root / "build"
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,10 +85,34 @@ class Loaded:
     notices: tuple[Notice, ...]
     book: Book
     cards: Mapping[str, Card]
+    search: SearchWords
+    texts: Texts
 
     def judged_on(self, day: datetime.date | None) -> Results:
         """Return the results as the decisions stand on a day; without one, none is late."""
         return judged_on(self.results, day)
+
+    def part(self, sites: Collection[str] = (), models: Collection[str] = ()) -> Loaded:
+        """Return what is loaded of these sites and models alone, as `selected` takes them; all where none is named.
+
+        HandbookError for an id that does not exist.
+        """
+        book = selected(self.book, models, sites)
+        kept = {view.spec.id for view in book.sites}, {view.spec.id for view in book.models}
+        return replace(
+            self,
+            inputs=replace(
+                self.inputs,
+                sites=tuple(view.spec for view in book.sites),
+                models=tuple(view.spec for view in book.models),
+            ),
+            results=Results(
+                tuple(one for one in self.results.models if one.id in kept[1]),
+                tuple(one for one in self.results.sites if one.id in kept[0]),
+            ),
+            book=book,
+            cards={site: card for site, card in self.cards.items() if site in kept[0]},
+        )
 
 
 def build(folders: Folders, engine: str = "mkdocs", progress: Progress = lambda _step: None) -> Loaded:
@@ -96,48 +120,74 @@ def build(folders: Folders, engine: str = "mkdocs", progress: Progress = lambda 
 
     HandbookError for any fault; what was published before is then untouched.
     """
-    output, plain = folders.output, folders.root / "mkdocs.yml"
+    output, plain = folders.output, folders.config
     with started(engine) as run, ThreadPoolExecutor() as aside:
         progress("reading and computing")
         loaded = load(folders)
         with only_writer(output):
             progress("writing the pages")
-            rendered = write_pages(folders.content, output / "pages", loaded.book)
+            rendered = write_pages(folders.content, output / "pages", loaded.book, kept_in=folders.root)
             config = output / "mkdocs.yml"
-            write_config(plain, config, [one.page for one in rendered], settings=loaded.inputs.settings)
+            made = [one.page for one in rendered]
+            write_config(plain, config, made, settings=loaded.inputs.settings, words=loaded.book.words)
             progress(f"building the site of {len(rendered)} pages")
             results = aside.submit(lambda: results_bytes(results_of(loaded, rendered)))  # while the engine works
-            publish(output / "site", lambda staged: run(config, staged))
-            write_if_changed(output / "results.json", results.result())
+
+            def make(staged: Path) -> None:
+                make_site(run, config, staged, pages=made, search=loaded.search)
+
+            publish(output / "site", make, companion=(output / "results.json", results.result))
     return loaded
+
+
+def make_site(run: Run, config: Path, site: Path, *, pages: Collection[Page], search: SearchWords) -> None:
+    """Have the site engine build the pages beside `config` into the folder `site`, with their search and policies."""
+    run(config, site)
+    write_search_index(site, pages, search)
+    carry_alone(site)
+    add_policies(site)
 
 
 def load(folders: Folders) -> Loaded:
     """Read and compute everything. InputFaults with all faults of the inputs, each with its place."""
-    inputs = read_handbook(folders.data)
-    notices = read_notices(folders.content / "notices")
-    symptoms = read_faults(folders.content / "faults", {notice.id for notice in notices})
-    stated = read_stated(folders.content / "stated.yaml")
-    words = read_words(folders.content, inputs.settings.language)
-    results = with_words(
-        _computed(inputs),
-        read_finding_words(folders.content, declared_rules(), SAID, language=inputs.settings.language),
-    )
-    content = Content(words, dict(_notices(inputs, results, notices, symptoms=symptoms)), symptoms, stated)
-    shown = book(inputs, results, content, method=comparison(), burns=burn_tables(inputs.burns))
+    inputs = _read(folders)
+    language = inputs.settings.language
+    check_language(folders.content, language, inputs.nearest(("handbook", "handbook", "language")))
+    notices = read_notices(folders.content, language=language)
+    symptoms = read_symptoms(folders.content, {notice.id for notice in notices}, language=language)
+    stated = read_stated(folders.content, language=language)
+    search = read_search_words(in_language(folders.content, "search.yaml", language))
+    findings = read_finding_words(folders.content, declared_rules(), SAID, language=language)
+    words = replace(read_words(folders.content, language=language), rules=findings.titles)
+    told = Speaker(read_figure_words(folders.content, said_texts(), language=language), findings.reasons)
+    results = with_words(told.worded(_computed(inputs)), findings)
+    active = told.worded(dict(_notices(inputs, results, notices, symptoms=symptoms)))
+    content = Content(words, active, symptoms, stated, read_trades(folders.content, set(declared_rules())))
+    method, burns = told.worded((comparison(), burn_tables(inputs.burns)))
+    shown = book(inputs, results, content, method=method, burns=burns)
     cards = cards_of(folders.content, shown, notices)
     codes = {site: card_code(card, shown.style) for site, card in cards.items()}
-    loaded = Loaded(inputs, results, notices, replace(shown, card_codes=codes), cards)
-    return replace(loaded, book=replace(loaded.book, history=_history(folders.data, loaded)))
+    texts = reader_texts(notices, symptoms, stated.values(), steps=read_steps(folders.content, language))
+    made = Loaded(inputs, results, notices, replace(shown, card_codes=codes), cards, search, texts)
+    return _since_last(folders.data, made)
+
+
+def words_of(folders: Folders) -> Words:
+    """Return the words of the handbook's language alone; the English ones where its settings cannot be read."""
+    settings = read_settings(folders.data).value
+    language = settings.language if settings else ENGLISH
+    findings = read_finding_words(folders.content, declared_rules(), SAID, language=language)
+    return replace(read_words(folders.content, language=language), rules=findings.titles)
 
 
 def results_of(loaded: Loaded, rendered: Iterable[Rendered] = (), working: bool = True) -> dict[str, Any]:
     """Return the results document: with the codes of the cards, and of the pages as far as they are `rendered`."""
     codes = {"card": loaded.book.card_codes, "page": {one.page.id: one.code for one in rendered}}
     cards = {site: card_record(card, loaded.book.style) for site, card in loaded.cards.items()}
-    return results_document(
+    made = results_document(
         loaded.inputs, loaded.results, codes, cards=cards, generator_version=__version__, working=working
     )
+    return made | {"inputs": made["inputs"] | loaded.texts}
 
 
 def comparable(loaded: Loaded, rendered: Iterable[Rendered] = ()) -> StoredResults:
@@ -145,12 +195,31 @@ def comparable(loaded: Loaded, rendered: Iterable[Rendered] = ()) -> StoredResul
     return RESULTS.validate_python(results_of(loaded, rendered, working=False))
 
 
-def _history(data: Path, loaded: Loaded) -> History:
-    releases, marked = read_releases(data), loaded.inputs.settings.mark_changes
+def _since_last(data: Path, loaded: Loaded) -> Loaded:
+    """Return what is loaded with its history, each card with what moved on it since the last release."""
+    releases, style = read_releases(data), loaded.book.style
     if not releases:
-        return History()
-    last = read_frozen(data, releases[-1].name)
-    return history(releases, last, comparable(loaded), printer=Printed(loaded.book.style), mark=marked)
+        return loaded
+    last, marked = read_frozen(data, releases[-1].name), loaded.inputs.settings.mark_changes
+    past = history(releases, last, comparable(loaded), printer=Printed(style), mark=marked)
+    cards = {
+        site: replace(card, since=since(card, loaded.book.card_codes[site], last=last, style=style))
+        for site, card in loaded.cards.items()
+    }
+    return replace(loaded, book=replace(loaded.book, history=past), cards=cards)
+
+
+def _read(folders: Folders) -> Inputs:
+    """Read the inputs. InputFaults with every fault, and with what the sound ones among them would be refused for."""
+    inputs, faults = read_sound(folders.data, folders.tables)
+    if inputs is not None and not faults:
+        return inputs
+    try:
+        if inputs is not None:
+            _computed(inputs)
+    except InputFaults as refused:
+        faults = (*faults, *refused.faults)
+    raise InputFaults(faults)
 
 
 def _computed(inputs: Inputs) -> Results:
@@ -158,21 +227,11 @@ def _computed(inputs: Inputs) -> Results:
     try:
         return compute(inputs)
     except ComputeFaults as refused:
-        faults = []
-        for subject, refusal in refused.refusals:
-            place = _nearest_place(inputs.places, (*subject, *refusal.where))
-            key = dotted(refusal.where)
-            faults.append(Fault(place.file, place.line, place.column, key, refusal.wrong, refusal.expected))
-        raise InputFaults(faults) from None
-
-
-def _nearest_place(places: Mapping[tuple[str | int, ...], Place], path: tuple[str | int, ...]) -> Place:
-    """Return the place of a key path, or of the nearest one above it that stands in the file."""
-    return next(places[path[:end]] for end in range(len(path), 1, -1) if path[:end] in places)
+        raise InputFaults([inputs.fault(*one) for one in refused.refusals]) from None
 
 
 def _notices(
-    inputs: Inputs, results: Results, notices: tuple[Notice, ...], *, symptoms: FaultBook
+    inputs: Inputs, results: Results, notices: tuple[Notice, ...], *, symptoms: SymptomBook
 ) -> Iterator[tuple[str, tuple[ActiveNotice, ...]]]:
     """Yield the notices that each page must show, by page id."""
     for page in sorted({page for notice in notices for page in notice.appears} - {"site", "model", "symptom", "card"}):
@@ -181,6 +240,9 @@ def _notices(
         yield f"fault-finding/{symptom.id}", symptom_notices(symptom, notices)
     for model in inputs.models:
         yield f"models/{model.id}", model_notices(model, notices)
+        yield f"models/{model.id}/faults", faults_notices(symptoms.symptoms, notices, model)
     for site, result in zip(inputs.sites, results.sites, strict=True):
         model, basis = inputs.model(site.heater), inputs.basis_of(site)
         yield f"sites/{site.id}", site_notices(site, model, result, notices=notices, basis=basis)
+        shown, at = symptoms.while_off() if stays_off(result) else symptoms.symptoms, Placed(site, model, result, basis)
+        yield f"sites/{site.id}/faults", faults_notices(shown, notices, model, at=at)

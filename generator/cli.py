@@ -6,20 +6,16 @@ a decision that holds (`check`, `release`), or a change that touches safety (`ch
 
 from __future__ import annotations
 
+import os
 import sys
-from collections.abc import Iterator
-from contextlib import contextmanager
+from importlib import import_module
+from io import TextIOWrapper
 from pathlib import Path
 
 import click
 
 from generator import __version__
-from generator.build import Folders, Progress, build
-from generator.errors import HandbookError, ProgramFault
-from generator.read.json_schema import schemas
-from generator.render.engine import ENGINES
-from generator.render.files import write_if_changed
-from generator.render.json_file import pretty_bytes
+from generator.errors import HandbookError, in_words
 
 EPILOG = """\b
 Exit status:
@@ -30,44 +26,60 @@ Exit status:
      release: a stop without a decision that holds; nothing is written
 """
 
-VERBS = ("check", "build", "serve", "card", "label", "print", "changes", "release", "schema")
+# The verbs in the order in which they are used: the module of generator/command/ that each is loaded from when it is
+# asked for, so that no verb and no help waits for another, and what the list of verbs says of it.
+VERBS = {
+    "new": ("new", "Begin a handbook, or a model, a site or a file of one."),
+    "check": ("check", "Judge every site: what is wrong, unsafe or open."),
+    "build": ("build", "Write the handbook to build/site/."),
+    "serve": ("serve", "Show the handbook in a browser while you work."),
+    "card": ("print", "Print the quick card of each SITE, or of all."),
+    "label": ("print", "Print the labels of each SITE, or of all."),
+    "print": ("print", "Print the whole handbook as one bound PDF."),
+    "record": ("record", "Print what to test at each SITE, or begin its record."),
+    "receive": ("receive", "Take the short lines that the field sends."),
+    "changes": ("changes", "Say what moved, what to do, and which cards to exchange."),
+    "release": ("changes", "Freeze the handbook as it went out."),
+    "publish": ("publish", "Put the handbook and its releases where others read them."),
+    "export": ("export", "Write findings, circuits and registers as tables."),
+    "schema": ("schema", "Write schemas for editors that check as you type."),
+}
 DEBUG = "handbook.debug"  # where the context keeps the word `--debug`
 
 
 class Verbs(click.Group):
-    """The verbs; those in modules of their own load when they are asked for, so that a build waits for none."""
+    """The verbs; each loads when it is called."""
 
-    def list_commands(self, context: click.Context) -> list[str]:
+    def list_commands(self, _context: click.Context) -> list[str]:
         """Return the verbs in the order in which they are used."""
-        return sorted({*super().list_commands(context), *VERBS}, key=VERBS.index)
+        return list(VERBS)
 
-    def get_command(self, context: click.Context, name: str) -> click.Command | None:
+    def get_command(self, _context: click.Context, name: str) -> click.Command | None:
         """Return the verb of that name, or None."""
-        if name == "check":
-            from generator.cli_check import check as found
-        elif name in ("card", "label", "print"):
-            from generator import cli_print
+        if name in self.commands or name not in VERBS:
+            return self.commands.get(name)
+        module = import_module(f"generator.command.{VERBS[name][0]}")
+        command: click.Command = getattr(module, f"{name}_command")
+        return command
 
-            verbs = {"card": cli_print.card_command, "label": cli_print.label_command}
-            found = verbs.get(name, cli_print.print_command)
-        elif name in ("changes", "release"):
-            from generator import cli_changes
-
-            found = {"changes": cli_changes.changes_command, "release": cli_changes.release_command}[name]
-        else:
-            return super().get_command(context, name)
-        return found
+    def format_commands(self, _context: click.Context, formatter: click.HelpFormatter) -> None:
+        """Write the list of verbs, without loading one."""
+        with formatter.section("Commands"):
+            formatter.write_dl([(name, said) for name, (_, said) in VERBS.items()])
 
     def invoke(self, context: click.Context) -> object:
-        """Call the verb. ProgramFault for whatever it did not foresee; with `--debug`, that itself."""
+        """Call the verb. HandbookError for whatever goes wrong, foreseen or not (`in_words`).
+
+        With `--debug`, the exception itself.
+        """
         try:
             return super().invoke(context)
-        except (HandbookError, click.ClickException, click.exceptions.Exit, click.Abort):
+        except (HandbookError, click.ClickException, click.exceptions.Exit, click.Abort, BrokenPipeError):
             raise
         except Exception as error:
             if context.meta.get(DEBUG):
                 raise
-            raise ProgramFault(error) from None
+            raise in_words(error) from None
 
 
 @click.group(cls=Verbs, epilog=EPILOG, context_settings={"help_option_names": ["-h", "--help"]})
@@ -76,7 +88,7 @@ class Verbs(click.Group):
     "--root",
     type=click.Path(file_okay=False, path_type=Path),
     default=".",
-    help="The folder that holds site_data/ and content/ (default: here).",
+    help="The folder of the handbook, which holds site_data/ (default: here).",
 )
 @click.option("--debug", is_flag=True, help="Show the traceback of a fault of the program itself.")
 @click.pass_context
@@ -84,74 +96,25 @@ def cli(context: click.Context, root: Path, debug: bool) -> None:
     """Turn heater models and sites, written in YAML, into a handbook and printed cards.
 
     Start with `handbook check`, which reads site_data/ and says what is wrong or unsafe. Then `handbook build` writes
-    the handbook to build/site/ (open index.html) and `handbook card --all` the cards to build/print/.
+    the handbook to build/site/ (open index.html) and `handbook card --all` the cards to build/print/. A handbook of
+    your own begins with `handbook new FOLDER --name NAME --contact WHOM`.
     """
-    context.obj, context.meta[DEBUG] = Folders(root), debug
-
-
-@cli.command("build")
-@click.option("--engine", type=click.Choice(ENGINES), default="mkdocs", help="What turns the pages into a site.")
-@click.pass_obj
-def build_command(folders: Folders, engine: str) -> None:
-    """Write the handbook to build/site/ and every figure to build/results.json.
-
-    The new handbook takes the old one's place in one step, when all of it is done: a build that fails, or is stopped,
-    leaves the last good one whole. Findings do not stop a build; they are printed on the pages.
-    """
-    with _progress() as progress:
-        build(folders, engine, progress)
-    click.echo(f"handbook: {folders.output / 'site' / 'index.html'}")
-    click.echo(f"figures:  {folders.output / 'results.json'}")
-
-
-@cli.command("serve")
-@click.option("--host", default="127.0.0.1", show_default=True, help="The address to serve at.")
-@click.option("--port", default=8000, show_default=True, help="The port to serve at.")
-@click.pass_obj
-def serve_command(folders: Folders, host: str, port: int) -> None:
-    """Show the handbook in a browser while you work: it rebuilds and reloads when a YAML, template or page changes.
-
-    A fault is printed here, and the last good handbook stays on view.
-    """
-    from generator.serve import serve  # the server is needed by this verb alone
-
-    serve(folders, host, port, say=click.echo)
-
-
-@cli.command("schema")
-@click.pass_obj
-def schema_command(folders: Folders) -> None:
-    """Write a JSON Schema for each kind of YAML file to site_data/schema/, for editors that check as you type.
-
-    Beside them stands that of build/results.json, for other programs.
-
-    The first line of each YAML file (`# yaml-language-server: $schema=…`) tells the editor which one to use.
-    """
-    for kind, schema in schemas().items():
-        path = folders.data / "schema" / f"{kind}.schema.json"
-        write_if_changed(path, pretty_bytes(schema))
-        click.echo(path)
-
-
-@contextmanager
-def _progress() -> Iterator[Progress]:
-    """Show the step in hand on a terminal; nothing in a pipe."""
-    if not sys.stderr.isatty():
-        yield lambda _step: None
-        return
-    from rich.console import Console  # a build in a pipe does not need it
-
-    with Console(stderr=True).status("starting") as status:
-        yield status.update
+    context.obj, context.meta[DEBUG] = root, debug
 
 
 def main() -> None:
     """Run the command, print what is wrong in plain words, and exit with the status that the fault says."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, TextIOWrapper):
+            stream.reconfigure(errors="replace")  # a sign that a terminal cannot show must not end the list of stops
     try:
         status = cli.main(standalone_mode=False) or 0  # an int where click itself has said all, as for --help
     except HandbookError as error:
         click.echo(str(error), err=True)
         status = error.exit_status
+    except BrokenPipeError:  # whoever reads has read enough, as `head` does
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        status = HandbookError.exit_status
     except click.Abort:
         click.echo("interrupted; what was published before is untouched", err=True)
         status = HandbookError.exit_status

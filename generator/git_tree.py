@@ -10,16 +10,17 @@ from contextlib import contextmanager
 from io import BytesIO
 from pathlib import Path
 
-from generator.errors import HandbookError
+from generator.errors import HandbookError, shortened
 
 
 @contextmanager
 def tree_at(root: Path, commit: str, folders: tuple[str, ...]) -> Iterator[Path]:
-    """Yield a temporary folder with `folders` of the project at `root` as they stood at `commit`.
+    """Yield a temporary folder with those of `folders` that the project at `root` had, as they stood at `commit`.
 
     HandbookError where git cannot show them.
     """
-    archive = _git(root, commit, "archive", "--format=tar", commit, "--", *folders)
+    had = _git(root, commit, "ls-tree", "--name-only", "-z", commit, *folders).decode().split("\0")
+    archive = _git(root, commit, "archive", "--format=tar", commit, "--", *filter(None, had))
     with tempfile.TemporaryDirectory(prefix="handbook-") as name:
         try:
             with tarfile.open(fileobj=BytesIO(archive)) as tar:
@@ -44,5 +45,7 @@ def _git(root: Path, revision: str, *words: str) -> bytes:
         raise HandbookError(f"'{revision}' needs git, which is not installed here") from None
     if done.returncode:
         said = done.stderr.decode(errors="replace").strip().splitlines()
-        raise HandbookError(f"git cannot show '{revision}': {said[-1] if said else 'it says nothing'}")
+        raise HandbookError(
+            f"git cannot show '{shortened(revision)}': {shortened(said[-1]) if said else 'it says nothing'}"
+        )
     return done.stdout

@@ -2,58 +2,72 @@
 
 from __future__ import annotations
 
-import datetime
 import re
 import shutil
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 from generator import __version__
-from generator.assemble.change_report import change_report
-from generator.build import Folders, Loaded, comparable, load, results_of
+from generator.assemble.changes.compare import change_report
+from generator.build import Loaded, comparable, load, results_of
 from generator.errors import HandbookError, NotReleased
-from generator.model.changes import ChangeReport
-from generator.model.revisions import FORMAT, FORMAT_VERSION, RELEASE, History, Release
-from generator.read.revisions import FOLDER, RECORD, RESULTS, read_frozen, read_releases
-from generator.render.change_texts import Printed
-from generator.render.findings_report import lapsed_decisions
+from generator.folders import Folders
+from generator.model.documents.change_report import ChangeReport
+from generator.model.documents.revisions import FORMAT, FORMAT_VERSION, RELEASE, Approval, History, Release
+from generator.read.revisions import ARCHIVE, FOLDER, RECORD, RESULTS, read_frozen, read_releases
+from generator.release_pages import built_pages
+from generator.render.changes.texts import Printed
+from generator.render.check.programs import lapsed_decisions
+from generator.render.files import write_if_changed
+from generator.render.issued import archives, hashes, issued
 from generator.render.json_file import pretty_bytes, results_bytes
-from generator.render.pages import Rendered, render_pages
+from generator.render.pages.write import Rendered, render_pages
+from generator.site_cards import printing_of
 
 _NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,63}")
+_STAGED = ".staged-"
+MOST_KEYS = 4  # of a model's values that are named where it is refused
 # What a release keeps of a finding: how it stood and what was found, not the advice of the day.
-_OF_FINDING = ("rule", "case", "severity", "subject", "found", "decision")
+_OF_FINDING = ("rule", "case", "severity", "subject", "found", "line", "decision")
 
 
 def release(
-    folders: Folders, name: str, day: datetime.date | None = None, *, tell: Callable[[str], None] = lambda _line: None
+    folders: Folders, name: str, approved: Approval | None = None, *, tell: Callable[[str], None] = lambda _line: None
 ) -> Release:
-    """Freeze the project as it stands as the release `name`, and return its record.
+    """Freeze the project as it stands as the release `name`, with its prints and pages, and return its record.
 
-    `tell` is given a line for each decision that has lapsed; without a `day` none is late. NotReleased for stops
-    without a decision that holds on that day; HandbookError for a name that is taken or unfit, and for a revision or
-    date that does not follow on the last release. Nothing is written then.
+    `tell` is given a line for each decision that has lapsed on the day of the approval; without one none is late.
+    NotReleased for stops without a decision that holds on that day; HandbookError for a name that is taken or unfit,
+    a revision or date that does not follow on the last release, and a model that changed under the same revision;
+    PrintFault for what cannot be printed. Nothing is written then.
     """
     loaded, releases = load(folders), read_releases(folders.data)
     settings = loaded.inputs.settings
-    today = loaded.judged_on(day)
+    today = loaded.judged_on(approved.date if approved else None)
     for line in lapsed_decisions(today.findings, loaded.book.style):
         tell(line)
     if today.open_stops:
         raise NotReleased(today.open_stops)
-    made = Release(FORMAT, FORMAT_VERSION, name, settings.revision, settings.date, __version__, None)
+    made = Release(FORMAT, FORMAT_VERSION, name, settings.revision, settings.date, __version__, None, approved)
     _refuse_unfit(made, releases)
     if releases:
         made = replace(made, changes=_changes(folders, releases[-1], loaded))
+        _refuse_unrevised(made, releases[-1])
     # Rendered as the next build will be: with this release in the history, and nothing moved since.
     history = History((*releases, made), marked=settings.mark_changes)
     rendered = render_pages(folders.content, replace(loaded.book, history=history))
     if releases:
         made = replace(made, changes=_changes(folders, releases[-1], loaded, rendered=rendered))
-    _freeze(folders.data / FOLDER, made, results_of(loaded, rendered, working=False))
+    printing = printing_of(folders.content, loaded.book)
+    documents = {
+        **issued(loaded.cards, printing, settings, pages=rendered),
+        **built_pages(folders, loaded, rendered),
+    }
+    made = replace(made, documents=hashes(documents))
+    _freeze(folders.data / FOLDER, made, results_of(loaded, rendered, working=False), documents=documents)
     return made
 
 
@@ -62,6 +76,9 @@ def _refuse_unfit(made: Release, releases: tuple[Release, ...]) -> None:
         raise HandbookError(
             f"'{made.name}' is no name for a release; use letters, digits, dots and hyphens, such as 4.1"
         )
+    if not re.fullmatch(re.escape(made.revision) + r"([^0-9].*)?", made.name):
+        wrong = f"'{made.name}' is not what site_data/handbook.yaml calls revision {made.revision}"
+        raise HandbookError(f"{wrong}; name the release {made.revision}, or {made.revision}.1 and the like")
     taken = {known.name.lower(): known.name for known in releases}
     if made.name.lower() in taken:
         raise HandbookError(f"there is a release {taken[made.name.lower()]} already, and a release is never changed")
@@ -75,18 +92,32 @@ def _refuse_unfit(made: Release, releases: tuple[Release, ...]) -> None:
         raise HandbookError(f"{wrong}; set `date` in site_data/handbook.yaml, or give a name that follows")
 
 
+def _refuse_unrevised(made: Release, last: Release) -> None:
+    """Refuse models whose values are others under the same revision: two heaters would go by one name."""
+    assert made.changes is not None
+    told = [f"{model} ({', '.join(keys[:MOST_KEYS])})" for model, keys in made.changes.unrevised.items()]
+    if told:
+        wrong = f"since release {last.name} values changed under the same revision of {'; '.join(told)}"
+        raise HandbookError(f"{wrong}; raise `revision` in the file of each, so that heaters can be told apart")
+
+
 def _changes(folders: Folders, last: Release, loaded: Loaded, *, rendered: tuple[Rendered, ...] = ()) -> ChangeReport:
     then, now = read_frozen(folders.data, last.name), comparable(loaded, rendered)
-    return change_report(then, now, (last.name, "this release"), printer=Printed(loaded.book.style))
+    names = (last.name, loaded.book.words.changes["this-release"])
+    return change_report(then, now, names, printer=Printed(loaded.book.style))
 
 
-def _freeze(folder: Path, made: Release, results: dict[str, Any]) -> None:
+def _freeze(folder: Path, made: Release, results: dict[str, Any], *, documents: Mapping[str, bytes]) -> None:
     """Write the release's folder beside its place, then move it there in one step."""
     folder.mkdir(parents=True, exist_ok=True)
-    staged = Path(tempfile.mkdtemp(prefix=".", dir=folder))
+    for leftover in folder.glob(f"{_STAGED}*"):
+        shutil.rmtree(leftover, ignore_errors=True)
+    staged = Path(tempfile.mkdtemp(prefix=_STAGED, dir=folder))
     try:
-        (staged / RECORD).write_bytes(pretty_bytes(RELEASE.dump_python(made, mode="json")))
-        (staged / RESULTS).write_bytes(results_bytes(_kept(results)))
+        write_if_changed(staged / RECORD, pretty_bytes(RELEASE.dump_python(made, mode="json")))
+        write_if_changed(staged / RESULTS, results_bytes(_kept(results)))
+        for name, content in archives(documents, made.date).items():
+            write_if_changed(staged / ARCHIVE / name, content)
         staged.chmod(0o755)
         staged.rename(folder / made.name)
     except OSError as error:

@@ -1,0 +1,72 @@
+"""The verb that begins things: new."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from generator.command.starter import KINDS, MODEL_ID, add, begin, begin_demo
+from generator.errors import HandbookError
+from generator.folders import Folders
+from generator.project import copied, project
+
+FILE = "file"
+
+
+@click.command("new")
+@click.argument("what")
+@click.argument("names", nargs=-1, metavar="[ID|PATH]...")
+@click.option("--name", help="Of a new handbook: who publishes it.")
+@click.option("--contact", help="Of a new handbook: whom its readers ask.")
+@click.option("--demo", is_flag=True, help="A new handbook with the demo in it, to look at.")
+@click.pass_obj
+def new_command(
+    root: Path, /, what: str, names: tuple[str, ...], *, name: str | None, contact: str | None, demo: bool
+) -> None:
+    """Begin a handbook, or a model, a site or a file of one. WHAT is a folder, or model, site or file.
+
+    \b
+    handbook new FOLDER --name NAME --contact WHOM   a handbook of one model and one site, with example values
+    handbook new FOLDER --demo                       the demo, invented heaters and sites
+    handbook new model ID, handbook new site ID      one more, with a comment at each key
+    handbook new file PATH...                        your own copy of a file of the program, to change
+
+    A file of your own stands for the program's of the same path: a page, notice, word, table or font. `handbook check`
+    says which you have, and when the program's has changed since; after comparing the two, `new file` notes that.
+    """  # noqa: D301
+    if what == FILE:
+        _files(root, names)
+    elif what in KINDS:
+        _entries(project(root), what, names)
+    else:
+        _begin(root / what, names, name=name, contact=contact, demo=demo)
+
+
+def _files(root: Path, paths: tuple[str, ...]) -> None:
+    if not paths:
+        raise HandbookError("no file named; write a path such as content/pages/who-to-ask.md.j2")
+    for path in paths:
+        said = "is yours to change" if copied(project(root).root, path) else "stays as it is, noted as compared"
+        click.echo(f"{root / path} {said}")
+
+
+def _entries(folders: Folders, kind: str, names: tuple[str, ...]) -> None:
+    if not names:
+        raise HandbookError(f"no id named; write one such as `handbook new {kind} wash-house`")
+    heater = next((path.stem for path in sorted((folders.data / "models").glob("*.yaml"))), MODEL_ID)
+    for name in names:
+        click.echo(add(folders.data, kind, name, heater=heater))
+
+
+def _begin(folder: Path, names: tuple[str, ...], *, name: str | None, contact: str | None, demo: bool) -> None:
+    if names:
+        raise HandbookError(f"'{names[0]}': one folder at a time; for more of a handbook, model, site or file first")
+    if demo:
+        click.echo(begin_demo(folder))
+        return
+    if not name or not contact:
+        raise HandbookError("a new handbook needs --name, who publishes it, and --contact, whom its readers ask")
+    for path in begin(folder, name, contact):
+        click.echo(path)
+    click.echo(f"Replace the example values, then: cd {folder}; handbook check; handbook build; handbook card --all")

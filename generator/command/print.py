@@ -1,0 +1,159 @@
+"""The printing verbs of the command: card, label and print."""
+
+from __future__ import annotations
+
+from itertools import product
+from typing import Any, Literal
+
+import click
+
+from generator.assemble.selection import site_book
+from generator.build import load
+from generator.command.options import chosen, pass_folders, progress_bar
+from generator.command.receive import put_on_record
+from generator.errors import HandbookError, NotPrinted, PrintFault
+from generator.folders import Folders
+from generator.model.documents.revisions import CARD
+from generator.read.revisions import read_issued, read_releases
+from generator.render.book.pdf import print_book
+from generator.render.card import label as labels
+from generator.render.card.batch import Job, Outcome, render_cards
+from generator.render.check.report import stands_open
+from generator.render.files import write_if_changed
+from generator.render.issued import LABELS
+from generator.render.lock import only_writer
+from generator.render.pages.write import render_pages
+from generator.render.typesetter import Typesetter
+from generator.site_cards import printing_of
+
+
+@click.command("card")
+@click.argument("sites", nargs=-1, metavar="[SITE]...")
+@click.option("--all", "every", is_flag=True, help="Every site.")
+@click.option("--paper", type=click.Choice(["letter", "a4"]), help="The paper (default: the handbook's).")
+@click.option("--combine", is_flag=True, help="Also write one PDF with every card, build/print/cards.pdf.")
+@click.option("--hung", is_flag=True, help="Put on record what hangs: SITE CODE [DATE] (today where it is left out).")
+@click.option("--release", "name", metavar="NAME", help="The card as that release issued it.")
+@pass_folders
+def card_command(
+    folders: Folders, /, sites: tuple[str, ...], every: bool, *, paper: str | None, combine: bool, **instead: Any
+) -> None:
+    """Print the one-page quick card of SITE (its id, such as potting-shed) to build/print/.
+
+    A card that has not changed is left alone. A card that cannot be printed is named, and the others are still written;
+    the exit status is then 1.
+
+    With --hung nothing is printed: `handbook card --hung SITE CODE [DATE]` puts on record that the card with that code
+    hangs there since that day. `handbook check` names it from the day on which it is no longer today's card.
+    """
+    if instead["hung"]:
+        put_on_record(folders, sites)
+        return
+    if instead["name"] is not None:
+        _issued(folders, instead["name"], sites)
+        return
+    loaded = load(folders)
+    cards = chosen(loaded.cards, sites, every)
+    jobs = [Job(one, folders.output / "print" / f"{site}.pdf") for site, one in cards.items()]
+    combined = folders.output / "print" / "cards.pdf" if combine else None
+    printing = printing_of(folders.content, loaded.book, paper)
+    with only_writer(folders.output / "print"), progress_bar(len(jobs)) as advance:
+        outcomes = render_cards(jobs, printing, None, on_progress=lambda *_: advance(), combined=combined)
+    for outcome in outcomes:
+        _tell(outcome)
+    if combined is not None and combined.exists():
+        click.echo(f"all cards: {combined}")
+    part = loaded.part(cards)
+    click.echo(stands_open(part.results, part.book.style))
+    failed = [outcome for outcome in outcomes if outcome.state == "failed"]
+    if failed:
+        raise NotPrinted(f"{len(failed)} of {len(outcomes)} cards are not printed")
+
+
+@click.command("label")
+@click.argument("sites", nargs=-1, metavar="[SITE]...")
+@click.option("--all", "every", is_flag=True, help="Every site.")
+@pass_folders
+def label_command(folders: Folders, sites: tuple[str, ...], every: bool) -> None:
+    """Print the panel label and the heater label of SITE to build/print/labels/.
+
+    A label that cannot be printed is named, and the others are still written; the exit status is then 1. Their sizes
+    are panel_label and heater_label in site_data/handbook.yaml.
+    """
+    loaded = load(folders)
+    settings = loaded.inputs.settings
+    printing = printing_of(folders.content, loaded.book)
+    setter = Typesetter(printing.folder, labels.TEMPLATE)
+    sizes = {"panel": settings.panel_label, "heater": settings.heater_label}
+    folder, failed, asked = folders.output / "print" / "labels", 0, chosen(loaded.cards, sites, every)
+    with only_writer(folder):
+        for (site, one), kind in product(asked.items(), LABELS):
+            path = folder / f"{site}-{kind}.pdf"
+            try:
+                write_if_changed(path, labels.print_label(setter, one, printing, kind=kind, size=sizes[kind]))
+            except PrintFault as fault:
+                failed += 1
+                click.echo(f"not printed: {fault}", err=True)
+            else:
+                click.echo(f"{kind} label: {path}")
+    if failed:
+        raise NotPrinted(f"{failed} of {len(asked) * len(LABELS)} labels are not printed")
+
+
+@click.command("print")
+@click.option("--model", "models", multiple=True, metavar="ID", help="Only this heater model (may be repeated).")
+@click.option("--site", "sites", multiple=True, metavar="ID", help="Only this site (may be repeated).")
+@click.option("--only", metavar="SITE", help="A book for one site: its pages, its heater's, and the emergency page.")
+@click.option("--paper", type=click.Choice(["letter", "a4"]), help="The paper (default: the handbook's).")
+@click.option("--working", is_flag=True, help="Print the working of every figure too: about twice the pages.")
+@pass_folders
+def print_command(
+    folders: Folders,
+    models: tuple[str, ...],
+    sites: tuple[str, ...],
+    *,
+    only: str | None,
+    paper: Literal["letter", "a4"] | None,
+    working: bool,
+) -> None:
+    """Print the whole handbook as one PDF, build/print/handbook.pdf, from the same pages as the site.
+
+    With --model or --site, only those models and sites, and the pages that are for everyone. With --only, a book for
+    one site, build/print/SITE-book.pdf: the site with the values for each task, its visits and open findings, the
+    symptoms that apply with their questions, its heater, and the emergency page.
+    """
+    loaded = load(folders).part((only,) if only else sites, () if only else models)
+    pages = render_pages(folders.content, loaded.book)
+    path = folders.output / "print" / "handbook.pdf"
+    if only:
+        by_id = {one.page.id: one for one in pages}
+        pages = tuple(by_id[id_] for id_ in site_book(by_id, only, loaded.book.sites[0].heater.id))
+        path = path.with_name(f"{only}-book.pdf")
+    with only_writer(path.parent):
+        pdf = print_book(
+            folders.content, pages, loaded.inputs.settings, paper=paper, working=working, short=only is not None
+        )
+        write_if_changed(path, pdf)
+    click.echo(f"book: {path}")
+    click.echo(stands_open(loaded.results, loaded.book.style))
+
+
+def _issued(folders: Folders, name: str, sites: tuple[str, ...]) -> None:
+    """Write the cards of these sites as a release issued them. HandbookError for no site, and for no such release."""
+    releases = {release.name: release for release in read_releases(folders.data)}
+    if name not in releases:
+        raise HandbookError(f"there is no release {name}; the releases are {', '.join(releases) or 'none'}")
+    if not sites:
+        raise HandbookError("no site named; name the sites whose cards of that release are wanted")
+    with only_writer(folders.output / "print"):
+        for site in sites:
+            path = folders.output / "print" / f"{site}-release-{name}.pdf"
+            write_if_changed(path, read_issued(folders.data, releases[name], f"{site}/{CARD}"))
+            click.echo(f"card of {site} as release {name} issued it: {path}")
+
+
+def _tell(outcome: Outcome) -> None:
+    if outcome.state == "failed":
+        click.echo(f"not printed: {outcome.wrong}", err=True)
+        return
+    click.echo(f"card {outcome.code}: {outcome.job.path} ({outcome.state})")

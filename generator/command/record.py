@@ -1,0 +1,96 @@
+"""The verb of records and readings: record."""
+
+from __future__ import annotations
+
+import datetime
+
+import click
+
+from generator.build import Loaded, load
+from generator.command.options import chosen, pass_folders, progress_bar
+from generator.errors import HandbookError, NotPrinted, PrintFault
+from generator.folders import Folders
+from generator.model.documents.record_sheet import RecordSheet
+from generator.render.files import write_if_changed
+from generator.render.lock import only_writer
+from generator.render.reading_file import reading_text
+from generator.render.record.pdf import TEMPLATE, combine_records, print_record
+from generator.render.typesetter import Typesetter
+from generator.site_cards import printing_of, records_of
+
+
+@click.command("record")
+@click.argument("sites", nargs=-1, metavar="[SITE]...")
+@click.option("--all", "every", is_flag=True, help="Every site.")
+@click.option("--paper", type=click.Choice(["letter", "a4"]), help="The paper (default: the handbook's).")
+@click.option("--combine", is_flag=True, help="Also write one PDF with every record, build/print/records.pdf.")
+@click.option(
+    "--new",
+    "day",
+    type=click.DateTime(["%Y-%m-%d"]),
+    is_flag=False,
+    flag_value=datetime.date.today().isoformat(),
+    metavar="[DATE]",
+    help="Write a file for the readings of a visit on this day instead; today where it is left out.",
+)
+@pass_folders
+def record_command(
+    folders: Folders,
+    sites: tuple[str, ...],
+    *,
+    every: bool,
+    paper: str | None,
+    combine: bool,
+    day: datetime.datetime | None,
+) -> None:
+    """Print the commissioning and service record of SITE to build/print/records/: what is expected, and blanks.
+
+    A record that cannot be printed is named, and the others are still written; the exit status is then 1.
+
+    With --new, write a file of readings of SITE to fill in instead, site_data/readings/SITE/DATE.yaml. Beside each key
+    stands what is expected there. Until it is filled in `handbook check` names what is missing. A file that is there
+    already is left alone.
+    """
+    loaded = load(folders)
+    if day is not None:
+        asked = [*chosen(loaded.cards, sites, every)]
+        with only_writer(folders.output, *(folders.data / "readings" / site for site in asked)):
+            for site in asked:
+                _new(folders, loaded, site, day=day)
+        return
+    sheets = chosen(records_of(folders.content, loaded.book, loaded.cards), sites, every)
+    _print(folders, loaded, sheets, paper=paper, combine=combine)
+
+
+def _print(
+    folders: Folders, loaded: Loaded, sheets: dict[str, RecordSheet], *, paper: str | None, combine: bool
+) -> None:
+    printing, folder = printing_of(folders.content, loaded.book, paper), folders.output / "print"
+    setter, printed, failed = Typesetter(printing.folder, TEMPLATE), [], []
+    with only_writer(folder / "records", folder), progress_bar(len(sheets)) as advance:
+        for site, sheet in sheets.items():
+            path = folder / "records" / f"{site}.pdf"
+            try:
+                done = print_record(setter, sheet, printing)
+                written = write_if_changed(path, done.pdf)
+                printed.append((sheet, done.form))
+                click.echo(f"record of card {done.code}: {path} ({'written' if written else 'unchanged'})")
+            except (PrintFault, OSError) as fault:
+                failed.append(site)
+                click.echo(f"not printed: {fault}", err=True)
+            advance()
+        if combine and printed:
+            write_if_changed(folder / "records.pdf", combine_records(setter, printed, printing))
+            click.echo(f"all records: {folder / 'records.pdf'}")
+    if failed:
+        raise NotPrinted(f"{len(failed)} of {len(sheets)} records are not printed")
+
+
+def _new(folders: Folders, loaded: Loaded, site: str, *, day: datetime.datetime) -> None:
+    path = folders.data / "readings" / site / f"{day:%Y-%m-%d}.yaml"
+    if path.exists():
+        raise HandbookError(f"{path}: this visit is on record already; name another day, or write in that file")
+    found = next(one for one in loaded.book.sites if one.spec.id == site)
+    text = reading_text(found.result, found.spec.title, found.heater.title, style=loaded.book.style)
+    write_if_changed(path, text.encode())
+    click.echo(path)

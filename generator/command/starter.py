@@ -1,0 +1,84 @@
+"""The beginning of a handbook, of a model or of a site: commented files with example values, which read and compute."""
+
+from __future__ import annotations
+
+import json
+import re
+import shutil
+from pathlib import Path
+
+from generator.errors import HandbookError
+from generator.folders import PACKED, shipped_root
+from generator.model.scalars import ID
+from generator.render.files import write_if_changed
+
+KINDS = {"model": "models", "site": "sites"}
+FIRST = {"model": "first-heater", "site": "first-site"}
+MODEL_ID = "new-model"  # what the starter's site names
+_DEMO = "tests/demo/site_data"  # in a checkout
+
+
+def begin(folder: Path, name: str, contact: str) -> tuple[Path, ...]:
+    """Write a handbook of one model and one site, with its settings; return the files.
+
+    HandbookError where the folder holds one already.
+    """
+    _refuse_a_handbook(folder)
+    data = folder / "site_data"
+    settings = _text("handbook").replace("New publisher", _quoted(name)).replace("New contact", _quoted(contact))
+    made = [_written(data / "handbook.yaml", settings)]
+    made += [add(data, kind, id_, heater=FIRST["model"]) for kind, id_ in FIRST.items()]
+    return (*made, _written(folder / ".gitignore", (_starter() / "gitignore").read_text(encoding="utf-8")))
+
+
+def begin_demo(folder: Path) -> Path:
+    """Copy the demo, a handbook of invented heaters and sites; return its data. HandbookError as for `begin`."""
+    _refuse_a_handbook(folder)
+    data, root = folder / "site_data", shipped_root()
+    demo = root / "demo" if root.name == PACKED else root / _DEMO
+    for file in sorted(path for path in demo.rglob("*") if path.is_file() and not _is_linked(path, demo)):
+        (data / file.relative_to(demo)).parent.mkdir(parents=True, exist_ok=True)
+        shutil.copyfile(file, data / file.relative_to(demo))
+    _written(folder / ".gitignore", (_starter() / "gitignore").read_text(encoding="utf-8"))
+    return data
+
+
+def add(data: Path, kind: str, id_: str, *, heater: str = MODEL_ID) -> Path:
+    """Write the file of a new model or site under `data` (site_data/), a site on the model `heater`; return it.
+
+    HandbookError for an id that is none, or stands already.
+    """
+    if not re.fullmatch(ID.pattern, id_):
+        raise HandbookError(f"'{id_}' is no id; {ID.expected}")
+    title = id_.replace("-", " ").capitalize()
+    text = _text(kind).replace(f"New {kind}", title).replace(f"new-{kind}", id_).replace(MODEL_ID, heater)
+    path = data / KINDS[kind] / f"{id_}.yaml"
+    if path.exists():
+        raise HandbookError(f"{path} stands already; choose another id, or edit that file")
+    return _written(path, text)
+
+
+def _refuse_a_handbook(folder: Path) -> None:
+    if (folder / "site_data").exists():
+        raise HandbookError(f"{folder} holds a handbook already; name a new folder, or an empty one")
+
+
+def _starter() -> Path:
+    return shipped_root() / "content" / "starter"
+
+
+def _text(kind: str) -> str:
+    return (_starter() / f"{kind}.yaml").read_text(encoding="utf-8")
+
+
+def _quoted(text: str) -> str:
+    return json.dumps(text, ensure_ascii=False)
+
+
+def _written(path: Path, text: str) -> Path:
+    write_if_changed(path, text.encode())
+    return path
+
+
+def _is_linked(path: Path, top: Path) -> bool:
+    return any(one.is_symlink() for one in (path, *path.parents) if one.is_relative_to(top) and one != top)
