@@ -12,9 +12,10 @@ from jinja2 import BytecodeCache
 from jinja2.bccache import Bucket
 
 from generator.build import Loaded, load
-from generator.render.markdown import Sandbox
-from generator.render.pages import Rendered, render_pages
-from tests.frozen import FOLDERS
+from generator.folders import Folders
+from generator.render.pages.markdown import Sandbox
+from generator.render.pages.write import Rendered, render_pages
+from tests.frozen import FOLDERS, ROOT
 from tests.sample import EXPLORED
 
 # No limit on time: a busy machine must not fail a test. `repeatable`: the same examples every run. `explore`: others
@@ -64,6 +65,14 @@ def compiled_once() -> Iterator[None]:
 def loaded() -> Loaded:
     """The demo, read and computed."""
     return load(FOLDERS)
+
+
+@pytest.fixture(scope="session")
+def shipped() -> Loaded:
+    """The handbook in site_data/, where HANDBOOK_DEMO=1 says that it is the demo: a writer may have any other there."""
+    if os.environ.get("HANDBOOK_DEMO") != "1":
+        pytest.skip("site_data/ may be a writer's own; HANDBOOK_DEMO=1 tests that it is the demo")
+    return load(Folders(ROOT))
 
 
 @pytest.fixture(scope="session")

@@ -15,21 +15,22 @@ ROOT = Path(__file__).parents[1]
 TEMPLATES = ("*.j2", "*.typ")
 DECORATORS = ["@model_validator", "@field_validator", "@cli.command"]  # pydantic and click call these
 ALLOWED = [
-    "get_command",  # click
-    "list_commands",
+    *("get_command", "list_commands", "format_commands"),  # click
+    "*_command",  # the verbs, which the command loads by name
+    *("Packed", "get_outputs"),  # setuptools
     "handle_*",  # html.parser
     "on_*",  # MkDocs
     *("_h1", "_p", "_br", "_div", "_blockquote", "_dl", "_details", "_a", "_svg"),  # book_nodes, by the tag's name
     "model_config",  # pydantic
     "default",
-    "bytecode_cache",  # Jinja
+    *("bytecode_cache", "load_bytecode", "dump_bytecode"),  # Jinja
     "filters",
     "globals",
     "format_version",  # of files that other programs read
     "records",
     "lighting",  # a key of the YAML that no heater needs
     "supply_power",  # in results.json
-    "judge_site",  # whoever judges many sites and shows none
+    "deviations",  # of a visit, in results.json
     "site_circuits",  # whoever wants the circuits of one site
 ]
 

@@ -2,8 +2,8 @@
 
 from pathlib import Path
 
-from generator.model.words import Style, Units
-from generator.read.reader_words import read_words
+from generator.model.content.words import Style, Units
+from generator.read.content.words import read_words
 
 WORDS = read_words(Path(__file__).parents[1] / "content")
 

@@ -11,7 +11,8 @@ import pytest
 from generator import cli, errors
 from generator.errors import FILE_KEY, HandbookError, InputFaults
 from generator.model.settings import Settings
-from generator.render.engine import write_config
+from generator.render.site.engine import write_config
+from tests.styles import WORDS
 
 
 def status_of(words: list[str], monkeypatch: pytest.MonkeyPatch) -> int:
@@ -84,7 +85,7 @@ def test_help_names_every_verb_and_is_no_fault(
 def test_a_missing_configuration_of_the_engine_is_a_fault_with_its_place(tmp_path: Path) -> None:
     settings = Settings.model_construct()
     with pytest.raises(InputFaults) as raised:
-        write_config(tmp_path / "mkdocs.yml", tmp_path / "build" / "mkdocs.yml", (), settings=settings)
+        write_config(tmp_path / "mkdocs.yml", tmp_path / "build" / "mkdocs.yml", (), settings=settings, words=WORDS)
     (fault,) = raised.value.faults
     assert (fault.file, fault.line, fault.key) == (str(tmp_path / "mkdocs.yml"), 1, FILE_KEY)
     assert "No such file" in fault.wrong

@@ -45,7 +45,7 @@ ENTRY = """decisions:
         ),
         (
             "hottest-water",
-            "{hottest: 190 degF, limit: 120 degF}",
+            "{hottest: 190 degF, top: 150 degF, supply: 252 V, limit: 120 degF}",
             7,
             r"decisions\[1\]\.at: more is accepted than what is found",
         ),

@@ -1,22 +1,20 @@
-"""What ships in site_data/ is accepted, whatever a writer makes of it; all other tests read the frozen demo."""
+"""What ships in site_data/ is accepted, where that is asked for: a writer's own is judged by `handbook check`."""
 
-from generator.build import Folders, load, results_of
-from generator.render.pages import render_pages
-from tests.frozen import DATA, ROOT
+from generator.build import Loaded, results_of
+from generator.project import BROUGHT
+from generator.render.pages.write import render_pages
+from tests.frozen import LINKED, ROOT
 
-WRITTEN = {"handbook.yaml", "models", "sites", "readings", "revisions", "schema"}  # for one handbook, not tables
+TABLES = [ROOT / path for path in BROUGHT if path.startswith("site_data/")]
 
 
-def test_the_handbook_that_ships_is_accepted_and_shown() -> None:
-    loaded = load(Folders(ROOT))
-    rendered = render_pages(ROOT / "content", loaded.book)
+def test_the_handbook_that_ships_is_accepted_and_shown(shipped: Loaded) -> None:
+    rendered = render_pages(ROOT / "content", shipped.book)
     shown = {one.page.id for one in rendered}
-    assert {f"sites/{site.id}" for site in loaded.inputs.sites} <= shown
-    assert results_of(loaded, rendered)["codes"]["card"].keys() == {site.id for site in loaded.inputs.sites}
+    assert {f"sites/{site.id}" for site in shipped.inputs.sites} <= shown
+    assert results_of(shipped, rendered)["codes"]["card"].keys() == {site.id for site in shipped.inputs.sites}
 
 
 def test_the_frozen_demo_reads_every_table_that_ships() -> None:
-    tables = [entry for entry in (ROOT / "site_data").iterdir() if entry.name not in WRITTEN]
-    assert tables
-    for table in tables:
-        assert (DATA / table.name).resolve() == table.resolve(), f"link tests/demo/site_data/{table.name} to {table}"
+    for table in TABLES:
+        assert (LINKED / table.name).resolve() == table.resolve(), f"link tests/demo/site_data/{table.name} to {table}"

@@ -12,24 +12,27 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from generator.assemble.documents import Book, Content, book
-from generator.assemble.finding_words import with_words
+from generator.assemble.worded_findings import with_words
 from generator.build import _notices as notices_by_page
-from generator.cards import cards_of
-from generator.compute.results import compute
-from generator.model.card import Card
+from generator.compute.compute_all import compute
+from generator.model.documents.card import Card
 from generator.model.heater import HeaterModel
 from generator.model.inputs import Inputs
 from generator.model.results import Results
 from generator.model.settings import Settings
 from generator.model.site import Site
-from generator.read.faults import read_faults
-from generator.read.notices import read_notices
-from generator.read.plumbing import read_plumbing
-from generator.read.reader_words import read_words
-from generator.read.stated import read_stated
-from generator.render.typst_card import card_code
-from tests.compute.circuit_cases import basis, merged
-from tests.compute.wet_cases import BURNS, PIPES, TOLERANCES
+from generator.read.content.notices import read_notices
+from generator.read.content.stated import read_stated
+from generator.read.content.symptoms import read_symptoms
+from generator.read.content.trades import read_trades
+from generator.read.content.words import read_words
+from generator.read.tables.plumbing import read_plumbing
+from generator.render.card.texts import card_code
+from generator.rules import declared_rules
+from generator.site_cards import cards_of
+from tests.compute.circuit_cases import METRIC_SUPPLY, basis, merged
+from tests.compute.wet_cases import BURNS, PIPES, TOLERANCES, USUAL
+from tests.finding_texts import speaker
 from tests.finding_texts import words as words_of_findings
 from tests.frozen import DATA, ROOT
 
@@ -163,7 +166,7 @@ DUNLIN: dict[str, Any] = _MADE | {
 _SINK = {"name": "rinse sink", "kind": "service sink", "flow": "0.6 gpm", "target": "95 degF", "limit": "130 degF"}
 _BASIN = {"name": "public basin", "kind": "public lavatory", "flow": "0.5 gpm", "target": "104 degF"}
 _SHOWER = {"name": "shower", "kind": "shower", "flow": "1.3 gpm", "target": "98 degF", "limit": "118 degF"}
-_VALVE = {"mixing_valve": {"standard": "ASSE 1016", "type": "thermostatic", "setting": "98 degF"}}
+_VALVE = {"mixing_valve": {"standard": "ASSE 1016 and ASSE 1070", "type": "thermostatic", "setting": "98 degF"}}
 
 # One feed on 240 V; the hottest target and the lowest limit, which no file states, are those of the fixture between.
 THREE_TAPS: dict[str, Any] = {
@@ -213,13 +216,7 @@ _THREE_PHASE = {
 _METRIC = {
     "heater": "dunlin",
     "code_basis": "iec",
-    "supply": {
-        "voltage": "230 V",
-        "frequency": "50 Hz",
-        "neutral_present": "yes",
-        "earthing": "TN-S",
-        "residual_current_device": "30 mA",
-    },
+    "supply": METRIC_SUPPLY,
     "route": {
         "method": "B1",
         "insulation": "PVC",
@@ -249,11 +246,13 @@ def _site(id_: str, *changes: dict[str, Any]) -> Site:
     return Site.model_validate(entry)
 
 
+_METER = {"name": "water meter", "kind": "meter", "loss": "0.5 psi", "at": "15 gpm"}
 # The static pressure is above what the heater's switches work at, until flow has brought it down.
+# Its meter states a loss that hardly counts.
 _PRESSED = {
     "water": {
         "static_pressure": "91.8 psi",
-        "cold_run": [{"material": "copper-l", "size": "1/2 in", "length": "90 ft"}],
+        "cold_run": [{"material": "copper-l", "size": "1/2 in", "length": "90 ft", "devices": [_METER]}],
     }
 }
 # The sink has no mixing valve: the hottest water passes its limit, which the owner accepts.
@@ -265,9 +264,17 @@ _ACCEPTED = {
     "why": "the outlet is out of reach",
     "date": "2026-01-01",
     "until": "2030-01-01",
-    "at": {"hottest": "123 degF", "limit": "112 degF"},
+    "at": {"hottest": "123 degF", "top": "137 degF", "supply": "252 V", "limit": "112 degF"},
 }
-_AS_FOUND = {"existing_circuit": {"device": "40 A", "poles": "2", "conductor": "6 AWG", "ground": "8 AWG"}}
+_AS_FOUND = {
+    "existing_circuit": {
+        "device": "40 A",
+        "poles": "2",
+        "conductor": "6 AWG",
+        "ground": "8 AWG",
+        "insulation": "THW",  # as the old conductors are marked, not as the route states
+    }
+}
 _UNFIT = {"supply": {"voltage": "300 V"}}
 _MUST_NOT_BE_BUILT = {"route": {"method": "nm-cable", "insulation": "NM-B", "wet": "yes"}}
 
@@ -312,7 +319,7 @@ def inputs() -> Inputs:
     plumbing, _ = read_plumbing(DATA / "plumbing", DATA.parent)
     rules = {name: file.value for name, file in plumbing.items() if file.value}
     bases = {name: basis(name) for name in ("us", "iec")}
-    return Inputs(settings, models, SITES, bases, rules, PIPES, BURNS, TOLERANCES, {})
+    return Inputs(settings, models, SITES, bases, rules, PIPES, BURNS, TOLERANCES, USUAL, {})
 
 
 @dataclass(frozen=True)
@@ -327,12 +334,13 @@ class Joined:
 
 def joined() -> Joined:
     """The test sites with all that a document of theirs is made from: words as in content/."""
-    given, notices = inputs(), read_notices(CONTENT / "notices")
-    symptoms = read_faults(CONTENT / "faults", {notice.id for notice in notices})
-    stated, results = read_stated(CONTENT / "stated.yaml"), with_words(compute(given), words_of_findings())
-    active = dict(notices_by_page(given, results, notices, symptoms=symptoms))
+    given, notices = inputs(), read_notices(CONTENT)
+    symptoms = read_symptoms(CONTENT, {notice.id for notice in notices})
+    stated = read_stated(CONTENT)
+    results = with_words(speaker().worded(compute(given)), words_of_findings())
+    active = speaker().worded(dict(notices_by_page(given, results, notices, symptoms=symptoms)))
     words = read_words(CONTENT, given.settings.language)
-    shown = book(given, results, Content(words, active, symptoms, stated))
+    shown = book(given, results, Content(words, active, symptoms, stated, read_trades(CONTENT, set(declared_rules()))))
     cards = cards_of(CONTENT, shown, notices)
     codes = {site: card_code(card, shown.style) for site, card in cards.items()}
     return Joined(given, results, replace(shown, card_codes=codes), cards)

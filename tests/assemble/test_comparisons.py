@@ -2,15 +2,20 @@
 
 from dataclasses import replace
 
-from generator.assemble.comparisons import OTHER_CIRCUIT, UNFIT, at_ratings, at_site, of_model
+import pytest
+
+from generator.assemble.comparisons import at_ratings, at_site, of_model, sound_elements
 from generator.assemble.documents import SiteView
-from generator.model.faults import AT_SITE, COMPARISONS, OF_MODEL, Compared
+from generator.model.content.comparison_words import AT_SITE, COMPARISONS, OF_MODEL
+from generator.model.content.symptoms import Compared
 from generator.model.figures import Sentence, Value
 from generator.model.heater import HeaterModel
 from generator.model.results import ModelResult
+from tests.compute.wet_cases import TOLERANCES
 from tests.render.small import basis, circuit, figure, finding, raw, site_view, stage, table
+from tests.styles import WORDS
 
-SERVICE = basis().header.service_voltage
+SERVICE, NAMED = basis().header.service_voltage, WORDS.compared
 
 
 def a_model() -> HeaterModel:
@@ -40,7 +45,7 @@ def with_window(**changes: object) -> SiteView:
 
 
 def test_every_key_has_figures() -> None:
-    found = of_model(a_model(), a_result(), SERVICE)
+    found = of_model(a_model(), a_result(), SERVICE, words=NAMED)
     assert set(found) == set(OF_MODEL)
     assert [key for key, values in found.items() if not values] == ["element-insulation"]
     at = at_site(sound_site())
@@ -49,7 +54,7 @@ def test_every_key_has_figures() -> None:
 
 def test_the_figures_are_those_of_nameplate_and_results() -> None:
     model, result = a_model(), a_result()
-    found = of_model(model, result, SERVICE)
+    found = of_model(model, result, SERVICE, words=NAMED)
     assert [value.value for value in found["closes-at"]] == [result.stages[0].closes_at.value]
     least, greatest = found["working-pressure"]
     assert (least.value, greatest.value) == (
@@ -64,7 +69,7 @@ def test_a_site_is_compared_with_its_own_window_limit_inlet_and_supply() -> None
     view = sound_site()
     at, result = at_site(view), view.result
     ends = [(one.symbol, one.value, one.side) for one in at["flow-window"].values]
-    assert ends == [("least", 3e-5, "up"), ("greatest", 9e-5, "down"), ("stages closed", 1.0, "nearest")]
+    assert ends == [("min", 3e-5, "up"), ("max", 9e-5, "down"), ("stages on", 1.0, "nearest")]
     assert [one.value for one in at["limit"].values] == [result.limit.value]
     assert [one.value for one in at["inlet"].values] == [result.winter_inlet.value, result.summer_inlet.value]
     ends = [one.value for one in result.supply_range]
@@ -72,8 +77,11 @@ def test_a_site_is_compared_with_its_own_window_limit_inlet_and_supply() -> None
     assert [one.value for one in at["stage-current"].values] == [
         row[0].value for row in result.circuits[0].line_currents
     ]
-    assert [one.value for one in at["element-resistance"].values] == [
-        stage.element_resistance.value for stage in result.stages
+    nominal = float(result.stages[0].element_resistance.value)
+    ends = [(one.symbol, one.value, one.side) for one in at["element-resistance"].values]
+    assert ends == [
+        ("min", pytest.approx(nominal * 0.95 / 1.05), "down"),
+        ("max", pytest.approx(nominal / 0.9), "up"),
     ]
 
 
@@ -83,7 +91,7 @@ def test_a_window_that_no_flow_bounds_says_so() -> None:
 
 
 def test_an_empty_window_says_why() -> None:
-    why = Sentence("At most {limit} is allowed.", (Value("limit", 2e-5, "flow", "down"),))
+    why = Sentence("At most {limit} is allowed.", (Value("limit", 2e-5, "flow", "at_most"),))
     none = {end: figure(f"site.shed.{end}", end, None, "flow", state="none") for end in ("least", "greatest")}
     assert at_site(with_window(**none, why_empty=why))["flow-window"] == Compared(
         why=Sentence("none: At most {limit} is allowed.", why.values)
@@ -97,14 +105,14 @@ def test_a_stopped_site_has_no_window_and_no_current_but_why() -> None:
         compared = at_site(view)[key]
         assert compared.values == ()
         assert compared.why is not None
-        assert [one.value for one in compared.why.values] == ["hottest water"]
+        assert [one.value for one in compared.why.values] == ["Hottest water"]
 
 
 def test_at_a_supply_that_does_not_fit_nothing_computed_there_is_compared_with() -> None:
     view = stopped_site()
     unfit = replace(view, result=replace(view.result, findings=(finding("stop", "supply-voltage"),)))
     assert [at_site(unfit)[key] for key in ("flow-window", "stage-current", "voltage-drop")] == [
-        Compared(why=UNFIT)
+        Compared(why=Sentence(NAMED["none-unfit"]))
     ] * 3
 
 
@@ -119,7 +127,7 @@ def test_the_drop_is_that_of_each_feed_and_none_where_an_older_circuit_hangs() -
     spec = type(view.spec).model_validate(
         raw("sites/potting-shed.yaml") | {"existing_circuit": older, "selected_stage": "1"}
     )
-    assert at_site(replace(two, spec=spec))["voltage-drop"] == Compared(why=OTHER_CIRCUIT)
+    assert at_site(replace(two, spec=spec))["voltage-drop"] == Compared(why=Sentence(NAMED["none-other-circuit"]))
 
 
 def test_a_heater_on_two_feeds_is_compared_feed_by_feed_and_line_by_line() -> None:
@@ -140,7 +148,7 @@ def test_a_heater_on_two_feeds_is_compared_feed_by_feed_and_line_by_line() -> No
 def test_a_heater_without_a_marked_device_has_none_to_compare_with() -> None:
     data = a_model().model_dump()
     data["electrical"]["feeds"] = [{"name": "A", "stages": [1, 2]}]
-    assert of_model(HeaterModel.model_validate(data), a_result(), SERVICE)["maximum-device"] == ()
+    assert of_model(HeaterModel.model_validate(data), a_result(), SERVICE, words=NAMED)["maximum-device"] == ()
 
 
 def test_a_heater_without_a_site_is_compared_rating_by_rating() -> None:
@@ -151,7 +159,14 @@ def test_a_heater_without_a_site_is_compared_rating_by_rating() -> None:
         replace(table(f"x.{rating}", "", "current", [1.0, 2.0]), rows=((Value("stage", 1.0, "count"), (one,)),))
         for rating, one in enumerate(own)
     )
-    found = at_ratings(model, replace(a_result(), circuits=circuits, element_tables=tables))
+    found = at_ratings(model, replace(a_result(), circuits=circuits, element_tables=tables), TOLERANCES, words=NAMED)
     assert [one.rating for one in found] == list(model.ratings)
     assert [one.circuits for one in found] == [circuits[:2], circuits[2:4], circuits[4:]]
-    assert [one.resistances[0].value for one in found] == [3.0, 4.0, 5.0]
+    assert [one.resistances[1].value for one in found] == pytest.approx([3.0 / 0.9, 4.0 / 0.9, 5.0 / 0.9])
+
+
+def test_elements_that_are_unlike_are_compared_one_by_one() -> None:
+    unlike = [figure(f"x.{ohm}", "Element resistance", ohm, "resistance") for ohm in (18.0, 9.0)]
+    found = sound_elements(unlike, TOLERANCES, NAMED)
+    assert [one.value for one in found][1::2] == pytest.approx([20.0, 10.0])
+    assert [one.symbol for one in found][::2] == ["stage 1 min", "stage 2 min"]

@@ -8,25 +8,28 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import fields, is_dataclass
+from dataclasses import fields, is_dataclass, replace
 from typing import Any
 
 import pytest
 
+from generator.assemble.card.choose import card_water
 from generator.assemble.documents import SiteView
-from generator.assemble.facts import FORBIDDEN, SiteFacts
+from generator.assemble.facts import SiteFacts, site_facts
 from generator.assemble.results_json import results_document
-from generator.cards import printing_of
-from generator.model.card import Card, Worded
+from generator.model.content.words import Units
+from generator.model.documents.card import Card, Worded
 from generator.model.figures import Figure, Sentence, Value
-from generator.render.format import show_quantity
-from generator.render.pages import render_pages
-from generator.render.print_label import TEMPLATE, print_label
+from generator.model.results import SiteResult
+from generator.render.card.label import TEMPLATE, print_label
+from generator.render.card.texts import card_texts
+from generator.render.format import NBSP, show_quantity
+from generator.render.pages.write import render_pages
 from generator.render.typesetter import Typesetter
-from generator.render.typst_card import card_texts
+from generator.site_cards import printing_of
 from tests.assemble.joint_sites import CONTENT, Joined, joined
 from tests.print.reading import squeezed, text_of
-from tests.styles import WORDS
+from tests.styles import US, WORDS
 
 # Field of SiteFacts -> the id of the figure that it is, after `site.<id>.`; {n} counts stages from 1, {feed} is a, b.
 FIGURES = {
@@ -63,7 +66,7 @@ GIVEN = (
     r"circuits\.\d\.name",
     r"existing\.(name|device|poles|conductor|ground)",
     r"wire\.(metal|insulation|method|terminals|conductors)",
-    r"(supply|length|too_hot|circuit_shown)",
+    r"(supply|length|met|too_hot|circuit_shown)",
     r"(stages\.\d|window)\.(number|why_empty)",
 )
 
@@ -81,10 +84,14 @@ NAMES = {"two-feeds": ["Upper", "Lower"]}
 WIRES = {
     "two-feeds": ("copper", "XHHW-2", "Rigid PVC conduit"),
     "metric": ("copper", "PVC", "Single-core insulated conductors in conduit on a wall"),
+    "as-found": ("copper", "THW", "Rigid PVC conduit"),
     "must-not-be-built": ("copper", "NM-B", "Nonmetallic-sheathed cable"),
 }
+# What is pulled beside the ground: by hand from the leads of FINCH, PLOVER and DUNLIN.
+CONDUCTORS = {"two-feeds": "lines-3", "metric": "lines-1-neutral"}
 LENGTHS_M = {"two-feeds": 52 * 0.3048, "metric": 14.0}
 VOLTS = {"two-feeds": 208.0, "metric": 230.0, "unfit": 300.0}
+PROTECTION = {"earthing": "TN-S", "residual-current-device": "30 mA"}
 ACCEPTED = {"accepted", "accepted-and-open"}
 COOL_ENOUGH = {"two-feeds"}
 
@@ -131,6 +138,24 @@ def views(made: Joined) -> list[tuple[str, SiteView, SiteFacts, Card]]:
     return [(view.spec.id, view, view.facts, made.cards[view.spec.id]) for view in made.book.sites]
 
 
+def test_what_was_measured_above_the_limit_leads_before_what_was_computed(made: Joined) -> None:
+    """A thermometer has refuted the computed figure: neither it nor the top of its band stands as a bound."""
+    view, card = next((view, card) for site, view, _, card in views(made) if site not in OFF and site != "metric")
+    met = Value("met", 340.0, "temperature", "at_least")
+    findings = tuple(
+        replace(one, severity="stop", case="measured", values=(*one.values, met))
+        if one.rule == "hottest-water"
+        else one
+        for one in view.result.findings
+    )
+    measured = replace(view, result=replace(view.result, findings=findings))
+    assert (measured.facts.met, measured.facts.too_hot, view.facts.met) == (met, True, None)
+    texts = card_texts(replace(card, water=card_water(measured)), US)["water"]
+    assert texts and (texts["met"], texts["hottest"], texts["top"]) == (True, ["153", "°F"], "")
+    plain = card_texts(card, US)["water"]
+    assert plain and plain["met"] is False and plain["top"]
+
+
 def test_each_field_is_the_figure_that_the_list_names(made: Joined, figures: dict[str, Any]) -> None:
     met: set[str] = set()
     for site, _, facts, _ in views(made):
@@ -159,6 +184,7 @@ def test_what_comes_from_the_sites_data(made: Joined) -> None:
         assert [one.name for one in facts.circuits] == ([] if site in NOT_BUILT else NAMES.get(site, ["A"]))
         expected = WIRES.get(site, ("copper", "THWN-2", "Rigid PVC conduit"))
         assert (facts.wire.metal, facts.wire.insulation, facts.wire.method) == expected
+        assert facts.wire.conductors == CONDUCTORS.get(site, "lines-2")
         assert facts.wire.terminals.value == pytest.approx(TERMINALS_C.get(site, 60.0) + 273.15)
         assert facts.length.value == pytest.approx(LENGTHS_M.get(site, 37 * 0.3048), rel=1e-12)
         assert facts.supply.value == VOLTS.get(site, 240.0)
@@ -174,13 +200,30 @@ def test_the_circuit_as_found_is_what_the_site_states(made: Joined) -> None:
     assert stated == [40.0, 2.0, "6 AWG", "8 AWG"]
 
 
+def test_the_insulation_is_that_of_the_wires_that_are_shown(made: Joined) -> None:
+    """That of the cable found where it is kept, else that of the cable to lay."""
+    view = next(view for view in made.book.sites if view.spec.id == "as-found")
+    assert view.spec.existing_circuit is not None
+    old = view.spec.existing_circuit.model_copy(update={"insulation": "RHW"})
+    site = view.spec.model_copy(update={"existing_circuit": old})
+    for result, insulation in ((view.result, "RHW"), (_stopped(view.result), "THWN-2")):
+        shown = site_facts(site, result, view.heater, basis=view.basis, words=view.words.card)
+        assert shown.wire.insulation == insulation
+
+
+def _stopped(result: SiteResult) -> SiteResult:
+    """The same with a stop about the circuit that is there."""
+    found = [replace(one, severity="stop") if one.rule == "existing-conductor" else one for one in result.findings]
+    return replace(result, findings=tuple(found))
+
+
 def test_nothing_to_set_is_shown_while_the_heater_stays_off(made: Joined) -> None:
     for site, view, facts, _ in views(made):
         assert len(facts.stages) == (0 if site == "unfit" else len(view.heater.stages))
         assert (facts.window is None, facts.hottest is None) == (site == "unfit",) * 2
         for stage in (*facts.stages, facts.window):
             if stage is not None and site in OFF:
-                assert (stage.least, stage.greatest, stage.why_empty) == (None, None, FORBIDDEN)
+                assert (stage.least, stage.greatest, stage.why_empty) == (None, None, Sentence(WORDS.card["forbidden"]))
             elif stage is not None:
                 window = view.result.windows[int(stage.number.value) - 1]
                 assert stage.least is not None and stage.greatest is not None
@@ -194,31 +237,37 @@ def test_nothing_to_set_is_shown_while_the_heater_stays_off(made: Joined) -> Non
 def test_the_card_shows_the_facts_and_no_other_figure(made: Joined) -> None:
     for site, view, facts, card in views(made):
         assert (card.circuits, card.existing, card.wire) == (facts.circuits, facts.existing, facts.wire)
-        assert (card.limit, card.target, card.feeds) == (facts.limit, facts.target, len(view.heater.electrical.feeds))
+        assert card.feeds == tuple(feed.name for feed in view.heater.electrical.feeds)
+        assert card.limit == facts.limit
         stated = {fact.label: fact.value for fact in card.circuit_facts}
-        assert (stated["supply"], stated["length"]) == (facts.supply, facts.length)
+        assert stated["phases"] == Worded("three-phase" if site == "two-feeds" else "single-phase")
+        protection = {name: stated.get(name) for name in ("earthing", "residual-current-device")}
+        assert protection == (PROTECTION if site == "metric" else dict.fromkeys(PROTECTION))
+        assert stated["supply"] == facts.supply
         torque = stated["torque"]
         assert isinstance(torque, Figure) and torque.id == f"site.{site}.torque"
         assert {"lockable": Worded("disconnect-lockable")}[view.spec.place.disconnect] == stated["disconnect"]
-        assert bool(card.stops) == (site in OFF)
+        assert bool(card.stops) == (site in OFF) == (not card.start_up) == (card.status.word == "stop")
         assert [one.id for one in card.decided] == ([f"{site}.hottest-water"] if site in ACCEPTED else [])
         water = card.water
         assert (water is None) == (site == "unfit")
         if water:
-            assert (water.window, water.hottest, water.stages) == (facts.window, facts.hottest, facts.stages)
+            assert (water.window, water.hottest, water.hottest_top) == (
+                facts.window,
+                facts.hottest,
+                facts.hottest_top,
+            )
             assert (water.winter_inlet, water.summer_inlet) == (facts.winter_inlet, facts.summer_inlet)
             assert water.hottest_above_limit == facts.too_hot
-            assert water.outlet_winter.id == f"site.{site}.outlet.winter"
-            assert water.outlet_summer.id == f"site.{site}.outlet.summer"
 
 
-def printed(figures: dict[str, Any], id_: str) -> str:
+def printed(figures: dict[str, Any], id_: str, units: Units = "both") -> str:
     """What a reader sees of a figure of the results document."""
     one = figures[id_]
     return (
         WORDS.states[one["state"]]
         if one["value"] is None
-        else show_quantity(one["value"], one["kind"], one["rounds"], units="both")
+        else show_quantity(one["value"], one["kind"], one["rounds"], units=units)
     )
 
 
@@ -227,43 +276,127 @@ def circuit_words(figures: dict[str, Any], site: str, feed: str) -> dict[str, st
     return {key: printed(figures, f"site.{site}.circuit.{feed}.{name}") for key, name in keys.items()}
 
 
+def units_of(site: str) -> Units:
+    """A card is in the units that the code of its site is written in."""
+    return "si" if site == "metric" else "us"
+
+
 def test_the_cards_texts_are_those_figures(made: Joined, figures: dict[str, Any]) -> None:
     for site, _, facts, card in views(made):
-        texts = card_texts(card, made.book.style)
+        texts, units = card_texts(card, made.book.style), units_of(site)
         for feed, row in zip("ab", texts["circuits"], strict=False):
-            assert {key: row[key] for key in circuit_words(figures, site, feed)} == circuit_words(figures, site, feed)
-        assert texts["limit"] == printed(figures, f"site.{site}.limit")
-        assert texts["target"] == printed(figures, f"site.{site}.target")
+            sizes = {key: text for key, text in circuit_words(figures, site, feed).items() if key != "load"}
+            assert {key: row[key] for key in sizes} == sizes
+            for key in ("device", "conductor"):
+                assert NBSP.join(row[f"{key}_parts"]) == row[key]
+        assert texts["limit"] == printed(figures, f"site.{site}.limit", units)
+        assert texts["facts"]["torque"][1] == printed(figures, f"site.{site}.torque", "both" if units == "us" else "si")
         assert texts["wire"]["terminals"] == f"terminals rated {TERMINALS_C.get(site, 60.0):g}\u00a0°C"
         if not facts.stages:
+            assert texts["water"] is None
             continue
-        for season, bound in (("winter", "coldest"), ("summer", "hottest")):
-            title = texts["outlets"][season == "summer"]["title"]
-            assert title.endswith(f": {printed(figures, f'site.{site}.water.inlet.{bound}')}")
-        hottest = printed(figures, f"site.{site}.hottest.{SELECTED.get(site, 4)}")
-        parts = [f"{number}\u00a0{unit}" for number, unit in texts["hottest"]["parts"]]
-        assert f"{parts[0]} ({parts[1]})" == hottest
-        for number, row in enumerate(texts["stages"], 1):
-            assert row["power"] == printed(figures, f"site.{site}.stage.{number}.power")
-            ends = [figures[f"site.{site}.window.{number}.{end}"] for end in ("least", "greatest")]
-            shown = [] if site in OFF or ends[0]["value"] is None else window_words(ends)
-            assert row["window"] == shown
-            if number == LEADING.get(site, 4):
-                assert texts["window"] == row
+        water = texts["water"]
+        assert water["winter"] == printed(figures, f"site.{site}.water.inlet.coldest", units)
+        assert water["summer"] == printed(figures, f"site.{site}.water.inlet.hottest", units)
+        hottest = f"site.{site}.hottest.{SELECTED.get(site, 4)}"
+        assert NBSP.join(water["hottest"]) == printed(figures, hottest, units)
+        more = f"{NBSP}or more" if figures[f"{hottest}.top"]["state"] == "at-cut-out" else ""
+        assert water["top"] == printed(figures, f"{hottest}.top", units) + more
+        ends = [figures[f"site.{site}.window.{LEADING.get(site, 4)}.{end}"] for end in ("least", "greatest")]
+        assert water["window"] == (None if site in OFF or ends[0]["value"] is None else window_words(ends, units))
 
 
-def window_words(ends: list[dict[str, Any]]) -> list[str]:
-    words = []
-    for units in ("us", "si"):
-        least, greatest = (show_quantity(end["value"], "flow", end["rounds"], units=units) for end in ends)
-        words.append(f"{least.partition(chr(0xA0))[0]} to {greatest}")
-    return words
+def window_words(ends: list[dict[str, Any]], units: Units) -> dict[str, str]:
+    least, greatest = (show_quantity(end["value"], "flow", end["rounds"], units=units) for end in ends)
+    return {"text": f"{least.partition(NBSP)[0]} to {greatest.partition(NBSP)[0]}", "unit": least.partition(NBSP)[2]}
+
+
+# Line of the back -> the ids of the figures in it, in order, after `site.<id>.`; {leading} as above.
+ON_THE_BACK = {
+    "leak": ["water.pressure-at-rest"],
+    "connect": ["torque"],
+    "volts": ["supply.least", "supply.greatest"],
+    "valve-set": ["limit"],
+    "no-heat": ["stage.1.closes-at"],
+    "lukewarm": ["window.{leading}.greatest"],
+    "too-hot": ["window.{leading}.least", "supply.greatest"],
+}
+
+
+def test_the_figures_on_the_back_are_those_of_the_results(made: Joined, figures: dict[str, Any]) -> None:
+    met = set()
+    for site, view, _, card in views(made):
+        least, greatest = view.result.supply_range
+        supply = {"supply.least": least.id, "supply.greatest": greatest.id}
+        lines = {row.id: (row.text, row.expected) for part in card.parts for row in part.rows}
+        lines |= {line.id: (line.text, None) for line in card.lines}
+        for name, texts in lines.items():
+            values = [value for text in texts if text for value in text.values if value.symbol in FIGURE_PLACES]
+            leading = LEADING.get(site, 4)
+            expected = (id_.format(leading=leading) for id_ in ON_THE_BACK.get(name, []))
+            ids = [supply.get(id_) or f"site.{site}.{id_}" for id_ in expected]
+            assert [(value.value, value.kind) for value in values] == [
+                (figures[id_]["value"], figures[id_]["kind"]) for id_ in ids
+            ], (site, name)
+            met |= {name} if ids else set()
+    assert met == set(ON_THE_BACK)
+
+
+# The places of the form that are figures of the results by themselves.
+FIGURE_PLACES = {"torque", "rest", "least_volts", "greatest_volts", "least", "greatest", "turn_on", "limit"}
+
+
+def test_each_stage_of_the_record_is_what_the_results_say(made: Joined) -> None:
+    seen = 0
+    for site, view, _, card in views(made):
+        rows = card.water.stages if card.water else ()
+        assert (rows == ()) == (site in OFF)
+        assert [row.number for row in rows] == list(range(1, len(rows) + 1))
+        for row in rows:
+            place = next(n for n, feed in enumerate(view.heater.electrical.feeds) if row.number in feed.stages)
+            assert row.feed == NAMES.get(site, ["A"])[place]
+            named = {"feed": row.feed, "stage": float(row.number)}
+            amps = [one.value for one in expected_rows(view, "amps", named)]
+            by_line = site == "two-feeds"
+            assert (row.between is None) == by_line
+            assert list(row.currents) == (amps if by_line else amps[:1])
+            rises = expected_rows(view, "rise", {"stage": float(row.number)})
+            assert row.rise in ([one.value for one in rises] or [None]) or row.rise is None
+            seen += 1
+        if rows:
+            assert len(rows) == LEADING.get(site, 4)
+    assert seen >= 12
+
+
+def expected_rows(view: SiteView, item: str, named: dict[str, Any]) -> list[Any]:
+    """The rows of the site's record of an item, of what is named."""
+    return [
+        row
+        for row in view.result.expected
+        if row.item == item and {one.symbol: one.value for one in row.of}.items() >= named.items()
+    ]
+
+
+def test_the_heat_of_the_front_is_that_of_the_outlet_tables(made: Joined, figures: dict[str, Any]) -> None:
+    """Each cell is a cell of the table of its season; the flow marked worst gives the hottest water of the results."""
+    for site, _, facts, card in views(made):
+        if card.water is None or site in OFF:
+            continue
+        assert {row.mark for row in card.water.heat} >= {"mark-worst", "mark-min", "mark-max"}
+        for row in card.water.heat:
+            for season, cell in (("winter", row.winter), ("summer", row.summer)):
+                if cell is not None:
+                    assert cell.id.startswith(f"site.{site}.outlet.{season}.stage.")
+                    assert cell.value == figures[cell.id]["value"]
+        (worst,) = [row for row in card.water.heat if row.mark == "mark-worst"]
+        assert worst.summer and facts.hottest
+        assert worst.summer.value == pytest.approx(facts.hottest.value, abs=1e-6)
 
 
 def test_the_head_of_the_page_shows_those_figures(made: Joined, figures: dict[str, Any]) -> None:
     pages = {one.page.id: one.text for one in render_pages(CONTENT, made.book)}
     for site, view, _, _ in views(made):
-        head = re.sub(r"<[^>]*>", "", pages[f"sites/{site}"].partition("</dl>")[0].replace("\u00a0", " "))
+        head = re.sub(r"<[^>]*>", "", pages[f"sites/{site}/details"].partition("</dl>")[0].replace("\u00a0", " "))
         for feed, name in zip("ab", NAMES.get(site, ["A"]), strict=False):
             words = {key: text.replace("\u00a0", " ") for key, text in circuit_words(figures, site, feed).items()}
             if site == "as-found":
@@ -275,13 +408,15 @@ def test_the_head_of_the_page_shows_those_figures(made: Joined, figures: dict[st
             )
             line = next(line for line in head.splitlines() if line.startswith(f"Circuit {name}"))
             assert (size in line) == (site not in NOT_BUILT), (site, line)
-        ends = [printed(figures, f"site.{site}.window.{LEADING.get(site, 4)}.{end}") for end in ("least", "greatest")]
+        units: Units = "si" if view.basis.header.family == "iec60364" else "us"
+        window = f"site.{site}.window.{LEADING.get(site, 4)}"
+        ends = [printed(figures, f"{window}.{end}", units) for end in ("least", "greatest")]
         assert (f"Flow window{ends[0]} to {ends[1]}".replace("\u00a0", " ") in head) == (site not in OFF)
-        hottest = printed(figures, f"site.{site}.hottest.{SELECTED.get(site, 4)}").replace("\u00a0", " ")
+        hottest = printed(figures, f"site.{site}.hottest.{SELECTED.get(site, 4)}", units).replace("\u00a0", " ")
         assert (f"Hottest water{hottest}" in head) == (site != "unfit")
         assert ("above the limit" in head) == (site not in COOL_ENOUGH | {"unfit"})
-        assert f"Limit at the tap{printed(figures, f'site.{site}.limit')}".replace("\u00a0", " ") in head
-        assert view.spec.title in pages[f"sites/{site}"]
+        assert f"Limit at the tap{printed(figures, f'site.{site}.limit', units)}".replace("\u00a0", " ") in head
+        assert view.spec.title in pages[f"sites/{site}/details"]
 
 
 @pytest.mark.parametrize("kind", ["panel", "heater"])
@@ -306,4 +441,4 @@ def test_the_labels_show_those_figures(made: Joined, figures: dict[str, Any], ki
         if kind == "panel" and site not in OFF:
             assert squeezed(f"terminals rated {TERMINALS_C.get(site, 60.0):g} °C") in text
         if kind == "heater" and site not in OFF | {"accepted"}:
-            assert squeezed(f"limit {printed(figures, f'site.{site}.limit')}") in text
+            assert squeezed(f"limit {printed(figures, f'site.{site}.limit', units_of(site))}") in text

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
 
 import pytest
 
-from generator.assemble.finding_words import in_words, window_in_words, with_reasons
-from generator.model.figures import Figure, FigureTable, Finding, Sentence, Step, Value
+from generator.assemble.worded_findings import in_words, window_in_words
+from generator.model.content.finding_words import FindingBook, FindingWords
+from generator.model.figures import Figure, Finding, Sentence, Value
 from generator.model.finding_rules import Rule
-from generator.model.finding_words import FindingBook, FindingWords
 from generator.model.results import FlowWindow
-from generator.render.findings_report import say
+from generator.render.check.programs import say
 from tests.styles import style
 
 RULE = Rule(
@@ -98,28 +97,12 @@ def test_what_a_rule_does_not_declare_is_refused(case: str, values: tuple[Value,
         RULE.judge(case, "ok", values, lists=lists, source="a rule")
 
 
-def test_the_reason_of_a_figure_is_shown_as_its_word_in_its_working_too() -> None:
-    step = Step("Q", (), Value("Q", 1.0, "flow"), "a rule", "not-on")
-    cells = (
-        Figure("a", "A", None, "flow", steps=(step,), state="not-on", reason="not-on"),
-        Figure("b", "B", 1.0, "flow", reason="stated"),
-    )
-    table = FigureTable("t", "T", "row", (), ((Value("row", "r", "text"), cells),))
-    ((_, (first, second)),) = with_reasons(table, {"not-on": "nothing turns on"}).rows
-    assert (first.reason, first.steps[0].note, first.state) == ("nothing turns on", "nothing turns on", "not-on")
-    assert second == cells[1]
-
-
-def test_a_window_gives_the_words_of_what_bounds_it_in_its_ends_their_working_and_why_it_is_empty() -> None:
-    words = {"limit-temperature": "the limit of the site", "next-stage": "the next stage"}
-    steps = (Step("Q", (), Value("Q", 1.0, "flow"), "next-stage"), Step("Q", (), Value("Q", 2.0, "flow"), "x"))
-    steps = (steps[0], replace(steps[1], note="limit-temperature; without voltage drop"))
-    end = Figure("a", "A", None, "flow", steps=steps, state="none", reason="next-stage")
+def test_a_window_gives_the_words_of_why_it_is_empty() -> None:
+    end = Figure("a", "A", None, "flow", state="none", reason="as it was")
     why = Sentence("", (Value("for_least", "limit-temperature", "text"),), "window-no-flow")
+    words = {"limit-temperature": "the limit of the site"}
     book = FindingBook({}, {"window-no-flow": "No flow is enough for {for_least}."}, words)
     window = window_in_words(FlowWindow(1, end, end, why), book)
     assert window.why_empty is not None
-    assert window.least == window.greatest
-    assert (window.least.reason, window.least.steps[0].source) == ("the next stage", "the next stage")
-    assert window.least.steps[1].note == "the limit of the site; without voltage drop"
+    assert (window.least, window.greatest) == (end, end)
     assert say(window.why_empty, style("us")) == "No flow is enough for the limit of the site."

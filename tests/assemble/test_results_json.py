@@ -13,10 +13,9 @@ from generator.assemble.results_json import results_document
 from generator.build import Loaded, results_of
 from generator.compute.verdict.decisions import with_decisions
 from generator.model.decision import Decision
-from generator.model.figures import Value
 from generator.read.json_schema import schemas
 from generator.render.json_file import results_bytes
-from generator.render.pages import Rendered
+from generator.render.pages.write import Rendered
 from tests.frozen import ROOT
 
 SCHEMA = schemas()["results"]
@@ -100,41 +99,31 @@ def test_a_decision_stands_with_its_site_and_its_finding(loaded: Loaded, lapsed:
     view = next(view for view in loaded.book.sites if view.spec.id == "bunkhouse")
     id_ = "bunkhouse.hottest-water"
     stop = next(found for found in view.result.findings if found.id == id_)
-    shown = {value.symbol: float(value.value) for value in stop.values if value.kind == "temperature"}
-    hottest_k = shown["hottest"] - (1.0 if lapsed else 0.0)
-    entry = Decision.model_validate(
-        {
-            "finding": id_,
-            "kind": "accepted",
-            "by": "farm manager",
-            "why": "a mixing valve is on order",
-            "date": "2026-11-02",
-            "until": "2026-12-15",
-            "case": stop.case or None,
-            "at": {
-                "hottest": Value("at", hottest_k, "temperature"),
-                "limit": Value("at", shown["limit"], "temperature"),
-            },
-        }
-    )
-    found = with_decisions(view.result.findings, (entry,))
-    of_sites = tuple(replace(one, findings=found) if one.id == "bunkhouse" else one for one in loaded.results.sites)
-    results = replace(loaded.results, sites=of_sites)
-    document = results_document(
-        loaded.inputs, results, {"card": {}, "page": {}}, cards={}, generator_version="0.1.0", working=False
-    )
-    kelvin = {"unit": "kelvin", "kind": "temperature"}
-    decision = {
+    shown = {value.symbol: value for value in stop.values}
+    at = {name: shown[name] for name in ("hottest", "top", "supply", "limit")}
+    at["hottest"] = replace(at["hottest"], value=float(at["hottest"].value) - (1.0 if lapsed else 0.0))
+    made = {
         "finding": id_,
         "kind": "accepted",
         "by": "farm manager",
         "why": "a mixing valve is on order",
         "date": "2026-11-02",
         "until": "2026-12-15",
+    }
+    entry = Decision.model_validate({**made, "case": stop.case or None, "at": at})
+    found = with_decisions(view.result.findings, (entry,))
+    of_sites = tuple(replace(one, findings=found) if one.id == "bunkhouse" else one for one in loaded.results.sites)
+    results = replace(loaded.results, sites=of_sites)
+    document = results_document(
+        loaded.inputs, results, {"card": {}, "page": {}}, cards={}, generator_version="0.1.0", working=False
+    )
+    units = {"temperature": "kelvin", "voltage": "volt"}
+    decision = {
+        **made,
         "case": stop.case,
         "at": [
-            {"symbol": "hottest", "value": hottest_k, **kelvin},
-            {"symbol": "limit", "value": shown["limit"], **kelvin},
+            {"symbol": name, "value": one.value, "unit": units[one.kind], "kind": one.kind, "rounds": one.side}
+            for name, one in at.items()
         ],
         "authority": None,
         "lapsed": lapsed,

@@ -11,14 +11,15 @@ import pytest
 
 from generator.assemble.documents import Book, SiteView
 from generator.build import Loaded
-from generator.cards import cards_of
-from generator.compute.notices import site_notices
+from generator.compute.active_notices import site_notices
 from generator.compute.site import compute_site
-from generator.model.card import Card
+from generator.model.documents.card import Card
 from generator.model.figures import Decided, Finding, Value
-from generator.render.pages import render_pages
-from generator.render.typst_card import card_texts
-from tests.finding_texts import worded
+from generator.render.book.html_tree import Element, parse
+from generator.render.card.texts import card_texts
+from generator.render.pages.write import render_pages
+from generator.site_cards import cards_of
+from tests.finding_texts import speaker, worded
 from tests.frozen import ROOT
 from tests.print.random_sites import random_views
 from tests.styles import BOTH
@@ -38,8 +39,8 @@ class Documents:
     view: SiteView
     card: Card
     page: str
-    start: str
-    tables: tuple[str, ...]
+    first: str
+    tasks: tuple[str, ...]
 
     @property
     def head(self) -> str:
@@ -49,7 +50,13 @@ class Documents:
     def page_window(self) -> bool:
         tile = re.search(r"<dt>Flow window</dt><dd.*?</dd>", self.page, re.DOTALL)
         assert tile is not None
-        return "gpm" in tile[0]
+        return "gpm" in tile[0] or "L/min" in tile[0]
+
+    @property
+    def tiles(self) -> list[str]:
+        """The texts of the first page's tiles: circuit, flow to set, hottest water, shutoffs."""
+        (tiles,) = [one for one in parse(self.first).find_all("div") if "tiles" in one.classes]
+        return [one.text().replace("\u00a0", " ") for one in tiles.children if isinstance(one, Element)]
 
     @property
     def card_window(self) -> bool:
@@ -97,8 +104,8 @@ def _well_fed(loaded: Loaded, view: SiteView) -> SiteView:
 def _book(loaded: Loaded) -> Book:
     views = tuple(_views(loaded))
     notices = dict(loaded.book.notices) | {
-        f"sites/{view.spec.id}": site_notices(
-            view.spec, view.heater, view.result, notices=loaded.notices, basis=view.basis
+        f"sites/{view.spec.id}": speaker().worded(
+            site_notices(view.spec, view.heater, view.result, notices=loaded.notices, basis=view.basis)
         )
         for view in views
     }
@@ -111,20 +118,16 @@ def documents(loaded: Loaded) -> list[Documents]:
     pages = {one.page.id: one.text for one in render_pages(ROOT / "content", book)}
     cards = cards_of(ROOT / "content", book, loaded.notices)
 
-    def row(page: str, view: SiteView) -> str:
-        (found,) = re.findall(rf"^\| \[.*?\]\([^)]*{view.spec.id}\.md\).*$", pages[page], re.MULTILINE)
-        return found
-
-    def start(view: SiteView) -> str:
-        return pages["installation/first-start"].partition(f"### {view.spec.title}, ")[2].partition("\n### ")[0]
+    def values(view: SiteView, task: str) -> str:
+        return pages[f"sites/{view.spec.id}/details"].partition(f'<p id="{task}">')[2].partition("</details>")[0]
 
     return [
         Documents(
             view,
             cards[view.spec.id],
+            pages[f"sites/{view.spec.id}/details"],
             pages[f"sites/{view.spec.id}"],
-            start(view),
-            tuple(row(page, view) for page in ("commissioning", "expected-temperatures", "installation/electrical")),
+            tuple(values(view, task) for task in ("circuit", "start", "commissioning")),
         )
         for view in book.sites
     ]
@@ -145,8 +148,13 @@ def test_a_heater_stays_off_in_every_document_or_in_none(documents: list[Documen
         assert bool(each.card.stops) == off  # what both labels print DO NOT ENERGIZE for
         assert bool(card_texts(each.card, BOTH)["stops"]) == off
         assert ("<strong>Do not switch on.</strong>" in each.page) == off, each.view.spec.id
-        assert ("<strong>Do not switch on.</strong>" in each.start) == off, each.view.spec.id
-        assert ["severity stop" in row for row in each.tables] == [off] * len(each.tables)
+        # A visit that did not pass is a STOP of its own, but what it was set up by still stands, to measure it again.
+        stop = off or any(one.severity == "stop" for one in each.view.result.measured)
+        assert ("<strong>Do not switch on.</strong>" in each.first) == stop, each.view.spec.id
+        assert ("<b>STOP</b>" in each.first, "To clear the STOP" in each.first) == (stop, off)
+        assert ("What was measured forbids it" in each.first) == (stop and not off) or (stop and off)
+        assert ("<strong>Leak test:</strong>" in each.first) == (not off)
+        assert ["No values while it says STOP" in task for task in each.tasks] == [off] * len(each.tasks)
 
 
 UNREACHED = {
@@ -163,6 +171,8 @@ UNREACHED = {
 def test_the_card_has_a_flow_window_exactly_when_the_page_has_one(documents: list[Documents]) -> None:
     for each in documents:
         assert each.card_window == each.page_window, each.view.spec.id
+        on_first = bool(re.search(r"\d to \d|or more", each.tiles[1]))
+        assert on_first == each.page_window, each.view.spec.id
         if each.view.stays_off:
             assert not each.page_window
             if each.card.water:
@@ -185,6 +195,7 @@ def test_water_that_can_pass_the_limit_is_marked_on_page_and_card(documents: lis
     for each in documents:
         if each.card.water:
             assert each.card.water.hottest_above_limit == ("above the limit" in each.head), each.view.spec.id
+            assert each.card.water.hottest_above_limit == ("Can pass the limit" in each.tiles[2]), each.view.spec.id
 
 
 def test_an_accepted_stop_keeps_its_banner_on_page_and_card(documents: list[Documents]) -> None:
@@ -194,6 +205,7 @@ def test_an_accepted_stop_keeps_its_banner_on_page_and_card(documents: list[Docu
         banner = f"<strong>{BY_TEXT}</strong>"
         shown = each.page.partition('<dl class="card">')[0].count(banner)
         assert shown == len(each.view.decided), each.view.spec.id
+        assert each.first.partition('<div class="tiles">')[0].count(banner) == len(each.view.decided)
         if not each.view.unfit_supply:
             assert each.card.decided == each.view.decided
 
@@ -209,6 +221,9 @@ def test_page_and_card_show_one_wire(documents: list[Documents]) -> None:
             wires = [site.existing_circuit.conductor]
         tiles = re.findall(r"conductor ([\d./]+ (?:AWG|mm²))", head)
         assert tiles == [wire.replace("mm2", "mm²") for wire in wires], site.id
+        on_first = re.findall(r"-pole ([\d./]+ (?:AWG|mm²))", each.tiles[0])
+        assert on_first == [wire.replace("mm2", "mm²") for wire in wires], site.id
+        assert ("TO INSTALL" in each.tiles[0]) == (each.card.circuit_shown == "to install")
         assert ("TO INSTALL" in head) == (each.card.circuit_shown == "to install")
         if each.card.circuit_shown == "to install":
             assert site.existing_circuit and "<small>" in head

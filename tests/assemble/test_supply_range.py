@@ -12,12 +12,12 @@ from generator.build import Loaded
 def test_the_range_stands_at_each_rated_voltage_once(loaded: Loaded) -> None:
     book = loaded.book
     told = {
-        view.spec.id: [round(float(value.value), 6) for value in view.comparisons["supply-range"]]
+        view.spec.id: [round(float(value.value), 6) for value in view.comparisons["supply-voltage"]]
         for view in book.models
     }
     assert told["rill-3"] == pytest.approx([114.0, 126.0])
     assert told["beck-9"] == pytest.approx([228.0, 252.0])
     assert told["rill-4m"][:2] == pytest.approx([207.0, 253.0])
     assert told["tarn-18"] == pytest.approx([228.0, 252.0, 197.6, 218.4])
-    values = book.models[0].comparisons["supply-range"]
+    values = book.models[0].comparisons["supply-voltage"]
     assert [value.side for value in values] == ["up", "down"], "each end rounds into the range"

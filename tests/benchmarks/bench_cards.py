@@ -15,8 +15,8 @@ import tempfile
 import time
 from collections.abc import Iterator
 from concurrent.futures import ProcessPoolExecutor
+from dataclasses import replace
 from functools import cache, partial
-from itertools import chain
 from multiprocessing import get_context
 from pathlib import Path
 from typing import Any
@@ -24,17 +24,14 @@ from typing import Any
 from weasyprint import CSS, HTML
 from weasyprint.text.fonts import FontConfiguration
 
-from generator.assemble.card import card
-from generator.assemble.card_checks import card_checks
-from generator.build import Folders, load
-from generator.cards import STEPS
-from generator.compute.notices import site_notices
-from generator.model.card import Card, CardSteps
-from generator.read.yaml_file import read_yaml_file
-from generator.render.card_fit import fit
-from generator.render.print_batch import Job, render_cards
-from generator.render.print_card import Printing
-from generator.render.typst_card import print_texts
+from generator.build import load
+from generator.folders import Folders
+from generator.model.documents.card import Card
+from generator.render.card.batch import Job, render_cards
+from generator.render.card.pdf import Printing
+from generator.render.card.shape import PrintTexts
+from generator.render.card.texts import print_texts
+from generator.site_cards import cards_of
 
 ROOT = Path(__file__).parents[2]
 sys.path.insert(0, str(ROOT))
@@ -46,12 +43,11 @@ PRINTING = Printing(ROOT / "content" / "print", "letter", BOTH)
 STYLE = """
 @font-face { font-family: Card; src: url(FiraSansCondensed-Regular.ttf); }
 @font-face { font-family: Card; font-weight: bold; src: url(FiraSansCondensed-Bold.ttf); }
-@page { size: letter; margin: 24pt } body { font: 9pt/10pt Card } h1 { font-size: 19pt }
-h2 { font-size: 10pt; margin: 0 } p, ol { margin: 2pt 0 }
-.two { columns: 2; column-gap: 12pt } .big { font: bold 24pt Card } table { border-collapse: collapse; width: 100% }
+@page { size: letter; margin: 24pt } body { font: 11pt/13pt Card } h1 { font-size: 19pt }
+h2 { font-size: 13pt; margin: 0 } p, ol { margin: 2pt 0 }
+.back { break-before: page } .big { font: bold 24pt Card } table { border-collapse: collapse; width: 100% }
 td, th { border-top: 0.4pt solid; padding: 1pt } svg { float: right; width: 56pt; height: 56pt }
-.box { border: 2pt solid; padding: 4pt } .side { display: flex; gap: 12pt } .side > * { flex: 1 }
-.word { background: black; color: white; padding: 0 3pt }
+.box { border: 2pt solid; padding: 4pt }
 """
 
 
@@ -71,19 +67,9 @@ def main() -> None:
 
 def _cards() -> Iterator[Card]:
     loaded = load(Folders(ROOT))
-    steps = read_yaml_file(ROOT / "content" / STEPS, CardSteps, STEPS)
     for settings, view in random_views(loaded.inputs, 1, CARDS):
-        notices = site_notices(
-            view.spec, view.heater, view.result, notices=loaded.notices, basis=view.basis, target="card"
-        )
-        yield card(
-            settings,
-            view,
-            notices,
-            checks=card_checks(loaded.book.symptoms, view),
-            steps=steps,
-            stated=loaded.book.stated,
-        )
+        book = replace(loaded.book, settings=settings, sites=(view,))
+        yield from cards_of(ROOT / "content", book, loaded.notices).values()
 
 
 def _ours(cards: list[Card], folder: Path) -> float:
@@ -106,9 +92,7 @@ def _html_way(cards: list[Card], processes: int) -> float:
 
 
 def _html_card(one: Card) -> int:
-    found = fit(print_texts(one, PRINTING.style), PRINTING.paper)
-    assert found is not None
-    page = HTML(string=_page(found.texts), base_url=str(PRINTING.folder / "fonts" / "x"))
+    page = HTML(string=_page(print_texts(one, PRINTING.style)), base_url=str(PRINTING.folder / "fonts" / "x"))
     return len(page.write_pdf(stylesheets=[_style()], font_config=_fonts(), pdf_variant="pdf/ua-1", pdf_tags=True))
 
 
@@ -123,50 +107,39 @@ def _style() -> CSS:
     return CSS(string=STYLE, base_url=str(PRINTING.folder / "fonts" / "x"), font_config=_fonts())
 
 
-def _page(d: dict[str, Any]) -> str:
+def _page(d: PrintTexts) -> str:
     h, e = d["head"], html.escape
-    parts = [
+    front = [
         f"<h1>{e(h['site'])}</h1>{d['qr'] or ''}<p>{e(h['heater'])} {e(h['publisher'])} {d['code']} {h['date']}</p>"
     ]
-    stops = "".join(f"<p><b>{e(stop['found'])}</b> {e(stop['do'])}</p>" for stop in d["stops"])
-    parts.append(f"<div class=box><h2><span class=word>STOP</span></h2>{stops}</div>" if stops else "")
-    keys = ("name", "device", "poles", "conductor", "ground", "load")
-    parts.append(f"<p>{e(', '.join(d['wire'].values()))}</p>")
-    parts.append(_table(keys, [[circuit[key] for key in keys] for circuit in d["circuits"]], "big"))
-    parts.append(f"<p>{' · '.join(f'{e(label)}: <b>{e(fact)}</b>' for label, fact in d['circuit_facts'])}</p>")
-    window = " / ".join(d["window"]["window"]) or d["window"]["why_empty"]
-    tiles = (f"{window} {d['target']}", f"{_cell(d['hottest'])} {d['limit']}")
-    parts.append(
-        f"<div class=side>{''.join(f'<div class=box>{e(tile)}</div>' for tile in tiles)}</div><div class=side>"
-    )
-    for outlet in d["outlets"]:
-        rows = [[_cell(row["flow"]), *map(_cell, row["cells"])] for row in outlet["rows"]]
-        parts.append(f"<div><h2>{e(outlet['title'])}</h2>{_table(['Flow', *outlet['columns']], rows)}</div>")
-    parts.append("</div>")
-    start = f"<html lang=en><head><title>{e(h['site'])}</title></head><body>"
-    return f"{start}{''.join(parts)}{_rest(d)}</body></html>"
-
-
-def _rest(d: dict[str, Any]) -> str:
-    e = html.escape
-    stages = [
-        [s["number"], s["power"], s["current"], _cell(s["closes_at"]), " / ".join(s["window"])] for s in d["stages"]
+    front.append(f"<div class=box><b class=big>{e(d['status']['words'])}</b></div>")
+    sizes = [
+        [circuit["device"], circuit["poles"], circuit["conductor"], circuit["ground"]] for circuit in d["circuits"]
     ]
-    parts = [_table(["On", "Power", "Current", "Closes at", "Flow window"], stages)]
-    for title, key in (("Start up", "start_up"), ("Shut down", "shut_down")):
-        parts.append(f"<h2>{title}</h2><ol>{''.join(f'<li>{e(step)}' for step in d[key])}</ol>")
-    for n in d["notices"]:
-        words = " ".join([n["consequence"], *n["avoidance"]])
-        parts.append(f"<p><b><span class=word>{n['signal'].upper()}</span> {e(n['hazard'])}</b> {e(words)}</p>")
-    parts += [f"<p><b>{e(point['found'])}</b> {e(point['do'])}</p>" for point in d["attentions"]]
-    parts += [f"<p><b>{e(c['symptom'])}</b> {e(c['question'])} {e(c['check'])}</p>" for c in d["checks"]]
-    heads = ["Date", "Stages on", "Inlet", "Outlet", "Flow", "Volts", "Amps", "Initials"]
-    readings = _table(heads, [[""] * len(heads)] * d["reading_rows"])
-    return f"<div class=two>{''.join(parts)}</div>{readings}<p>{e(d['basis'])} {e(d['deferral'])}</p>"
+    front.append(_table(("Breaker", "Poles", "Wire", "Ground"), sizes, "big"))
+    front.append(f"<p>{e(', '.join(text for fact in d['facts'].values() for text in fact))}</p>")
+    if water := d["water"]:
+        front.append(f"<p class=big>{e(' '.join([*(water['flow'] or ()), *water['hottest'], d['limit']]))}</p>")
+        rows = [[r["flow"], r["stages"], r["winter"], r["summer"], r["mark"]] for r in water["heat"]]
+        front.append(_table(("flow", "on", "winter", "summer", ""), rows))
+    front += [f"<p class=box><b>{n['signal'].upper()}</b> {e(n['text'])}</p>" for n in d["notices"]]
+    start = f"<html lang=en><head><title>{e(h['site'])}</title></head><body>"
+    return f"{start}{''.join(front)}{_back(d)}</body></html>"
 
 
-def _cell(item: dict[str, Any]) -> str:
-    return " ".join(chain.from_iterable(item["parts"])) or item["state"]
+def _back(d: PrintTexts) -> str:
+    e = html.escape
+    parts = ["<div class=back>"]
+    for part in d["parts"]:
+        parts.append(f"<h2>{e(part['title'])} {e(part['who'])}</h2>")
+        parts.append(_table(("", "Expected", "Read", "Pass"), [[*row, "", ""] for row in part["rows"]]))
+    if water := d["water"]:
+        stages = [[s["number"], s["feed"], *s["amps"], s["rise"]] for s in water["stages"]]
+        parts.append(_table(("Stage", "Circuit", "Amps", "Outlet"), stages))
+        parts.append(_table(water["allowed"]["volts"], water["allowed"]["rows"]) if water["allowed"] else "")
+    parts += [f"<p><b>{e(stop['title'])}</b> {e(stop['found'])} {e(stop['do'])}</p>" for stop in d["stops"]]
+    parts += [f"<p><b>{e(name)}</b> {e(text)}</p>" for name, text in d["lines"]]
+    return f"{''.join(parts)}<p>{e(d['basis'])}</p></div>"
 
 
 def _table(heads: Any, rows: list[list[str]], kind: str = "") -> str:

@@ -15,7 +15,7 @@ import numpy as np
 from generator.compute.heat.balance import outlet_k
 from generator.compute.heat.figures.outlet import outlet_table
 from generator.compute.heat.figures.window import window_figures
-from generator.compute.heat.hottest import hottest_water
+from generator.compute.heat.hottest import Circumstances, hottest_water
 from generator.compute.heat.inlet import Season
 from generator.compute.heat.outlet import Heated, outlet_grid_k
 from generator.compute.heat.stages import stage_powers_w
@@ -56,7 +56,7 @@ def windows() -> None:
 
 def hottest() -> None:
     for heater, supply in CASES:
-        hottest_water(heater, supply.voltage_v, supply.phases, SUMMER, burns=BURNS)
+        hottest_water(heater, Circumstances(supply.voltage_v, supply.phases, SUMMER), BURNS)
 
 
 def report(name: str, work: Callable[[], object], number: int) -> None:

@@ -17,7 +17,7 @@ sys.path.insert(0, str(ROOT))
 started = time.perf_counter()
 from generator.read.handbook import read_handbook  # noqa: E402
 from generator.read.json_schema import schemas  # noqa: E402
-from generator.read.yaml_marks import parse  # noqa: E402
+from generator.read.yaml.yaml_marks import parse  # noqa: E402
 
 IMPORTED = time.perf_counter() - started
 DATA = ROOT / "site_data"

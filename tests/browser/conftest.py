@@ -9,7 +9,7 @@ from playwright.sync_api import Browser, Page, sync_playwright
 from generator.build import build
 from tests.frozen import copied
 
-NO_NETWORK = ["--no-sandbox", "--host-resolver-rules=MAP * ~NOTFOUND"]
+NO_NETWORK = ["--no-sandbox", "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1"]
 
 
 @pytest.fixture(scope="session")
@@ -22,7 +22,7 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture(scope="session")
 def browser(chromium: str) -> Iterator[Browser]:
-    """A headless Chromium that finds no host by name."""
+    """A headless Chromium that finds no host but this machine."""
     with sync_playwright() as playwright:
         opened = playwright.chromium.launch(executable_path=chromium, args=NO_NETWORK)
         yield opened

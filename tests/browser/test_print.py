@@ -19,13 +19,24 @@ def printed(site: Path, page: Page) -> str:
 
 
 def test_a_printed_page_holds_its_notices_and_findings(printed: str) -> None:
-    for word in ("DANGER", "WARNING", "Local codes govern", "Stop", "Revision code of this page"):
+    for word in ("DANGER", "WARNING", "Local codes govern", "STOP", "Revision code of this page"):
         assert word in printed
 
 
 def test_a_printed_page_leaves_out_what_paper_cannot_use(printed: str) -> None:
     for text in ("working ▸", "working ▾", "of every cell", "Table of contents"):
         assert text not in printed
+
+
+def test_every_sheet_carries_its_number_and_the_code_of_the_page(site: Path, page: Page) -> None:
+    for name in ("sites/farm-stand", "sites/farm-stand/details", "sites/farm-stand/working", "safety"):
+        page.goto((site / f"{name}.html").as_uri())
+        code = page.locator(".page-code strong").inner_text()
+        sheets = PdfReader(io.BytesIO(page.pdf(format="Letter", prefer_css_page_size=True))).pages
+        assert len(sheets) > 1
+        for number, sheet in enumerate(sheets, 1):
+            text = " ".join(sheet.extract_text().split())
+            assert f"Revision code of this page: {code}" in text and f"{number} / {len(sheets)}" in text, name
 
 
 def test_in_print_nothing_scrolls_and_the_signs_stand(site: Path, page: Page) -> None:
@@ -41,6 +52,7 @@ def test_in_print_nothing_scrolls_and_the_signs_stand(site: Path, page: Page) ->
 def test_a_notice_survives_in_grey(site: Path, page: Page) -> None:
     """Word and sign carry the meaning: in greyscale the head still stands out 4.5 to 1 from its text."""
     page.goto((site / "safety.html").as_uri())
+    page.evaluate("document.querySelectorAll('details').forEach(fold => (fold.open = true))")
     pairs = page.locator(".safety .head").evaluate_all(
         "heads => heads.map(h => [getComputedStyle(h).backgroundColor, getComputedStyle(h).color, h.innerText.trim()])"
     )

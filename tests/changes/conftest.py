@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from generator import cli
-from generator.build import Folders, comparable, load
+from generator import cli, release
+from generator.build import comparable, load
+from generator.folders import Folders
 from tests.changes.project import copy_of_demo, read_words_once
 from tests.frozen import FOLDERS, ROOT
 
@@ -29,6 +30,13 @@ def words_once() -> Iterator[None]:
     with pytest.MonkeyPatch.context() as patch:
         read_words_once(patch)
         yield
+
+
+@pytest.fixture(autouse=True)
+def printed_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Have releases print and build nothing, which takes long; where that matters a test puts it back."""
+    monkeypatch.setattr(release, "issued", lambda *_cards, **_pages: {})
+    monkeypatch.setattr(release, "built_pages", lambda *_loaded: {})
 
 
 @pytest.fixture(scope="session")

@@ -7,9 +7,10 @@ import datetime
 import re
 from collections.abc import Iterator
 
-from generator.model.inputs import Place
+from generator.model.inputs import FilePlace
 
 QUANTITY = re.compile(r"([+-]?[0-9]+(?:\.[0-9]+)?) ([A-Za-z%].*)")
+TELEPHONE = re.compile(r"[0-9]{3}-[0-9]{4}")
 # Words of which exactly one may stand at a key: each is tried in the place of another.
 WORDS = (
     ("indoor", "damp", "wash-down", "outdoor", "bathroom", "kitchen"),
@@ -34,9 +35,13 @@ WORDS = (
     ("1.5 mm2", "2.5 mm2", "4 mm2", "6 mm2", "10 mm2"),
     ("3/8 in", "1/2 in", "3/4 in", "1 in"),
     ("15 mm", "22 mm"),
-    ("copper-k", "copper-l", "copper-m", "pex", "pvc-40", "cpvc"),
+    ("copper-k", "copper-l", "copper-m", "pex", "pvc-40", "cpvc", "galvanized"),
     ("copper-metric", "pex-metric"),
     ("TN-S", "TT"),
+    ("split-phase", "wye", "high-leg delta", "corner-grounded delta"),
+    ("utility statement", "recording of a week"),
+    ("house", "garage", "accessory building", "boathouse"),
+    ("NM-B", "NM"),
     ("10 mA", "30 mA"),
     ("agricultural", "other", "dwelling"),
     ("bunched", "single layer on wall", "under ceiling"),
@@ -58,6 +63,8 @@ def candidates(text: str) -> Iterator[str]:
     if re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", text):
         yield (datetime.date.fromisoformat(text) + datetime.timedelta(days=1)).isoformat()
         return
+    if TELEPHONE.fullmatch(text):
+        yield f"{text[:-1]}{(int(text[-1]) + 1) % 10}"
     for words in WORDS:
         if text in words:
             yield from (word for word in words if word != text)
@@ -80,7 +87,7 @@ def _numbers(text: str) -> Iterator[str]:
             yield shown
 
 
-def edited(content: str, place: Place, new: str) -> str:
+def edited(content: str, place: FilePlace, new: str) -> str:
     """Return a file's content with the scalar at `place` replaced by `new`."""
     lines = content.split("\n")
     line, start = lines[place.line - 1], place.column - 1
@@ -92,7 +99,7 @@ def edited(content: str, place: Place, new: str) -> str:
     return _edited_block(lines, place)
 
 
-def _edited_block(lines: list[str], place: Place) -> str:
+def _edited_block(lines: list[str], place: FilePlace) -> str:
     """Change the first word of a text that runs over several lines."""
     first = place.text.split()[0]
     for number in range(place.line - 1, len(lines)):

@@ -10,15 +10,16 @@ from typing import Any
 import pytest
 
 from generator import build
-from generator.build import Folders, Loaded, comparable, load
-from generator.model.results_file import StoredResults
+from generator.build import Loaded, comparable, load
+from generator.folders import Folders
+from generator.model.documents.results_file import StoredResults
 from generator.read import handbook
-from generator.render import pages
-from generator.render.marks import unmarked
-from generator.render.typst_card import told
+from generator.render.card.content import told
+from generator.render.pages import write
+from generator.render.pages.marks import unmarked
 from tests.frozen import DATA, ROOT
 
-CODE_LINE = '<p class="page-code">'
+CODE_LINE, ISSUE_LINE = '<p class="page-code">', "<footer>"
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,8 +33,8 @@ class State:
 
 
 def copy_of_demo(root: Path, models: set[str] | None = None, sites: set[str] | None = None) -> Folders:
-    """Copy the demo's data without its releases, with these models and sites alone; the words stay where they are."""
-    shutil.copytree(DATA, root / "site_data", ignore=shutil.ignore_patterns("revisions", "schema"))
+    """Copy the demo's data without its releases and readings, with these models and sites; the words stay."""
+    shutil.copytree(DATA, root / "site_data", ignore=shutil.ignore_patterns("revisions", "schema", "readings"))
     for folder, kept in (("models", models), ("sites", sites)):
         for path in (root / "site_data" / folder).glob("*.yaml"):
             if kept is not None and path.stem not in kept:
@@ -44,7 +45,7 @@ def copy_of_demo(root: Path, models: set[str] | None = None, sites: set[str] | N
 def state(folders: Folders) -> State:
     """Read, compute and render. HandbookError for whatever is at fault."""
     loaded = load(folders)
-    rendered = pages.render_pages(folders.content, loaded.book)
+    rendered = write.render_pages(folders.content, loaded.book)
     return State(
         loaded,
         comparable(loaded, rendered),
@@ -54,9 +55,9 @@ def state(folders: Folders) -> State:
 
 
 def page_words(text: str) -> str:
-    """Return what a page tells: its text without the marks, the line under its title and the code at its foot."""
+    """Return what a page tells: its text without the marks, the line under its title and the lines at its foot."""
     lines = unmarked(text).split("\n")
-    return "\n".join(line for line in lines if not line.startswith((CODE_LINE, '<p class="moved">')))
+    return "\n".join(line for line in lines if not line.startswith((CODE_LINE, ISSUE_LINE, '<p class="moved">')))
 
 
 def edit(folders: Folders, file: str, old: str, new: str) -> None:
@@ -72,20 +73,25 @@ def read_words_once(patch: pytest.MonkeyPatch) -> None:
 
     Code bases and pipes are read again when a byte of their files is another.
     """
-    for name in ("read_notices", "read_faults", "read_stated", "read_finding_words"):
+    for name in (
+        *("read_notices", "read_symptoms", "read_stated", "read_words", "read_finding_words", "read_figure_words"),
+    ):
         patch.setattr(build, name, _once(getattr(build, name)))
-    patch.setattr(pages, "environment", cache(pages.environment))
+    patch.setattr(build, "said_texts", cache(build.said_texts))
+    patch.setattr(build, "declared_rules", cache(build.declared_rules))
+    patch.setattr(write, "environment", cache(write.environment))
     for name in ("read_basis_folder", "read_pipes"):
         patch.setattr(handbook, name, _until_changed(getattr(handbook, name)))
 
 
 def _once(read: Callable[..., Any]) -> Callable[..., Any]:
-    known: dict[Path, Any] = {}
+    known: dict[tuple[Path, str], Any] = {}
 
     def cached(path: Path, *more: Any, **named: Any) -> Any:
-        if path not in known:
-            known[path] = read(path, *more, **named)
-        return known[path]
+        key = path.resolve(), named.get("language", "")
+        if key not in known:
+            known[key] = read(path, *more, **named)
+        return known[key]
 
     return cached
 

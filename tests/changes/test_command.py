@@ -8,15 +8,17 @@ from pathlib import Path
 
 import pytest
 
-from generator.build import Folders, load, results_of
-from generator.model.results_file import FORMAT_VERSION
+from generator.build import load, results_of
+from generator.folders import Folders
+from generator.model.documents.results_file import FORMAT_VERSION
 from generator.render.json_file import results_bytes
-from generator.render.pages import render_pages
+from generator.render.pages.write import render_pages
 from tests.changes.conftest import Said
 from tests.changes.project import copy_of_demo, edit
 from tests.frozen import ROOT
 
 Handbook = Callable[..., Said]
+FULL = ("--format", "markdown")
 SHED = "sites/potting-shed.yaml"
 LONGER = ("length: 35 ft", "length: 175 ft")
 WORDING = ("spaces: 4", "spaces: 5")
@@ -39,14 +41,14 @@ def git(folders: Folders, *words: str) -> None:
 def committed(folders: Folders) -> None:
     """Put the project, words and all, under git."""
     (folders.root / "content").unlink()
-    shutil.copytree(ROOT / "content", folders.root / "content", ignore=shutil.ignore_patterns("fonts", "*.png"))
+    shutil.copytree(ROOT / "content", folders.root / "content", ignore=shutil.ignore_patterns("*.ttf", "*.png"))
     git(folders, "init", "-q")
     git(folders, "add", ".")
     git(folders, "commit", "-q", "-m", "As it was")
 
 
 def test_nothing_moved(handbook: Handbook, folders: Folders) -> None:
-    said = handbook("changes", str(stored(folders)))
+    said = handbook("changes", *FULL, str(stored(folders)))
     assert said.status == 0
     assert said.out.strip().endswith("nothing moved.")
 
@@ -54,7 +56,7 @@ def test_nothing_moved(handbook: Handbook, folders: Folders) -> None:
 def test_a_change_that_no_card_shows_is_no_matter_of_safety(handbook: Handbook, folders: Folders) -> None:
     before = stored(folders)
     edit(folders, SHED, *WORDING)
-    said = handbook("changes", str(before))
+    said = handbook("changes", *FULL, str(before))
     assert said.status == 0
     assert "| site_data/sites/potting-shed.yaml | supply.panel.spaces | 4 | 5 |" in said.out
     assert "0 limits crossed, 0 findings changed, 0 cards to reissue, 1 input changed" in said.out
@@ -63,7 +65,7 @@ def test_a_change_that_no_card_shows_is_no_matter_of_safety(handbook: Handbook, 
 def test_what_touches_safety_comes_first_and_sets_the_status(handbook: Handbook, folders: Folders) -> None:
     before = stored(folders)
     edit(folders, SHED, "ambient: 86 degF", "ambient: 165 degF")
-    said = handbook("changes", str(before))
+    said = handbook("changes", *FULL, str(before))
     assert said.status == 2
     heads = [line for line in said.out.splitlines() if line.startswith("## ")]
     assert heads[0] == "## Limits crossed"
@@ -97,14 +99,14 @@ def test_two_stored_results_need_no_project(handbook: Handbook, folders: Folders
     edit(folders, SHED, *LONGER)
     after = stored(folders, "after.json")
     shutil.rmtree(folders.data)
-    said = handbook("changes", str(before), str(after))
+    said = handbook("changes", *FULL, str(before), str(after))
     assert "| site_data/sites/potting-shed.yaml | route.length | 35 ft | 175 ft |" in said.out
 
 
 def test_a_folder_of_data_under_any_name(handbook: Handbook, folders: Folders, tmp_path: Path) -> None:
     shutil.copytree(folders.data, tmp_path / "last year")
     edit(folders, SHED, *LONGER)
-    said = handbook("changes", "last year")
+    said = handbook("changes", *FULL, "last year")
     assert "1 input changed" in said.out
     assert "from last year to the project as it stands" in said.out.lower()
 
@@ -113,7 +115,7 @@ def test_a_whole_project(handbook: Handbook, folders: Folders, tmp_path_factory:
     other = tmp_path_factory.mktemp("other")
     copy_of_demo(other, {"rill-3"}, {"potting-shed"})
     (other / "content").symlink_to(ROOT / "content")
-    said = handbook("changes", str(other))
+    said = handbook("changes", *FULL, str(other))
     assert said.status == 2, "a new site has a card to print"
     assert "| seedling-house | — |" in said.out
     assert "| sites/seedling-house | — |" in said.out
@@ -122,16 +124,16 @@ def test_a_whole_project(handbook: Handbook, folders: Folders, tmp_path_factory:
 def test_a_git_revision_is_computed_afresh(handbook: Handbook, folders: Folders) -> None:
     committed(folders)
     edit(folders, SHED, *LONGER)
-    said = handbook("changes", "HEAD")
+    said = handbook("changes", *FULL, "HEAD")
     assert "| site_data/sites/potting-shed.yaml | route.length | 35 ft | 175 ft |" in said.out
-    assert handbook("changes", "HEAD", "HEAD").status == 0
+    assert handbook("changes", *FULL, "HEAD", "HEAD").status == 0
 
 
 def test_the_words_of_a_git_revision_are_compared_too(handbook: Handbook, folders: Folders) -> None:
     committed(folders)
     page = folders.content / "pages" / "glossary.md.j2"
     page.write_text(page.read_text(encoding="utf-8") + "\nOne more word.\n", encoding="utf-8")
-    said = handbook("changes", "HEAD")
+    said = handbook("changes", *FULL, "HEAD")
     assert said.status == 0
     assert "0 figures moved, 1 page changed" in said.out
     assert "| glossary |" in said.out
@@ -141,11 +143,11 @@ def test_today_s_words_stand_for_those_of_an_older_program(handbook: Handbook, f
     committed(folders)
     words = folders.content / "words" / "states.yaml"
     text = words.read_text(encoding="utf-8")
-    words.write_text(text.replace("not-on: not closed\n", ""), encoding="utf-8")
+    words.write_text(text.replace("not-on: not on\n", ""), encoding="utf-8")
     git(folders, "commit", "-q", "-a", "-m", "Another program")
     words.write_text(text, encoding="utf-8")
     edit(folders, SHED, *LONGER)
-    said = handbook("changes", "HEAD")
+    said = handbook("changes", *FULL, "HEAD")
     assert "content/words of HEAD" in said.out
     assert "| site_data/sites/potting-shed.yaml | route.length | 35 ft | 175 ft |" in said.out
     assert "0 pages changed" not in said.out
@@ -161,8 +163,8 @@ def test_templates_that_this_program_cannot_read_leave_the_figures_compared(
     git(folders, "commit", "-q", "-a", "-m", "Another program")
     page.write_text(words, encoding="utf-8")
     edit(folders, SHED, *LONGER)
-    said = handbook("changes", "HEAD")
-    assert "are not compared: glossary.md.j2:" in said.out
+    said = handbook("changes", *FULL, "HEAD")
+    assert "are not compared: content/pages/glossary.md.j2:" in said.out
     assert "| site_data/sites/potting-shed.yaml | route.length | 35 ft | 175 ft |" in said.out
     assert "0 pages changed" in said.out
 
@@ -174,9 +176,9 @@ def test_the_templates_of_another_revision_run_no_code(handbook: Handbook, folde
     page.write_text(f"{words}\n{{{{ cycler.__init__.__globals__.os.mkdir('{way}') }}}}\n", encoding="utf-8")
     git(folders, "commit", "-q", "-a", "-m", "A harmless change of words")
     page.write_text(words, encoding="utf-8")
-    said = handbook("changes", "HEAD")
+    said = handbook("changes", *FULL, "HEAD")
     assert not way.exists()
-    assert "are not compared: glossary.md.j2:" in said.out
+    assert "are not compared: content/pages/glossary.md.j2:" in said.out
     assert "access to attribute '__init__' of 'type' object is unsafe" in said.out
 
 
@@ -186,7 +188,7 @@ def test_a_link_that_leaves_another_revision_is_not_followed(handbook: Handbook,
     git(folders, "add", ".")
     git(folders, "commit", "-q", "-m", "One site more")
     (folders.data / "sites" / "more.yaml").unlink()
-    said = handbook("changes", "HEAD")
+    said = handbook("changes", *FULL, "HEAD")
     assert said.status == 1
     assert "cannot be laid out here" in said.err
 
@@ -196,37 +198,38 @@ def test_faults_of_the_other_side_are_told_as_its_own(handbook: Handbook, folder
     edit(folders, SHED, "length: 35 ft", "length: 35")
     git(folders, "commit", "-q", "-a", "-m", "A slip")
     edit(folders, SHED, "length: 35\n", "length: 35 ft\n")
-    said = handbook("changes", "HEAD")
+    said = handbook("changes", *FULL, "HEAD")
     assert said.status == 1
     assert said.err.startswith("in HEAD (")
     assert "site_data/sites/potting-shed.yaml" in said.err
     assert "'35' has no unit" in said.err
+    assert "Compare with a release, which every later program reads; or check HEAD (" in said.err
 
 
 @pytest.mark.parametrize("word", ["nowhere", "--upload-pack=touch", "HEAD"])
 def test_a_word_that_names_nothing(handbook: Handbook, word: str) -> None:
     """Outside git. A word that looks like an option must not become one of git's."""
-    said = handbook("changes", "--", word)
+    said = handbook("changes", *FULL, "--", word)
     assert said.status == 1
     assert f"'{word}' is no file, no folder and no release (none), and git cannot show" in said.err
 
 
 def test_a_revision_that_git_does_not_know(handbook: Handbook, folders: Folders) -> None:
     committed(folders)
-    said = handbook("changes", "v9")
+    said = handbook("changes", *FULL, "v9")
     assert said.status == 1
     assert "git cannot show 'v9'" in said.err
 
 
 def test_without_git(handbook: Handbook, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     monkeypatch.setenv("PATH", str(tmp_path))
-    said = handbook("changes", "HEAD")
+    said = handbook("changes", *FULL, "HEAD")
     assert said.status == 1
     assert "'HEAD' needs git, which is not installed here" in said.err
 
 
 def test_another_generator_s_results_are_said_to_be(handbook: Handbook, folders: Folders) -> None:
-    said = handbook("changes", str(stored(folders, generator="0.0.1")))
+    said = handbook("changes", *FULL, str(stored(folders, generator="0.0.1")))
     assert "Note: the old figures came from generator 0.0.1, the new ones from " in said.out
 
 
@@ -244,14 +247,14 @@ def test_another_generator_s_results_are_said_to_be(handbook: Handbook, folders:
 )
 def test_a_file_that_is_no_results_file(handbook: Handbook, tmp_path: Path, content: bytes, wrong: str) -> None:
     (tmp_path / "other.json").write_bytes(content)
-    said = handbook("changes", "other.json")
+    said = handbook("changes", *FULL, "other.json")
     assert said.status == 1
     assert said.err.startswith("other.json:1:1: ")
     assert wrong in said.err
 
 
 def test_results_of_a_later_format(handbook: Handbook, folders: Folders) -> None:
-    said = handbook("changes", str(stored(folders, format_version=FORMAT_VERSION + 1)))
+    said = handbook("changes", *FULL, str(stored(folders, format_version=FORMAT_VERSION + 1)))
     assert said.status == 1
     later = f"the format is handbook-results {FORMAT_VERSION + 1}, and this version of the program reads no later one"
     assert f"format_version: {later} than {FORMAT_VERSION}; read it with the version that wrote it" in said.err
@@ -262,13 +265,13 @@ def test_a_damaged_value_names_its_key(handbook: Handbook, folders: Folders) -> 
     document = json.loads(path.read_bytes())
     document["figures"]["site.potting-shed.target"]["rounds"] = "sideways"
     path.write_text(json.dumps(document))
-    said = handbook("changes", str(path))
+    said = handbook("changes", *FULL, str(path))
     assert said.status == 1
     assert "figures.site.potting-shed.target.rounds: this is no handbook-results file" in said.err
 
 
 def test_without_a_release_there_is_nothing_to_compare_with(handbook: Handbook) -> None:
-    said = handbook("changes")
+    said = handbook("changes", *FULL)
     assert said.status == 1
     assert "there is no release yet" in said.err
 
@@ -279,12 +282,12 @@ def test_a_project_in_a_folder_of_its_repository(handbook: Handbook, folders: Fo
     inner = folders.root / "book"
     inner.mkdir()
     shutil.move(folders.data, inner)
-    shutil.copytree(ROOT / "content", inner / "content", ignore=shutil.ignore_patterns("fonts", "*.png"))
+    shutil.copytree(ROOT / "content", inner / "content", ignore=shutil.ignore_patterns("*.ttf", "*.png"))
     git(folders, "init", "-q")
     git(folders, "add", ".")
     git(folders, "commit", "-q", "-m", "As it was")
     edit(Folders(inner), SHED, *LONGER)
-    said = handbook("--root", "book", "changes", "HEAD")
+    said = handbook("--root", "book", "changes", "HEAD", *FULL)
     assert "| site_data/sites/potting-shed.yaml | route.length | 35 ft | 175 ft |" in said.out
 
 
@@ -297,7 +300,7 @@ def test_a_torque_changed_since_a_release_that_had_no_such_figure_is_a_limit_cro
     path = folders.root / "before.json"
     path.write_bytes(results_bytes(document))
     edit(folders, "models/rill-3.yaml", "torque: 18 lbf in", "torque: 20 lbf in")
-    said = handbook("changes", str(path)).out.replace("\N{NO-BREAK SPACE}", " ")
+    said = handbook("changes", *FULL, str(path)).out.replace("\N{NO-BREAK SPACE}", " ")
     moved = "Tightening torque of the supply terminals | 18 lbf in (2.03 N m) | 20 lbf in (2.26 N m) | stepped up |"
     assert f"| Potting shed hand basin | {moved}" in said
     assert f"| Rill 3 | {moved}" in said

@@ -14,19 +14,25 @@ from typing import TypeVar
 import pytest
 import yaml
 
-from generator.assemble.change_report import change_report
-from generator.build import Folders, load
+from generator import build
+from generator.assemble.changes.compare import change_report
+from generator.assemble.changes.work import with_work
 from generator.errors import HandbookError, dotted
-from generator.model.changes import ChangeReport
+from generator.folders import Folders
+from generator.model.content.words import Style
+from generator.model.documents.change_report import ChangeReport
 from generator.model.figures import Figure
-from generator.model.inputs import Place
-from generator.model.words import Style
-from generator.render.change_texts import Printed
+from generator.model.inputs import FilePlace
+from generator.read.content.work import read_work
+from generator.read.handbook import read_handbook
+from generator.render.changes.texts import Printed
 from generator.render.format import show
 from tests.changes.mutations import candidates, edited
 from tests.changes.project import State, copy_of_demo, state
-from tests.frozen import DATA
+from tests.frozen import DATA, ROOT
 from tests.sample import sample
+
+pytestmark = pytest.mark.heavy
 
 Key = TypeVar("Key", bound=Hashable)
 MODELS = sorted(path.stem for path in (DATA / "models").glob("*.yaml"))
@@ -36,8 +42,9 @@ TABLES = sorted(
     path.relative_to(DATA).as_posix() for top in ("codes", "pipes") for path in (DATA / top).rglob("*.yaml")
 ) + ["burns.yaml"]
 EVERY = sample(24, 8)  # of a table, whose cells are much alike, one value in so many is changed
+RULES = read_work(ROOT / "content")
 TOGETHER = 6  # so many changes stand in one report
-Slip = tuple[str, Place, str]  # key, place, new text
+Slip = tuple[str, FilePlace, str]  # key, place, new text
 
 # Keys of tables whose value cannot be another one alone, by patterns of file and key, and why.
 FIXED = (
@@ -45,6 +52,7 @@ FIXED = (
     (r"codes/.+/basis", r"sizes\[\d+\]"),  # in rising order
     (r"codes/iec/grouping", r"rows\.12\[\d\]"),  # the factors above and below leave no room
     (r"codes/.+/standard_ratings", r"rows\.\d+\[1\]"),  # a rating is its row's key
+    (r"codes/.+/(terminal_torque|appliance_limits|load_factors)", r"columns\[\d\]"),  # by which a value is found
     (r"codes/us/dc_resistance", r"columns\[2\]"),  # by which the resistance is found
     (r"pipes/sizes/.+", r"law|columns\[\d\]|rows\.1-1/2 in\[3\]"),  # a tolerance that rises by no step
     (r"pipes/materials", r"materials\..+\.(rating\.(pressure|stress|at_base)|velocities\[\d\])"),  # names of tables
@@ -87,17 +95,20 @@ NO_NEIGHBOUR = {
     },
     "models/rill-3.yaml": {
         *OF_MODEL,
+        (NUMBERED := "electrical.feeds[1].name"),  # its site numbers the circuit by it
         *LEADS,
         "electrical.neutral_needed",
         *(TWO_STAGES := {f"electrical.feeds[1].stages[{n}]" for n in (1, 2)}),
     },
     "models/rill-4m.yaml": {
         *(OF_MODEL | LEADS | TWO_STAGES),
+        NUMBERED,
         "electrical.neutral_needed",
         "frequency",  # at any other its 230 V are judged by the US basis, where they stand between two lines
     },
     "models/tarn-18.yaml": {
         *(OF_MODEL - {"ratings[1].phases"}),
+        *(NUMBERED, "electrical.feeds[2].name"),
         *LEADS,
         *("electrical.leads[4].role", "electrical.neutral_needed"),
         *("ratings[2].phases", "ratings[3].phases"),  # its site has that supply, and no rating stands there twice
@@ -157,16 +168,23 @@ def refused(folders: Folders, file: str, every: int = 1) -> set[str]:
     return keys
 
 
-def accepted(folders: Folders, file: str, content: str, place: Place) -> str | None:
+def accepted(folders: Folders, file: str, content: str, place: FilePlace) -> str | None:
     """Return another text that the handbook accepts at a place, all else as it is."""
     for new in candidates(place.text):
         (folders.root / file).write_text(edited(content, place, new), encoding="utf-8")
         try:
-            load(folders)
+            (build.load if file.endswith("handbook.yaml") else computed)(
+                folders
+            )  # a language is refused with its words
         except HandbookError:
             continue
         return new
     return None
+
+
+def computed(folders: Folders) -> None:
+    """Read and compute, which is where an input is refused. HandbookError for whatever is at fault."""
+    build._computed(read_handbook(folders.data))
 
 
 def hold_slips(before: State, folders: Folders, file: str, content: str, slips: list[Slip]) -> None:
@@ -185,7 +203,7 @@ def hold_slips(before: State, folders: Folders, file: str, content: str, slips: 
         hold(before, after, file, {key for key, _, _ in slips})
 
 
-def values_of(before: State, file: str) -> Iterator[tuple[str, Place]]:
+def values_of(before: State, file: str) -> Iterator[tuple[str, FilePlace]]:
     for (_, _, *path), place in before.loaded.inputs.places.items():
         if place.file == file and place.text:
             yield dotted(path), place
@@ -205,6 +223,7 @@ def hold(before: State, after: State, file: str, keys: set[str]) -> None:
         assert told == differing(old, new), f"{file}: {keys}: {kind}"
     hold_codes(report, after)
     hold_explained(report, before, after)
+    hold_work(report, before, after)
 
 
 def hold_codes(report: ChangeReport, after: State) -> None:
@@ -219,6 +238,28 @@ def hold_explained(report: ChangeReport, before: State, after: State) -> None:
     for card in report.cards:
         shown = {*before.results.cards[card.id].figures, *after.results.cards[card.id].figures}
         assert shown & moved or card.id in words
+
+
+# Figures that are installed, tightened or limited by hand: a move of one is told as work, or as none.
+BY_HAND = re.compile(r"(torque|limit|circuit\.[^.]+\.(device|conductor|ground))")
+
+
+def hold_work(report: ChangeReport, before: State, after: State) -> None:
+    """Field work is told at every site whose card is exchanged or whose installed sizes moved, and at no other."""
+    work = with_work(report, before.results, after.results, rules=RULES).work
+    sites = {card.id for card in report.cards}
+    by_hand = {one.id.split(".")[1]: one for one in report.figures if one.id.startswith("site.") and by_hand_of(one.id)}
+    assert sites | set(by_hand) <= {one.site for one in work}
+    told = sites | set(by_hand) | {one.subject for one in report.findings}
+    inputs = {one.subject.partition(".")[2] for one in report.inputs}
+    heaters = {view.spec.id: view.heater.id for view in after.loaded.book.sites}
+    assert all(one.site in told or {one.site, heaters[one.site]} & inputs for one in work)
+    for one in (one for one in by_hand.values() if one.id.endswith(".torque")):
+        assert any(str(one.new) in item.text for item in work if item.site == one.id.split(".")[1])
+
+
+def by_hand_of(id_: str) -> bool:
+    return BY_HAND.fullmatch(id_.split(".", 2)[2]) is not None
 
 
 def moved_figures(before: State, after: State) -> set[str]:

@@ -1,6 +1,7 @@
 """Pages mark what has moved since the last release, in words, and their codes know nothing of it."""
 
 import html
+import posixpath
 import re
 import shutil
 
@@ -8,11 +9,12 @@ import pytest
 
 from generator.assemble.documents import Book
 from generator.assemble.results_json import walk
-from generator.build import Folders, load
+from generator.build import load
+from generator.folders import Folders
 from generator.model.figures import Figure
 from generator.release import release
-from generator.render.marks import SIGN, unmarked
-from generator.render.pages import Rendered, render_pages
+from generator.render.pages.marks import SIGN, unmarked
+from generator.render.pages.write import Rendered, render_pages
 from tests.changes.project import edit
 
 SHED = "sites/potting-shed.yaml"
@@ -47,7 +49,7 @@ def test_just_after_a_release_nothing_is_marked(folders: Folders) -> None:
 def test_a_figure_that_moved_says_what_it_was(moved: Folders) -> None:
     pending = load(moved).book.history.pending
     assert pending is not None
-    page = rendered(moved)["sites/potting-shed"]
+    page = rendered(moved)["sites/potting-shed/details"]
     conductor = next(one for one in pending.figures if one.id == "site.potting-shed.circuit.a.conductor")
     assert f"conductor was {conductor.old}" in marks(page), "in the summary at the top"
     assert f"was {conductor.old}" in marks(page), "beside the figure"
@@ -63,50 +65,52 @@ def test_every_figure_that_moved_and_is_on_the_page_is_marked_and_no_other(moved
     told |= {"changed" for one in there if not stored(book, one.id)}
     told |= {f"was {one.old}" for one in pending.findings if one.new is not None}
     named = re.compile(r"(device|poles|conductor|least|greatest) (?=was |changed)")
-    assert {named.sub("", mark) for mark in marks(rendered(moved)["sites/potting-shed"])} == told
+    assert {named.sub("", mark) for mark in marks(rendered(moved)["sites/potting-shed/details"])} == told
 
 
 def test_a_torque_that_moved_is_marked_wherever_it_stands(folders: Folders) -> None:
     release(folders, "4")
     edit(folders, "models/rill-3.yaml", "torque: 18 lbf in", "torque: 20 lbf in")
     pages = rendered(folders)
-    for page in ("sites/potting-shed", "models/rill-3", "installation/electrical", "maintenance"):
+    for page in ("sites/potting-shed/details", "models/rill-3"):
         (mark,) = marks(pages[page])
         assert mark.replace("\N{NO-BREAK SPACE}", " ") == "was 18 lbf in (2.03 N m)"
         assert 'class="moved"' in pages[page].text
-    assert SIGN not in pages["sites/seedling-house"].text
+    assert SIGN not in pages["sites/seedling-house/details"].text
 
 
 def test_a_site_that_did_not_move_has_no_marks(moved: Folders) -> None:
     pages = rendered(moved)
-    for page in ("sites/seedling-house", "models/rill-4m", "installation/unpacking"):
+    for page in ("sites/seedling-house", "sites/seedling-house/details", "models/rill-4m", "installation/unpacking"):
         assert SIGN not in pages[page].text
         assert 'class="moved"' not in pages[page].text
 
 
 def test_a_changed_page_says_so_under_its_title_and_links_to_what_moved(moved: Folders) -> None:
-    page = rendered(moved)["sites/potting-shed"]
+    page = rendered(moved)["sites/potting-shed/details"]
     lines = [line for line in page.text.split("\n") if line]
     assert lines[0].startswith("# ")
     assert lines[1].startswith('<p class="moved">Changed since release 4 of 2026-11-02.')
-    assert 'href="../revision.html#site-potting-shed"' in lines[1]
+    assert 'href="details.html#moved"' in lines[1]
 
 
-def test_every_such_link_leads_to_a_place_of_the_revision_page(moved: Folders) -> None:
+def test_every_such_link_leads_to_where_it_is_told(moved: Folders) -> None:
     pages = rendered(moved)
-    text = pages["revision"].text
-    places = set(re.findall(r"\{: #([\w-]+) \}", text))
-    links = [re.findall(r"revision\.(?:html|md)#([\w-]+)", one.text) for one in pages.values()]
-    named = {anchor for anchors in links for anchor in anchors}
-    assert {"pending", "site-potting-shed", "model-rill-3"} <= named
-    assert named <= places
+    led = set()
+    for page_id, one in pages.items():
+        for address in re.findall(r'class="moved">[^\n]*<a href="([^"]*)"', one.text):
+            file, _, anchor = address.partition("#")
+            target = posixpath.normpath(posixpath.join(posixpath.dirname(page_id), file)).removesuffix(".html")
+            assert f"{{: #{anchor} }}" in pages[target].text, (page_id, address)
+            led.add(target)
+    assert {"revision", "sites/potting-shed/details"} <= led
 
 
 def test_the_code_of_a_page_knows_nothing_of_the_marks(moved: Folders) -> None:
     marked = rendered(moved)
     edit(moved, "handbook.yaml", "mark_changes: yes", "mark_changes: no")
     plain = rendered(moved)
-    assert marks(marked["sites/potting-shed"])
+    assert marks(marked["sites/potting-shed/details"])
     assert not any(marks(one) or 'class="moved"' in one.text for one in plain.values())
     different = {id_ for id_, one in plain.items() if one.code != marked[id_].code}
     assert different == {"revision"}, "which lists the setting itself among the inputs that changed"
@@ -118,7 +122,7 @@ def test_a_new_site_is_called_new_and_its_figures_are_not_marked(folders: Folder
     shutil.move(folders.data / SHED, kept)
     release(folders, "4")
     shutil.move(kept, folders.data / SHED)
-    page = rendered(folders)["sites/potting-shed"]
+    page = rendered(folders)["sites/potting-shed/details"]
     assert '<p class="moved">New since release 4 of 2026-11-02.' in page.text
     assert marks(page) == []
 
@@ -130,7 +134,7 @@ def test_a_figure_that_is_new_at_a_known_site_is_marked_new(moved: Folders) -> N
         "{name: hand basin,",
         "{name: jug, kind: lavatory, flow: 0.4 gpm, target: 85 degF}\n  - {name: hand basin,",
     )
-    assert "new" in marks(rendered(moved)["sites/potting-shed"])
+    assert "new" in marks(rendered(moved)["sites/potting-shed/details"])
 
 
 def test_a_finding_that_changed_is_marked(folders: Folders) -> None:
@@ -138,7 +142,7 @@ def test_a_finding_that_changed_is_marked(folders: Folders) -> None:
     edit(folders, SHED, "length: 35 ft", "length: 1200 ft")
     pending = load(folders).book.history.pending
     assert pending is not None
-    page = rendered(folders)["sites/potting-shed"]
+    page = rendered(folders)["sites/potting-shed/details"]
     worse = next(one for one in pending.findings if one.new == "stop")
     box = page.text[page.text.index(f'id="{worse.id}"') :]
     assert f'title="was {worse.old}"' in box[: box.index("</p>")]
@@ -177,7 +181,7 @@ def test_where_a_figure_has_no_value_now_the_old_one_is_not_said(folders: Folder
     gone = {id_ for id_, words in book.history.was.items() if words == "changed"}
     assert "site.potting-shed.circuit.a.device" in gone
     assert not [id_ for id_ in gone if stored(book, id_)]
-    assert not [mark for mark in marks(rendered(folders)["sites/potting-shed"]) if "device was" in mark]
+    assert not [mark for mark in marks(rendered(folders)["sites/potting-shed/details"]) if "device was" in mark]
 
 
 def stored(book: Book, id_: str) -> bool:
@@ -191,7 +195,7 @@ def test_a_finding_on_the_revision_page_leads_to_where_it_stands(folders: Folder
     release(folders, "4")
     edit(folders, SHED, "length: 35 ft", "length: 1200 ft")
     pages = rendered(folders)
-    links = re.findall(r'href="(sites/[\w-]+)\.html#([\w.-]+)"', pages["revision"].text)
+    links = re.findall(r'href="(sites/[\w/-]+)\.html#([\w.-]+)"', pages["revision"].text)
     assert links
     for page, anchor in links:
         assert f'id="{anchor}"' in pages[page].text

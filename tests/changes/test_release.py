@@ -1,20 +1,31 @@
 """`handbook release` freezes and never overwrites; `check` names stale cards until it is run; `changes --card` tells
 a printed card's standing."""
 
+import datetime
+import hashlib
 import json
+import os
 import re
 import shutil
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 
-from generator.build import Folders, load
-from generator.read.revisions import read_frozen, read_releases
+from generator import release as freezing
+from generator.build import load
+from generator.folders import Folders
+from generator.model.documents.revisions import BOOK, Approval
+from generator.read.revisions import read_frozen, read_issued, read_releases
+from generator.render.issued import issued
 from tests.changes.conftest import Said
 from tests.changes.project import edit
+from tests.frozen import DATA
 
 Handbook = Callable[..., Said]
+FULL = ("--format", "markdown")
+BY = ("--by", "safety lead", "--why", "yearly review")
 SHED = "sites/potting-shed.yaml"
 
 
@@ -36,7 +47,7 @@ def moved_card(folders: Folders) -> tuple[str, str]:
 
 
 def test_a_release_is_a_folder_with_its_record_and_results(handbook: Handbook, folders: Folders) -> None:
-    said = handbook("release", "4")
+    said = handbook("release", *BY, "4")
     assert said.status == 0, said.err
     assert "released 4: " in said.out
     assert sorted(path.name for path in (folders.data / "revisions").iterdir()) == ["4"]
@@ -52,20 +63,20 @@ def test_a_release_is_a_folder_with_its_record_and_results(handbook: Handbook, f
 
 def test_after_a_release_nothing_has_moved(handbook: Handbook, folders: Folders) -> None:
     """Not even on the page that tells of the release itself."""
-    handbook("release", "4")
-    said = handbook("changes")
+    handbook("release", *BY, "4")
+    said = handbook("changes", *FULL)
     assert (said.status, said.out.strip()) == (0, "From release 4 to the project as it stands nothing moved.")
     moved_card(folders)
     raise_revision(folders)
-    handbook("release", "5")
-    assert handbook("changes").out.strip() == "From release 5 to the project as it stands nothing moved."
+    handbook("release", *BY, "5")
+    assert handbook("changes", *FULL).out.strip() == "From release 5 to the project as it stands nothing moved."
 
 
 def test_a_release_lists_what_moved_since_the_one_before(handbook: Handbook, folders: Folders) -> None:
-    handbook("release", "4")
+    handbook("release", *BY, "4")
     old, new = moved_card(folders)
     raise_revision(folders)
-    said = handbook("release", "5")
+    said = handbook("release", *BY, "5")
     assert f"card potting-shed: collect {old}, print {new}" in said.out
     record = read_releases(folders.data)[-1]
     assert record.changes is not None
@@ -83,18 +94,27 @@ def test_an_open_stop_is_not_released(handbook: Handbook, folders: Folders) -> N
     edit(folders, SHED, "length: 35 ft", "length: 1200 ft")
     stops = load(folders).results.open_stops
     assert stops
-    said = handbook("release", "4")
+    said = handbook("release", *BY, "4")
     assert said.status == 2
     assert f"{len(stops)} findings say stop: {', '.join(stops)}" in said.err
     assert not (folders.data / "revisions").exists()
 
 
+def test_a_stop_that_only_a_visit_found_is_not_released(handbook: Handbook, folders: Folders) -> None:
+    shutil.copytree(DATA / "readings" / "potting-shed", folders.data / "readings" / "potting-shed")
+    said = handbook("release", *BY, "4")
+    assert said.status == 2
+    assert (
+        "findings say stop: potting-shed.commissioned; mend each, and measure again where a visit found it" in said.err
+    )
+    assert not (folders.data / "revisions").exists()
+
+
 def test_a_release_is_never_overwritten(handbook: Handbook, folders: Folders) -> None:
-    handbook("release", "4a")
+    handbook("release", *BY, "4a")
     before = (folders.data / "revisions" / "4a" / "results.json").read_bytes()
     moved_card(folders)
-    raise_revision(folders)
-    said = handbook("release", "4A")
+    said = handbook("release", *BY, "4A")
     assert said.status == 1
     assert "there is a release 4a already, and a release is never changed" in said.err
     assert (folders.data / "revisions" / "4a" / "results.json").read_bytes() == before
@@ -102,42 +122,113 @@ def test_a_release_is_never_overwritten(handbook: Handbook, folders: Folders) ->
 
 @pytest.mark.parametrize("name", ["../4", ".4", "", "a/b", "4 5", "x" * 65, "-4", "ü"])
 def test_a_name_that_is_no_folder_s(handbook: Handbook, folders: Folders, name: str) -> None:
-    said = handbook("release", "--", name)
+    said = handbook("release", *BY, "--", name)
     assert said.status == 1
     assert f"'{name}' is no name for a release" in said.err
     assert not (folders.data / "revisions").exists()
 
 
 def test_a_revision_goes_out_once(handbook: Handbook, folders: Folders) -> None:
-    handbook("release", "4")
-    said = handbook("release", "4.1")
+    handbook("release", *BY, "4")
+    said = handbook("release", *BY, "4.1")
     assert said.status == 1
     assert "revision 4 went out as release 4; raise `revision` in site_data/handbook.yaml" in said.err
 
 
 def test_a_release_follows_on_the_last(handbook: Handbook, folders: Folders) -> None:
-    handbook("release", "4")
+    handbook("release", *BY, "4")
     raise_revision(folders, date="2026-10-01")
-    said = handbook("release", "5")
+    said = handbook("release", *BY, "5")
     assert said.status == 1
     assert "5 of 2026-10-01 would stand before release 4 of 2026-11-02; set `date`" in said.err
 
 
+@pytest.mark.parametrize("name", ["5", "41", "40", "rev-4"])
+def test_a_name_that_contradicts_the_revision_is_refused(handbook: Handbook, folders: Folders, name: str) -> None:
+    said = handbook("release", *BY, name)
+    assert said.status == 1
+    assert f"'{name}' is not what site_data/handbook.yaml calls revision 4; name the release 4, or 4.1" in said.err
+    assert not (folders.data / "revisions").exists()
+
+
+def test_a_model_that_changed_under_the_same_revision_is_refused(handbook: Handbook, folders: Folders) -> None:
+    handbook("release", *BY, "4")
+    raise_revision(folders)
+    edit(folders, "models/rill-3.yaml", "summary: ", "summary: Once more. ")
+    assert "same revision" not in handbook("check").out, "other words make no other heater"
+    edit(folders, "models/rill-3.yaml", "torque: 18 lbf in", "torque: 20 lbf in")
+    assert "Model rill-3: changed since release 4 under the same revision (electrical.terminals.torque)." in " ".join(
+        handbook("check").out.split()
+    )
+    said = handbook("release", *BY, "5")
+    assert said.status == 1
+    assert "under the same revision of rill-3 (electrical.terminals.torque); raise `revision`" in said.err
+    assert not (folders.data / "revisions" / "5").exists()
+    path = folders.data / "models" / "rill-3.yaml"
+    path.write_text(re.sub(r"revision: \w+", "revision: Z", path.read_text(encoding="utf-8")), encoding="utf-8")
+    assert handbook("release", *BY, "5").status == 0
+
+
+def test_who_approved_a_release_when_and_why(handbook: Handbook, folders: Folders) -> None:
+    assert handbook("release", "4").status == 1, "nobody approved it"
+    assert handbook("release", *BY, "--on", "2026-11-03", "4").status == 0
+    (made,) = read_releases(folders.data)
+    assert made.approved == Approval("safety lead", datetime.date(2026, 11, 3), "yearly review")
+
+
+def test_a_release_keeps_what_it_prints(handbook: Handbook, folders: Folders, monkeypatch: pytest.MonkeyPatch) -> None:
+    """As issued it can be printed again, byte for byte, though the site moved on; what was tampered with is told."""
+    monkeypatch.setattr(freezing, "issued", issued)
+    assert handbook("release", *BY, "4").status == 0
+    folder = folders.data / "revisions" / "4"
+    assert sorted(path.name for path in (folder / "archive").iterdir()) == [
+        "_book.zip",
+        "potting-shed.zip",
+        "seedling-house.zip",
+    ]
+    (made,) = read_releases(folders.data)
+    kept = {"card.pdf", "panel-label.pdf", "heater-label.pdf"}
+    assert set(made.documents) == {BOOK} | {
+        f"{site}/{name}" for site in ("potting-shed", "seedling-house") for name in kept
+    }
+    assert read_issued(folders.data, made, BOOK).startswith(b"%PDF")
+    old, new = moved_card(folders)
+    said = handbook("card", "--release", "4", "potting-shed")
+    printed = folders.output / "print" / "potting-shed-release-4.pdf"
+    assert said.status == 0 and str(printed.relative_to(folders.root)) in said.out
+    text = "".join(page.extract_text() for page in PdfReader(printed).pages)
+    assert old in text and new not in text
+    assert hashlib.sha256(printed.read_bytes()).hexdigest() == made.documents["potting-shed/card.pdf"]
+    (folder / "archive" / "potting-shed.zip").write_bytes((folder / "archive" / "seedling-house.zip").read_bytes())
+    said = handbook("card", "--release", "4", "potting-shed")
+    assert said.status == 1 and "this is not what was issued" in said.err
+
+
+def test_a_release_of_before_keeps_no_cards_and_says_so(handbook: Handbook, folders: Folders) -> None:
+    shutil.copytree(DATA / "revisions", folders.data / "revisions")
+    said = handbook("card", "--release", "3", "potting-shed")
+    assert said.status == 1
+    assert "release 3 keeps no printed documents: it was made before releases did." in said.err
+    said = handbook("card", "--release", "2", "potting-shed")
+    assert said.status == 1 and "there is no release 2; the releases are 3" in said.err
+
+
 def test_releases_of_one_day_follow_by_number(handbook: Handbook, folders: Folders) -> None:
-    handbook("release", "9")
-    raise_revision(folders, date="2026-11-02")
-    assert handbook("release", "10").status == 0
+    raise_revision(folders, "9", date="2026-11-02")
+    handbook("release", *BY, "9")
+    raise_revision(folders, "10", date="2026-11-02")
+    assert handbook("release", *BY, "10").status == 0
     assert [release.name for release in read_releases(folders.data)] == ["9", "10"]
 
 
 def test_a_release_that_cannot_be_written_leaves_nothing(
     handbook: Handbook, folders: Folders, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def full(self: Path, data: bytes) -> int:
+    def full(_: int) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(Path, "write_bytes", full)
-    said = handbook("release", "4")
+    monkeypatch.setattr(os, "fsync", full)
+    said = handbook("release", *BY, "4")
     assert said.status == 1
     assert "the release cannot be written: No space left on device" in said.err
     assert list((folders.data / "revisions").iterdir()) == []
@@ -148,13 +239,13 @@ def test_a_killed_release_is_none(handbook: Handbook, folders: Folders) -> None:
     half = folders.data / "revisions" / ".half"
     half.mkdir(parents=True)
     (half / "release.json").write_text("{")
-    assert handbook("release", "4").status == 0
+    assert handbook("release", *BY, "4").status == 0
     assert [release.name for release in read_releases(folders.data)] == ["4"]
 
 
 @pytest.mark.parametrize("file", ["release.json", "results.json"])
 def test_a_damaged_release_is_told(handbook: Handbook, folders: Folders, file: str) -> None:
-    handbook("release", "4")
+    handbook("release", *BY, "4")
     (folders.data / "revisions" / "4" / file).write_text("{}")
     said = handbook("check")
     assert said.status == 1
@@ -176,12 +267,12 @@ def renamed(release: Path) -> None:
 
 
 @pytest.mark.parametrize("damage", [without_record, nowhere, renamed])
-@pytest.mark.parametrize("verb", [("check",), ("changes",), ("release", "5"), ("build",)])
+@pytest.mark.parametrize("verb", [("check",), ("changes",), ("release", *BY, "5"), ("build",)])
 def test_a_release_without_its_record_is_told_by_every_verb(
     handbook: Handbook, folders: Folders, damage: Callable[[Path], None], verb: tuple[str, ...]
 ) -> None:
     """Passed over, it would take the list of cards to collect with it."""
-    handbook("release", "4")
+    handbook("release", *BY, "4")
     moved_card(folders)
     damage(folders.data / "revisions" / "4")
     said = handbook(*verb)
@@ -198,14 +289,14 @@ def test_a_store_of_releases_that_is_no_folder_is_told(handbook: Handbook, folde
 
 
 def test_a_note_beside_the_releases_is_none(handbook: Handbook, folders: Folders) -> None:
-    handbook("release", "4")
+    handbook("release", *BY, "4")
     (folders.data / "revisions" / "README.md").write_text("Never edit these.")
     assert [release.name for release in read_releases(folders.data)] == ["4"]
 
 
 @pytest.mark.parametrize("number", ["1e400", "-1e400", "NaN", "Infinity"])
 def test_a_figure_of_a_release_that_is_no_number_is_told(handbook: Handbook, folders: Folders, number: str) -> None:
-    handbook("release", "4")
+    handbook("release", *BY, "4")
     results = folders.data / "revisions" / "4" / "results.json"
     text, count = re.subn(
         r'("site\.potting-shed\.limit": \{.*?"value": )[0-9.]+', rf"\g<1>{number}", results.read_text(), flags=re.S
@@ -218,7 +309,7 @@ def test_a_figure_of_a_release_that_is_no_number_is_told(handbook: Handbook, fol
 
 
 def test_a_renamed_release_is_told(handbook: Handbook, folders: Folders) -> None:
-    handbook("release", "4")
+    handbook("release", *BY, "4")
     (folders.data / "revisions" / "4").rename(folders.data / "revisions" / "7")
     said = handbook("check")
     assert said.status == 1
@@ -226,20 +317,21 @@ def test_a_renamed_release_is_told(handbook: Handbook, folders: Folders) -> None
 
 
 def test_check_names_the_stale_cards_until_the_release(handbook: Handbook, folders: Folders) -> None:
-    assert "cards that have changed" not in handbook("check").out
-    handbook("release", "4")
-    assert "cards that have changed" not in handbook("check").out
+    assert "Card of" not in handbook("check").out
+    handbook("release", *BY, "4")
+    assert "Card of" not in handbook("check").out
     old, new = moved_card(folders)
     raise_revision(folders)
     said = handbook("check")
     assert said.status == 0
-    assert "cards that have changed since release 4 (`handbook changes` says why):\n" in said.out
-    assert f"\n  potting-shed: collect {old}, print {new}\n" in said.out
-    assert "seedling-house: collect" not in said.out
+    notice = f"Card of potting-shed: collect {old}, print {new}."
+    assert f"\n{notice}\n" in said.out
+    assert "Card of seedling-house" not in said.out
+    assert notice not in handbook("check", "seedling-house").out
     assert json.loads(handbook("check", "--format", "json").out), "the notice stays out of what programs read"
-    assert "::warning title=cards to reissue::" in handbook("check", "--format", "github").out
-    handbook("release", "5")
-    assert "cards that have changed" not in handbook("check").out
+    assert f"::warning::{notice}" in handbook("check", "--format", "github").out
+    handbook("release", *BY, "5")
+    assert "Card of" not in handbook("check").out
 
 
 def test_a_card_as_it_is_printed_today_is_current(handbook: Handbook, folders: Folders) -> None:
@@ -250,7 +342,7 @@ def test_a_card_as_it_is_printed_today_is_current(handbook: Handbook, folders: F
 
 
 def test_a_stale_card_is_told_with_what_differs_on_it(handbook: Handbook, folders: Folders) -> None:
-    handbook("release", "4")
+    handbook("release", *BY, "4")
     old, new = moved_card(folders)
     edit(folders, "handbook.yaml", "contact: the maintenance desk", "contact: the night desk")
     new = card_code(folders)
@@ -267,10 +359,10 @@ def test_a_stale_card_is_told_with_what_differs_on_it(handbook: Handbook, folder
 
 
 def test_a_card_of_an_earlier_release_is_found(handbook: Handbook, folders: Folders) -> None:
-    handbook("release", "4")
+    handbook("release", *BY, "4")
     old, _ = moved_card(folders)
     raise_revision(folders)
-    handbook("release", "5")
+    handbook("release", *BY, "5")
     said = handbook("changes", "--card", old.lower().replace("-", " "), "--format", "json")
     document = json.loads(said.out)
     assert said.status == 2
@@ -278,13 +370,13 @@ def test_a_card_of_an_earlier_release_is_found(handbook: Handbook, folders: Fold
 
 
 def test_the_card_of_a_site_that_is_no_more(handbook: Handbook, folders: Folders) -> None:
-    handbook("release", "4")
+    handbook("release", *BY, "4")
     code = card_code(folders)
     (folders.data / SHED).unlink()
     said = handbook("changes", "--card", code)
     assert said.status == 2
     assert "The site has no card any more." in said.out
-    assert f"potting-shed: collect {code}: the site has no card any more" in handbook("check").out
+    assert f"Card of potting-shed: collect {code}: the site has no card any more." in handbook("check").out
 
 
 def test_a_code_that_no_card_bears(handbook: Handbook) -> None:

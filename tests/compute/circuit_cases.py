@@ -2,22 +2,30 @@
 
 from __future__ import annotations
 
+import copy
 from functools import cache
 from pathlib import Path
 from typing import Any
 
 import yaml
 
-from generator.model.codes import BasisHeader, CodeBasis, CodeTable, Methods
 from generator.model.heater import HeaterModel
-from generator.model.rules import Rules
 from generator.model.site import Site
+from generator.model.tables.basis_header import BasisHeader
+from generator.model.tables.clauses import Clauses
+from generator.model.tables.codes import CodeBasis, CodeTable, Methods
+from generator.model.tables.pass_limits import PassLimits
 from tests.frozen import DATA, ROOT
 
 
 def plain(path: Path) -> Any:
     """A YAML file with every scalar as text, as the read stage delivers it."""
-    return yaml.load(path.read_text(encoding="utf-8"), Loader=yaml.BaseLoader)
+    return copy.deepcopy(_parsed(path.read_text(encoding="utf-8")))
+
+
+@cache
+def _parsed(text: str) -> Any:
+    return yaml.load(text, Loader=yaml.BaseLoader)
 
 
 @cache
@@ -26,8 +34,10 @@ def basis(name: str) -> CodeBasis:
     files = {path.stem: plain(path) for path in sorted(folder.glob("*.yaml"))}
     header = BasisHeader.model_validate(files.pop("basis"))
     methods = Methods.model_validate(files.pop("wiring_methods"))
-    rules = Rules.model_validate(files.pop("rules"))
-    return CodeBasis(header, methods, rules, {key: CodeTable.model_validate(table) for key, table in files.items()})
+    rules = Clauses.model_validate(files.pop("rules"))
+    passes = PassLimits.model_validate(files.pop("pass_limits"))
+    tables = {key: CodeTable.model_validate(table) for key, table in files.items()}
+    return CodeBasis(header, methods, rules, passes, tables)
 
 
 def demo_model(name: str) -> HeaterModel:
@@ -154,16 +164,19 @@ def metric_heater(power: str = "7.2 kW", voltage: str = "230 V", phases: int = 1
     return found.model_copy(update={"frequency_hz": 50.0})
 
 
+METRIC_SUPPLY = {
+    "voltage": "230 V",
+    "frequency": "50 Hz",
+    "neutral_present": "yes",
+    "system": "TN-S",
+    "residual_current_device": "30 mA",
+}
+
+
 def metric_site(**changes: Any) -> Site:
     """A site whose every circuit finding on the IEC basis is ok with `metric_heater()`."""
     entry = {
-        "supply": {
-            "voltage": "230 V",
-            "frequency": "50 Hz",
-            "neutral_present": "yes",
-            "earthing": "TN-S",
-            "residual_current_device": "30 mA",
-        },
+        "supply": METRIC_SUPPLY,
         "route": {
             "method": "C",
             "insulation": "PVC",

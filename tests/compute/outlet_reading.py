@@ -14,11 +14,11 @@ import numpy as np
 from CoolProp.CoolProp import PropsSI
 
 from generator.compute.heat.water import FloatArray
+from generator.model.content.words import Units
+from generator.model.documents.card import HeatRow
 from generator.model.figures import Figure, FigureTable, Value
 from generator.model.heater import HeaterModel
-from generator.model.words import Units
 from generator.render.format import MINUS, NBSP, show
-from generator.render.typst_texts import Texts
 from tests.compute.wet_cases import GPM
 from tests.styles import style
 
@@ -42,18 +42,17 @@ def printed(table: FigureTable, unit: str) -> tuple[Row, ...]:
     return tuple(sorted(rows, key=lambda row: row.flow))
 
 
-def on_card(outlet: Texts, unit: str) -> tuple[Row, ...]:
-    """The rows of an outlet table of a quick card, from the texts that it sets in this unit alone."""
-    rows = []
-    for row in outlet["rows"]:
-        cells = [
-            _kelvin(float(cell["parts"][0][0].replace(MINUS, "-")), UNIT[unit][0])
-            if cell["parts"]
-            else (np.inf if cell["state_id"] == "above-cut-out" else None)
-            for cell in row["cells"]
-        ]
-        rows.append(Row(float(row["flow"]["parts"][0][0]), tuple(cells)))
+def on_card(heat: Sequence[HeatRow], unit: str) -> tuple[Row, ...]:
+    """The rows of the front of a quick card that say how warm the water is in summer."""
+    units, _ = UNIT[unit]
+    rows = (Row(_number(one.flow, units), (_temperature(one.summer, units),)) for one in heat if one.summer)
     return tuple(sorted(rows, key=lambda row: row.flow))
+
+
+def warmest_on_card(rows: tuple[Row, ...], flow: float) -> float:
+    """As the front says: the hotter of the rows around the flow, and below the first row the worst of all."""
+    readings = rows if flow < rows[0].flow else around(rows, flow)
+    return max(cell for row in readings for cell in row.cells if cell is not None)
 
 
 def _temperature(cell: Figure, units: Units) -> float | None:

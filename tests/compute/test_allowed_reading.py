@@ -12,12 +12,12 @@ from CoolProp.CoolProp import PropsSI
 
 from generator.compute.band import Band, band
 from generator.compute.heat.inlet import Season
-from generator.compute.use.allowed_reading import INLETS, allowed_readings
+from generator.compute.use.allowed_reading import INLETS, allowed_readings, kept_by_cut_out_k
 from generator.model.figures import FigureTable
 from generator.model.site import Site
 from generator.render.format import show
 from tests.compute.circuit_cases import basis
-from tests.compute.wet_cases import LIMITS, TOLERANCES, kelvin, model, site, valve, with_fixtures
+from tests.compute.wet_cases import BURNS, LIMITS, TOLERANCES, kelvin, model, site, valve, with_fixtures
 from tests.styles import US
 
 BAR, ROOT = 1e5, Path(__file__).parents[2]
@@ -112,7 +112,23 @@ def test_an_inlet_as_warm_as_the_limit_allows_no_reading() -> None:
 
 
 def test_the_card_of_a_site_that_may_be_switched_on_says_how_the_hottest_water_is_proved() -> None:
-    steps = yaml.safe_load((ROOT / "content" / "print" / "card_steps.yaml").read_text(encoding="utf-8"))["start_up"]
-    texts = [step["text"] for step in steps]
-    assert not [text for text in texts if "must not pass {limit}" in text]
-    assert [step["when"] for step in steps if "Hottest reading allowed" in step["text"]] == ["no-valve"]
+    parts = yaml.safe_load((ROOT / "content" / "print" / "card_form.yaml").read_text(encoding="utf-8"))["start_up"]
+    texts = [step["text"] for part in parts for step in part["steps"]]
+    assert texts and not [text for text in texts if "must not pass {limit}" in text]
+    assert [part["when"] for part in parts if part.get("content") == "hottest"] == ["no-valve"]
+
+
+def test_what_the_cut_out_holds_may_be_read_on_any_day() -> None:
+    """What a cut-out lets pass is taken as the next row of the burn tables: a limit above it is kept all year."""
+    heater = model("rill-3")
+    cut_out_k = heater.water.cut_out_k
+    assert kept_by_cut_out_k(heater, cut_out_k + 20.0, BURNS) == cut_out_k
+    assert kept_by_cut_out_k(heater, cut_out_k, BURNS) == 0.0, "it senses late"
+    sink = bare(cut_out_k + 20.0).fixtures[0].model_copy(update={"kind": "service sink"})
+    place = with_fixtures(bare(), sink)
+    free = allowed_readings("site.t", place, ends(place), **HELD)
+    held = allowed_readings("site.t", place, ends(place), **HELD, held_k=cut_out_k)
+    assert free and held
+    assert float(free.rows[0][1][0].value or 0.0) < cut_out_k
+    assert all(float(cell.value or 0.0) >= cut_out_k for _, cells in held.rows for cell in cells)
+    assert held.rows[-1][1][-1].value == free.rows[-1][1][-1].value

@@ -14,8 +14,8 @@ from generator.compute.circuit.supply_connection import connect
 from generator.compute.heat.inlet import season
 from generator.model.heater import HeaterModel
 from generator.model.site import Site
-from tests.compute.circuit_cases import basis
-from tests.compute.wet_cases import DATA, TOLERANCES, model, plain, site
+from tests.compute.circuit_cases import basis, plain
+from tests.compute.wet_cases import DATA, TOLERANCES, model, site
 
 KNOWN = {"known_by": "recording of a week", "document": "recorder 3", "date": "2026-09-14"}
 

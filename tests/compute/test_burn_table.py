@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.compute.heat.burn import exposure_in, hotter_row_k, shortest_exposure
-from generator.model.burns import BurnTable
+from generator.model.tables.burns import BurnTable
 from tests.compute.heat_cases import source
 from tests.compute.wet_cases import BURNS, fahrenheit, kelvin
 

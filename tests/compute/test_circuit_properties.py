@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Iterator
 from typing import Any
 
 import pytest
@@ -14,6 +16,7 @@ from generator.compute.circuit.sizes import area_mm2, smaller
 from generator.errors import CannotCompute
 from generator.model.figures import Figure
 from generator.model.results import CircuitResult
+from generator.model.said import say
 from tests.compute.circuit_cases import basis, demo_model, demo_site, heater, metric_heater, metric_site, site
 
 POWER = st.floats(1.5, 11.0)
@@ -49,34 +52,50 @@ def iec(power_kw: float, route: dict[str, Any]) -> CircuitResult:
     return circuit_result(circuit)
 
 
-def both(judge: Any, first: tuple[float, dict[str, Any]], second: tuple[float, dict[str, Any]]) -> tuple[Any, Any]:
-    """The two circuits; the example is left out where the basis refuses one."""
+JUDGED: Counter[bool] = Counter()  # of the examples, how many no basis refuses
+
+
+@pytest.fixture(scope="module", autouse=True)
+def most_examples_are_judged() -> Iterator[None]:
+    yield
+    assert JUDGED[True] >= JUDGED[False]
+
+
+def both(judge: Any, better: tuple[float, Any], worse: tuple[float, Any]) -> tuple[Any, Any] | None:
+    """The two circuits; None where the basis refuses one. Where it refuses the better it refuses the worse too."""
+    found = [judged(judge, *better), judged(judge, *worse)]
+    JUDGED[None not in found] += 1
+    assert found[0] is not None or found[1] is None
+    return (found[0], found[1]) if None not in found else None
+
+
+def judged(judge: Any, *given: Any) -> CircuitResult | None:
     try:
-        return judge(*first), judge(*second)
+        return judge(*given)  # type: ignore[no-any-return]
     except CannotCompute:
-        assume(False)
-        raise
+        return None
 
 
 def extra(circuit: CircuitResult, key: str) -> Figure:
     return next(figure for figure in circuit.extra if figure.id.endswith(f".{key}"))
 
 
-def not_smaller(worse: CircuitResult, better: CircuitResult) -> None:
+def not_smaller(found: tuple[CircuitResult, CircuitResult] | None) -> None:
+    if found is None:
+        return
+    better, worse = found
     assert not smaller(str(worse.conductor.value), str(better.conductor.value))
     assert worse.device.value >= better.device.value  # type: ignore[operator]
 
 
 @given(power=POWER, more=st.floats(0.0, 4.0), route=US_ROUTE)
 def test_more_load_never_takes_less_us(power: float, more: float, route: dict[str, Any]) -> None:
-    better, worse = both(us, (power, route), (power + more, route))
-    not_smaller(worse, better)
+    not_smaller(both(us, (power, route), (power + more, route)))
 
 
 @given(power=POWER, more=st.floats(0.0, 4.0), route=IEC_ROUTE)
 def test_more_load_never_takes_less_iec(power: float, more: float, route: dict[str, Any]) -> None:
-    better, worse = both(iec, (power, route), (power + more, route))
-    not_smaller(worse, better)
+    not_smaller(both(iec, (power, route), (power + more, route)))
 
 
 @given(power=POWER, route=US_ROUTE, hotter=st.integers(0, 25), company=st.integers(0, 20))
@@ -84,8 +103,7 @@ def test_heat_and_company_never_take_less_us(power: float, route: dict[str, Any]
     ambient = int(route["ambient"].split()[0]) + hotter
     others = int(route["other_conductors"]) + company
     changed = route | {"ambient": f"{ambient} degC", "other_conductors": str(others)}
-    better, worse = both(us, (power, route), (power, changed))
-    not_smaller(worse, better)
+    not_smaller(both(us, (power, route), (power, changed)))
 
 
 @given(power=POWER, route=IEC_ROUTE, hotter=st.integers(0, 25), company=st.integers(0, 10))
@@ -93,8 +111,7 @@ def test_heat_and_company_never_take_less_iec(power: float, route: dict[str, Any
     ambient = int(route["ambient"].split()[0]) + hotter
     others = int(route["other_circuits"]) + company
     changed = route | {"ambient": f"{ambient} degC", "other_circuits": str(others)}
-    better, worse = both(iec, (power, route), (power, changed))
-    not_smaller(worse, better)
+    not_smaller(both(iec, (power, route), (power, changed)))
 
 
 @pytest.mark.parametrize(("judge", "routes", "unit"), [(us, US_ROUTE, "ft"), (iec, IEC_ROUTE, "m")], ids=["us", "iec"])
@@ -104,7 +121,10 @@ def test_a_longer_run_never_takes_less(
 ) -> None:
     route = data.draw(routes)
     length = int(route["length"].split()[0]) + longer
-    better, worse = both(judge, (power, route), (power, route | {"length": f"{length} {unit}"}))
+    found = both(judge, (power, route), (power, route | {"length": f"{length} {unit}"}))
+    if found is None:
+        return
+    better, worse = found
     assert worse.conductor.value == better.conductor.value
     assert extra(worse, "drop-ratio").value > extra(better, "drop-ratio").value
     assert extra(worse, "rise-lost").value > extra(better, "rise-lost").value
@@ -118,11 +138,12 @@ def test_a_longer_run_never_takes_less(
 @given(power=POWER, route=US_ROUTE, marked=st.sampled_from([30, 40, 45, 50, 60, 70]))
 def test_the_device_never_exceeds_the_marking_nor_150_percent(power: float, route: dict[str, Any], marked: int) -> None:
     assume(power * 1000 / 240 <= marked)
-    try:
-        with_marking = us(power, route, maximum_device=f"{marked} A")
-        unmarked = us(power, route)
-    except CannotCompute:
-        assume(False)
+    with_marking, unmarked = (
+        judged(lambda more: us(power, route, **more), more) for more in ({"maximum_device": f"{marked} A"}, {})
+    )
+    JUDGED[None not in (with_marking, unmarked)] += 1
+    if with_marking is None or unmarked is None:
+        return
     assert with_marking.device.value <= marked == with_marking.ceiling.value
     assert unmarked.device.value <= unmarked.ceiling.value
 
@@ -131,7 +152,10 @@ def test_the_device_never_exceeds_the_marking_nor_150_percent(power: float, rout
 @given(data=st.data(), power=POWER)
 def test_longest_runs_rise_with_size_and_meet_their_limit(judge: Any, routes: Any, data: Any, power: float) -> None:
     route = data.draw(routes)
-    (circuit, _) = both(judge, (power, route), (power, route))
+    circuit = judged(judge, power, route)
+    JUDGED[circuit is not None] += 1
+    if circuit is None:
+        return
     table = next(table for table in circuit.tables if table.id.endswith(".longest-run"))
     for column, limit in enumerate(table.columns):
         lengths = [cells[column].value for _, cells in table.rows]
@@ -230,7 +254,7 @@ def test_two_feeds_in_one_raceway_count_four_conductors() -> None:
     for together in ("yes", "no"):
         circuits, _ = site_circuits(site(route={"feeds_share_raceway": together}), model, basis("us"))
         sizes[together] = [circuit.conductor.value for circuit in circuits]
-        factors = [step.inputs for step in circuits[0].conductor.steps if step.formula.startswith("k_n")]
+        factors = [step.inputs for step in circuits[0].conductor.steps if step.formula == say("count-factor")]
         assert factors[0][0].value == (4 if together == "yes" else 2)
     assert sizes == {"yes": ["6 AWG", "6 AWG"], "no": ["8 AWG", "8 AWG"]}
 

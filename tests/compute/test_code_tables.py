@@ -3,11 +3,21 @@
 from __future__ import annotations
 
 import math
+import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+from generator.compute import circuit
+from generator.compute.compute_all import compute
+from generator.errors import ComputeFaults
+from generator.model.tables.clauses import Family
+from generator.model.tables.codes import NEEDED
+from generator.read.handbook import read_handbook
 from tests.compute.circuit_cases import basis, plain
+from tests.compute.wet_cases import PIPES
+from tests.frozen import DATA
 
 SECOND = Path(__file__).parents[1] / "sources" / "second_transcription"
 FILES = sorted(path.relative_to(SECOND) for path in SECOND.glob("*/*.yaml"))
@@ -74,6 +84,20 @@ def test_every_table_names_the_transcriptions_it_was_compared_with(name: str) ->
         assert len({one.by for one in table.compared}) == len(table.compared)
         assert all(0 < one.cells <= cells for one in table.compared), table.table
         assert max(one.cells for one in table.compared) >= 0.7 * cells, table.table
+
+
+# Pipe tables for which no public transcription has been found, or that are themselves no published table.
+UNCOMPARED = {"pvc", "pex-metric", "copper-metric"} | {f"insert-{kind}" for kind in ("metal", "plastic")}
+UNCOMPARED |= {"insert-metal-metric", "insert-plastic-metric"}
+
+
+def test_a_pipe_table_without_a_transcription_is_named_here() -> None:
+    kinds = (PIPES.sizes, PIPES.ratings, PIPES.velocities, PIPES.fittings)
+    every = [table for kind in kinds for table in kind.values()]
+    assert {table.table for table in PIPES.sizes.values() if not table.compared} == set()
+    assert {table.table for table in every if not table.compared} == UNCOMPARED
+    for table in every:
+        assert all(0 < one.cells <= sum(map(len, table.rows.values())) for one in table.compared), table.table
 
 
 @pytest.mark.parametrize(
@@ -177,3 +201,28 @@ def test_a_wrong_cell_would_be_seen() -> None:
     first = cells(plain(SECOND / file))
     second = {**first, ("8 AWG", "copper 60"): "45"}
     assert [key for key in first if not same(first[key], second[key])] == [("8 AWG", "copper 60")]
+
+
+def test_a_basis_without_a_table_is_refused_before_anything_is_computed() -> None:
+    inputs = read_handbook(DATA)
+    us = inputs.codes["us"]
+    short = replace(us, tables={name: table for name, table in us.tables.items() if name != "area"})
+    with pytest.raises(ComputeFaults) as caught:
+        compute(replace(inputs, codes={**inputs.codes, "us": short}))
+    ((subject, refusal),) = caught.value.refusals
+    assert subject == ("code", "us.basis")
+    assert str(refusal).startswith("family: the basis has no table 'area'; the file area.yaml beside it")
+
+
+@pytest.mark.parametrize(("family", "room"), [("nfpa70", "us"), ("iec60364", "iec")])
+def test_every_table_that_a_family_looks_into_is_asked_for(family: Family, room: str) -> None:
+    """One that is not would be a fault of the program where a basis lacks it."""
+    folder = Path(circuit.__file__).parent
+    asked = {
+        table
+        for path in (*folder.rglob("*.py"),)
+        if path.parent.name not in ({"us", "iec"} - {room})
+        for table in re.findall(r'tables\["(\w+)"\]', path.read_text(encoding="utf-8"))
+    }
+    assert asked
+    assert asked <= set(NEEDED[family]) <= basis(room).tables.keys()

@@ -13,6 +13,7 @@ from generator.model.inputs import Inputs
 from generator.model.results import SiteResult
 from generator.model.site import ExistingCircuit
 from generator.read.handbook import read_handbook
+from tests.finding_texts import speaker
 from tests.frozen import DATA
 
 FOOT = 0.3048
@@ -78,7 +79,7 @@ def test_the_greatest_flow_by_hand() -> None:
 
 
 def test_both_tables_say_which_power_they_hold() -> None:
-    found = result("packing-house")
+    found = speaker().worded(result("packing-house"))
     assert "voltage drop leaves" in found.outlet_winter.note
     assert "full power" in found.outlet_summer.note
 
@@ -97,3 +98,15 @@ def test_a_basin_that_the_drop_starves_is_told() -> None:
     assert float(found.delivered[1].value or 0) == pytest.approx(2652.0, abs=2.0)
     assert severity(found, "fixture-demand") == "attention"
     assert severity(result("farm-stand", 1.0), "fixture-demand") == "ok"
+
+
+@pytest.mark.parametrize("name", ["packing-house", "creamery"])
+def test_what_is_delivered_is_the_sum_of_the_feeds(name: str) -> None:
+    """One feed's working stands as it is; that of several ends in their sum."""
+    found = result(name)
+    for number, figure in enumerate(found.delivered):
+        feeds = [circuit.power_by_stage[number] for circuit in found.circuits]
+        assert figure.value == pytest.approx(sum(float(feed.value or 0.0) for feed in feeds))
+        steps = [step for feed in feeds for step in feed.steps]
+        assert list(figure.steps[: len(steps)]) == steps
+        assert len(figure.steps) == len(steps) + (len(feeds) > 1)

@@ -1,6 +1,7 @@
 """Volumes of pipe against a published table, waits by hand."""
 
 import math
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -8,6 +9,7 @@ import yaml
 
 from generator.compute.flow.pipes.run import pipe_runs
 from generator.compute.use.delivery import delivery, delivery_figures, delivery_finding
+from generator.model.said import because
 from generator.si import GALLON_M3
 from tests.compute.wet_cases import (
     GPM,
@@ -81,5 +83,15 @@ def test_a_tap_that_turns_no_stage_on_never_gets_hot_water(gpm: float, hot: bool
     assert at.closed
     assert (delivery(at) is not None) is hot
     wait = delivery_figures("site.x.water", at)[1]
-    assert (wait.value is not None, wait.reason == "not-on") == (hot, not hot)
+    assert (wait.value is not None, wait.reason == because("not-on")) == (hot, not hot)
     assert delivery_finding(at).severity == ("ok" if hot else "attention")
+
+
+def test_a_hot_run_of_just_the_most_is_short_enough() -> None:
+    """IECC C404.5.1 reads "not more than" (from memory)."""
+    at = at_work(site("packing-house"))
+    held = at.plumbing.limits.hot_run.model_copy(update={"other_m3": sum(one.volume_m3 for one in at.way.hot)})
+    for share, severity in ((1.0, "ok"), (1.0 - 1e-9, "attention")):
+        limit = held.model_copy(update={"other_m3": held.other_m3 * share})
+        limits = at.plumbing.limits.model_copy(update={"hot_run": limit})
+        assert delivery_finding(replace(at, plumbing=replace(at.plumbing, limits=limits))).severity == severity

@@ -101,6 +101,11 @@ def test_stages_across_pairs_agree_with_mesh_equations(phases_closed: int) -> No
     power = r12 * abs(a - c) ** 2 + r23 * abs(b - c) ** 2 + r31 * abs(c) ** 2
     assert found.current_a == pytest.approx(max(lines), rel=1e-6)
     assert found.power_w == pytest.approx(power, rel=1e-6)
+    # What is left across each pair is what its element's current meets in it: by the same mesh currents.
+    left = (abs(r12 * (a - c)), abs(r23 * (b - c)), abs(r31 * c))
+    closed = [place for place, ohms in enumerate((r12, r23, r31)) if ohms < 1e6]
+    for place in closed:
+        assert 208.0 - found.pair_v(place) == pytest.approx(left[place], rel=1e-6)
 
 
 def test_three_pairs_alike_are_a_balanced_heater() -> None:
@@ -110,6 +115,7 @@ def test_three_pairs_alike_are_a_balanced_heater() -> None:
     assert by_pairs.current_a == pytest.approx(balanced.current_a, rel=1e-12)
     assert by_pairs.power_w == pytest.approx(balanced.power_w, rel=1e-12)
     assert by_pairs.drop_v == pytest.approx(balanced.drop_v, rel=1e-9)
+    assert [by_pairs.pair_v(place) for place in range(3)] == pytest.approx([balanced.pair_v(2)] * 3, rel=1e-9)
 
 
 def test_one_pair_alone_is_a_single_phase_circuit() -> None:

@@ -7,8 +7,12 @@ Ohm and Joule: R = V^2 / P and I = P / V. The 5 % between cold and hot resistanc
 import pytest
 
 from generator.compute.circuit.element_table import element_tables
+from generator.compute.sources import parts_of
 from generator.model.figures import Figure
+from generator.model.tables.tolerances import ColdResistance, InputTolerance
 from tests.compute.circuit_cases import demo_model
+from tests.compute.wet_cases import TOLERANCES
+from tests.finding_texts import speaker
 
 # Worked by hand for four equal stages, 9.6 kW at 240 V: 2.4 kW a stage, 10 A and 24 ohm.
 BY_HAND = {
@@ -18,7 +22,7 @@ BY_HAND = {
 
 
 def row(number: int) -> tuple[Figure, ...]:
-    (table,) = element_tables(demo_model("beck-9"))
+    (table,) = element_tables(demo_model("beck-9"), TOLERANCES)
     return table.rows[number - 1][1]
 
 
@@ -41,20 +45,43 @@ def test_the_range_holds_the_resistances_of_the_input_tolerance() -> None:
 
 
 def test_every_cell_shows_its_working_and_has_its_own_id() -> None:
-    cells = [figure for table in element_tables(demo_model("tarn-18")) for _, cells in table.rows for figure in cells]
+    cells = [
+        figure
+        for table in element_tables(demo_model("tarn-18"), TOLERANCES)
+        for _, cells in table.rows
+        for figure in cells
+    ]
     assert len({figure.id for figure in cells}) == len(cells)
     assert all(figure.steps and figure.steps[-1].source for figure in cells)
 
 
 def test_one_table_a_rating() -> None:
     model = demo_model("tarn-18")
-    tables = element_tables(model)
+    tables = element_tables(model, TOLERANCES)
     assert [table.conditions[0].value for table in tables] == [rating.voltage_v for rating in model.ratings]
     assert len({table.id for table in tables}) == len(model.ratings)
 
 
 def test_where_lines_carry_different_currents_only_resistance_is_listed() -> None:
     """One greatest current hides a dead stage: stages 2 and 3 of such a heater have the same."""
-    *single, three = element_tables(demo_model("tarn-18"))
+    *single, three = speaker().worded(element_tables(demo_model("tarn-18"), TOLERANCES))
     assert [[column.value for column in table.columns][0] for table in single] == ["Current, stages 1 to n"] * 2
     assert [cells[0].kind for _, cells in three.rows] == ["resistance"] * 6
+
+
+def test_the_range_is_that_of_the_file_of_tolerances() -> None:
+    """By hand, of 10 A and 24 ohm with -8 %, +4 % and 3 % cold: 9.2 to 10.4 A, 24 × 0.97 / 1.04 to 24 / 0.92 ohm."""
+    other = TOLERANCES.model_copy(
+        update={
+            "input": InputTolerance(below=0.08, above=0.04, source="the input"),
+            "cold_resistance": ColdResistance(below=0.03, source="the cold"),
+        }
+    )
+    cells = element_tables(demo_model("beck-9"), other)[0].rows[0][1]
+    assert [one.value for one in cells] == pytest.approx([10, 9.2, 10.4, 24, 24 * 0.97 / 1.04, 24 / 0.92])
+    used = [{value.symbol: value.value for value in one.steps[-1].inputs[1:]} for one in cells]
+    assert used[1:3] == [{"below": 0.08}, {"above": 0.04}]
+    assert used[4:] == [{"cold": 0.03, "above": 0.04}, {"below": 0.08}]
+    assert [one.steps[-1].source for one in cells][1:3] == ["the input"] * 2
+    assert parts_of(cells[4].steps[-1].source) == ("the input", "the cold")
+    assert cells[5].steps[-1].source == "the input"

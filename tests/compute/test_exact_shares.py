@@ -10,6 +10,7 @@ from generator.compute.circuit.element_table import element_tables
 from generator.compute.heat.figures.stages import stage_results
 from generator.model.heater import HeaterModel
 from tests.compute.circuit_cases import basis, demo_model, heater
+from tests.compute.wet_cases import TOLERANCES
 
 
 def shares(*texts: str) -> list[float]:
@@ -27,7 +28,7 @@ def test_a_sixth_of_eighteen_kilowatts_takes_twelve_and_a_half_amperes() -> None
     stages = stage_results("x", tarn, 240.0, phases=1)
     assert [stage.current.value for stage in stages] == pytest.approx([12.5 * n for n in range(1, 7)], abs=1e-12)
     assert [stage.power.value for stage in stages] == pytest.approx([3000.0 * n for n in range(1, 7)], abs=1e-9)
-    first = element_tables(tarn)[0].rows[0][1]
+    first = element_tables(tarn, TOLERANCES)[0].rows[0][1]
     assert first[0].value == pytest.approx(12.5, abs=1e-12)
     assert first[3].value == pytest.approx(240.0**2 / 3000.0, abs=1e-12)
     for circuit in model_circuits(tarn, basis("us"))[:2]:

@@ -9,10 +9,10 @@ from hypothesis import strategies as st
 from generator.compute.use.fixture_findings import mixing_valve
 from generator.compute.use.fixture_limit import fixture_limit, fixture_limit_k
 from generator.model.figures import Finding
-from generator.model.plumbing import LIMITED_KINDS
 from generator.model.site import Fixture
+from generator.model.tables.plumbing import LIMITED_KINDS
 from tests.compute.heat_cases import source
-from tests.compute.test_fixtures import CLIMATE, at_work
+from tests.compute.test_fixtures import TERMS, at_work
 from tests.compute.test_scald import hottest_at, judge
 from tests.compute.wet_cases import GPM, LIMITS, kelvin, site, valve, with_fixtures
 from tests.finding_texts import said
@@ -99,6 +99,6 @@ def test_the_limit_is_never_above_what_was_stated(kind: str, limit_f: float | No
 def test_a_valve_that_the_code_asks_for_is_missed(kind: str) -> None:
     """IPC (2021) 412.3, 412.5 and 419.5, from memory."""
     place = with_fixtures(site("packing-house"), fixture(kind, 110.0))
-    found = mixing_valve(at_work(place), CLIMATE)
+    found = mixing_valve(at_work(place), TERMS)
     assert found.severity == "attention"
     assert found.case.startswith("missing")

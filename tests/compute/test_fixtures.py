@@ -10,6 +10,7 @@ import yaml
 from hypothesis import given
 from hypothesis import strategies as st
 
+from generator.compute.band import Ends
 from generator.compute.flow.operating_point import Operating
 from generator.compute.heat import balance as heating
 from generator.compute.heat import water
@@ -20,9 +21,11 @@ from generator.compute.use.fixture_findings import (
     fixture_flow_limit,
     simultaneous_use,
 )
-from generator.compute.use.fixtures import Climate, Duty, duties, selections, serving_stage, smallest_heater, together
+from generator.compute.use.fixtures import Duty, Terms, duties, selections, serving_stage, smallest_heater, together
+from generator.compute.use.guard import guarded
 from generator.compute.use.mixing_finding import mixing_valve
 from generator.compute.use.valve_fit import (
+    HUNTS,
     MORE_PRESSURE,
     NO_EXCESS,
     NO_PRESSURE,
@@ -33,6 +36,7 @@ from generator.compute.use.valve_fit import (
 )
 from generator.model.figures import Figure, Finding
 from generator.model.heater import HeaterModel
+from generator.model.said import because
 from generator.model.site import Fixture, Site
 from tests.compute.heat_cases import heater as made
 from tests.compute.wet_cases import (
@@ -57,12 +61,12 @@ from tests.finding_texts import said
 
 PUBLISHED = yaml.safe_load((Path(__file__).parents[1] / "sources/water/fixtures.yaml").read_text())
 NO_DROP = no_drop(site("packing-house"))
-CLIMATE = Climate(kelvin(50.0), kelvin(68.0), kelvin(105.0), kelvin(120.0), NO_DROP)
+TERMS = Terms(kelvin(50.0), kelvin(68.0), kelvin(105.0), kelvin(120.0), NO_DROP)
 
 
 def at_work(place: Site, *, held: bool = True) -> Operating:
     heater, place = four_stage(), place.model_copy(update={"selected_stage": None})
-    return operating(place, heater, waterway(place, heater, CLIMATE.winter_k), held=held)
+    return operating(place, heater, waterway(place, heater, TERMS.winter_k), held=held)
 
 
 def values(found: Finding) -> dict[str, Any]:
@@ -80,9 +84,9 @@ def tap(gpm: float, target_f: float = 105.0, **changes: object) -> Fixture:
 
 @pytest.mark.parametrize("row", PUBLISHED["mixing"]["rows"])
 def test_hot_share_of_textbook_mixing(row: dict) -> None:
-    climate = Climate(kelvin(row["cold"]), kelvin(row["cold"]), kelvin(row["target"]), kelvin(row["hot"]), NO_DROP)
+    terms = Terms(kelvin(row["cold"]), kelvin(row["cold"]), kelvin(row["target"]), kelvin(row["hot"]), NO_DROP)
     place = with_fixtures(site("packing-house"), tap(1.0, row["target"], limit_k=kelvin(row["hot"])))
-    (duty,) = duties(at_work(place), climate)
+    (duty,) = duties(at_work(place), terms)
     assert duty.hot_share == pytest.approx(row["share"], abs=2e-4)
 
 
@@ -90,8 +94,8 @@ def test_hot_share_of_textbook_mixing(row: dict) -> None:
 def test_power_needed_as_the_trade_reckons(gpm: float, rise_f: float, kilowatts: float) -> None:
     """Rises by enthalpy, computed: 6 kW at 0.8 gpm and 10 kW at 1.0 gpm from 54 degF, 3 kW at 0.5 gpm from 50 degF."""
     cold = 50.0 if gpm == 0.5 else 54.0
-    climate = Climate(kelvin(cold), kelvin(70.0), kelvin(105.0), kelvin(130.0), NO_DROP)
-    (duty,) = duties(at_work(with_fixtures(site("packing-house"), tap(gpm, cold + rise_f))), climate)
+    terms = Terms(kelvin(cold), kelvin(70.0), kelvin(105.0), kelvin(130.0), NO_DROP)
+    (duty,) = duties(at_work(with_fixtures(site("packing-house"), tap(gpm, cold + rise_f))), terms)
     assert duty.needed_w == pytest.approx(kilowatts * 1000.0, rel=1e-4)
 
 
@@ -119,8 +123,8 @@ def test_what_a_fixture_gets_reaches_its_target_exactly_when_a_stage_serves_it(s
     def left_w(model: HeaterModel) -> tuple[float, ...]:
         return tuple(left * power for power in no_drop(place)(model))
 
-    climate = Climate(winter, float(place.water.inlet.summer_k or 0.0), 320.0, 325.0, left_w)
-    for duty in duties(at, climate):
+    terms = Terms(winter, float(place.water.inlet.summer_k or 0.0), 320.0, 325.0, left_w)
+    for duty in duties(at, terms):
         if duty.stage is None:
             assert duty.winter_k < duty.target_k or duty.at_stage == 0
         else:
@@ -142,19 +146,19 @@ def test_serving_stage_is_the_lowest_that_can_be_set() -> None:
 
 def asking(gpm: float, watts: float) -> Duty:
     """A fixture that asks for this power."""
-    (duty,) = duties(at_work(with_fixtures(site("packing-house"), tap(gpm))), CLIMATE)
+    (duty,) = duties(at_work(with_fixtures(site("packing-house"), tap(gpm))), TERMS)
     return replace(duty, needed_w=watts)
 
 
 def test_smallest_heater_of_the_range() -> None:
     place, models = site("packing-house"), all_models()
-    small = smallest_heater(at_work(place), models, CLIMATE, duty=asking(1.0, 5000.0))
+    small = smallest_heater(at_work(place), models, TERMS, duty=asking(1.0, 5000.0))
     assert small is not None
     assert small.id == "beck-9"
-    large = smallest_heater(at_work(place), models, CLIMATE, duty=asking(2.0, 12000.0))
+    large = smallest_heater(at_work(place), models, TERMS, duty=asking(2.0, 12000.0))
     assert large is not None
     assert large.id == "tarn-18"
-    assert smallest_heater(at_work(place), models, CLIMATE, duty=asking(2.0, 40000.0)) is None
+    assert smallest_heater(at_work(place), models, TERMS, duty=asking(2.0, 40000.0)) is None
 
 
 def test_the_smallest_heater_is_the_one_of_the_least_whole_power() -> None:
@@ -162,42 +166,42 @@ def test_the_smallest_heater_is_the_one_of_the_least_whole_power() -> None:
     uneven = made([0.4, 0.6], [0.3, 0.5], 9000.0, shares=(0.9, 0.1)).model_copy(update={"id": "uneven"})
     even = made([0.4, 0.6], [0.3, 0.5], 9600.0).model_copy(update={"id": "even"})
     for models in ((uneven, even), (even, uneven)):
-        found = smallest_heater(at_work(site("packing-house")), models, CLIMATE, duty=asking(1.0, 5000.0))
+        found = smallest_heater(at_work(site("packing-house")), models, TERMS, duty=asking(1.0, 5000.0))
         assert found is not None
         assert found.id == "uneven"
 
 
 def test_cold_water_that_is_warm_enough_needs_neither_power_nor_hot_water() -> None:
     """Cold water is 50 degF here: a target of 49 asks for nothing."""
-    (duty,) = duties(at_work(with_fixtures(site("packing-house"), tap(1.0, 49.0))), CLIMATE)
+    (duty,) = duties(at_work(with_fixtures(site("packing-house"), tap(1.0, 49.0))), TERMS)
     assert (duty.needed_w, duty.hot_share) == (0.0, 0.0)
 
 
 def cells(place: Site) -> dict[str, Figure]:
     """The cells of the only fixture's row, by the last part of their ids."""
-    ((_, row),) = fixture_table("site.x.water", at_work(place), CLIMATE).rows
+    ((_, row),) = fixture_table("site.x.water", at_work(place), TERMS).rows
     return {figure.id.rpartition(".")[2]: figure for figure in row}
 
 
 def test_a_fixture_gets_what_the_selected_stage_gives_and_the_stage_that_would_do_stands_apart() -> None:
     """9.6 kW in 1.4 gpm from 60 degF is 60 + 9.6 x 3412 / 500 / 1.4 = 106.8 degF, though stage 3 would do."""
-    climate = replace(CLIMATE, winter_k=kelvin(50.0), summer_k=kelvin(60.0))
+    terms = replace(TERMS, winter_k=kelvin(50.0), summer_k=kelvin(60.0))
     at = at_work(with_fixtures(site("packing-house"), tap(1.4, 85.0)))
-    ((_, row),) = fixture_table("site.x.water", at, climate).rows
+    ((_, row),) = fixture_table("site.x.water", at, terms).rows
     held = {figure.id.rpartition(".")[2]: figure for figure in row}
     assert (held["stage"].value, held["would-do"].value) == (4, 3)
     assert held["warmest"].value == pytest.approx(kelvin(106.8), abs=0.3)
-    found = fixture_demand(at, climate, all_models())
+    found = fixture_demand(at, terms, all_models())
     assert (found.case, values(found)["stage"], values(found)["would"]) == ("met", 4, 3)
     assert "Stage 3 would do." in said(found, "found")
     lower = replace(at, site=at.site.model_copy(update={"selected_stage": 3}))
-    assert "would" not in values(fixture_demand(lower, climate, all_models()))
+    assert "would" not in values(fixture_demand(lower, terms, all_models()))
 
 
 def test_the_warmest_inlet_meets_the_stages_that_are_still_on() -> None:
     """Stage 4 turns on at 0.90 gpm and drops out at 0.78: at 0.80 gpm it may be on, with 9.6 kW, when water is drawn
     elsewhere before. From 68 degF that is 68 + 9.6 x 3412 / 500 / 0.8 = 149.9 degF; three stages give 129.4 degF."""
-    (duty,) = duties(at_work(with_fixtures(site("packing-house"), tap(0.8))), CLIMATE)
+    (duty,) = duties(at_work(with_fixtures(site("packing-house"), tap(0.8))), TERMS)
     assert (duty.at_stage, duty.warm_stage, duty.power_w) == (3, 4, pytest.approx(9600.0))
     assert duty.summer_k == pytest.approx(kelvin(149.9), abs=0.6)
 
@@ -207,9 +211,9 @@ def test_fixtures_that_need_different_stages_of_one_selector_are_named() -> None
     give 129 degF and two 109 degF, so that a limit of 120 degF allows stage 2."""
     basin, sink = tap(0.8, 85.0), tap(1.3, 95.0)
     at = at_work(with_fixtures(site("packing-house"), basin.model_copy(update={"name": "basin"}), sink))
-    first, second = duties(at, CLIMATE)
-    assert (selections(at, CLIMATE, first), selections(at, CLIMATE, second)) == ((2,), (4,))
-    found = fixture_demand(at, CLIMATE, all_models())
+    first, second = duties(at, TERMS)
+    assert (selections(at, TERMS, first), selections(at, TERMS, second)) == ((2,), (4,))
+    found = fixture_demand(at, TERMS, all_models())
     assert (found.severity, found.case) == ("attention", "two-stages")
     assert values(found) == {
         "fixture": "tap",
@@ -219,20 +223,20 @@ def test_fixtures_that_need_different_stages_of_one_selector_are_named() -> None
         "limit": pytest.approx(kelvin(120.0)),
     }
     fixed = replace(at, model=at.model.model_copy(update={"stage_selector": False}))
-    assert fixture_demand(fixed, CLIMATE, all_models()).case != "two-stages"
+    assert fixture_demand(fixed, TERMS, all_models()).case != "two-stages"
     alike = at_work(with_fixtures(site("packing-house"), sink, sink.model_copy(update={"name": "other"})))
-    assert fixture_demand(alike, CLIMATE, all_models()).case == "met"
+    assert fixture_demand(alike, TERMS, all_models()).case == "met"
 
 
 def test_several_fixtures_ask_for_the_sum_of_their_needs() -> None:
     """0.5 + 0.5 gpm at 100 and 1.4 gpm at 85 degF from 55 degF: 45 and 30 degF of rise. By the trade's constant
     (1.0 x 45 + 1.4 x 30) x 500 / 3412 = 12.75 kW, not the 15.8 kW of 2.4 gpm at 100 degF. Heated to 100 degF that is
     1.0 + 1.4 x 30 / 45 = 1.93 gpm; the rest is cold water beside it."""
-    climate = replace(CLIMATE, winter_k=kelvin(55.0))
+    terms = replace(TERMS, winter_k=kelvin(55.0))
     at = at_work(with_fixtures(site("packing-house"), tap(0.5, 100.0), tap(0.5, 100.0), tap(1.4, 85.0)))
-    all_of_them = together(at, climate)
+    all_of_them = together(at, terms)
     assert all_of_them.needed_w == pytest.approx(12750.0, rel=0.01)
-    assert all_of_them.needed_w == pytest.approx(sum(duty.needed_w for duty in duties(at, climate)))
+    assert all_of_them.needed_w == pytest.approx(sum(duty.needed_w for duty in duties(at, terms)))
     assert all_of_them.heated_m3_s == pytest.approx(1.933 * GPM, rel=0.002)
     assert all_of_them.flow_m3_s == pytest.approx(2.4 * GPM)
     assert all_of_them.target_k == pytest.approx(kelvin(100.0))
@@ -242,9 +246,9 @@ def test_several_fixtures_turn_on_a_stage_with_the_flow_that_passes_the_heater()
     """0.25 gpm at 105 and 0.55 gpm at 75 degF from 50 degF: 0.25 + 0.55 x 25 / 55 = 0.50 gpm, below the 0.55 gpm of
     stage 2, though 0.80 gpm would turn on stage 3."""
     at = at_work(with_fixtures(site("packing-house"), tap(0.25), tap(0.55, 75.0)))
-    all_of_them = together(at, CLIMATE)
+    all_of_them = together(at, TERMS)
     assert (all_of_them.at_stage, all_of_them.stage) == (1, None)
-    assert simultaneous_use(at, CLIMATE, all_models()).severity == "attention"
+    assert simultaneous_use(at, TERMS, all_models()).severity == "attention"
 
 
 def test_the_table_of_fixtures_by_the_trades_constant() -> None:
@@ -265,8 +269,8 @@ def test_no_water_is_promised_where_no_stage_is_on(gpm: float, psi: float, state
     place = with_water(with_fixtures(site("packing-house"), tap(gpm, 105.0)), static_pressure=steady(psi))
     row = cells(place)
     for part in ("stage", "coldest", "warmest"):
-        assert (row[part].value, row[part].state, row[part].reason) == (None, state, state)
-    found = fixture_demand(at_work(place), CLIMATE, all_models())
+        assert (row[part].value, row[part].state, row[part].reason) == (None, state, because(state))
+    found = fixture_demand(at_work(place), TERMS, all_models())
     assert (found.severity, found.case) == ("attention", state)
     assert values(found)["off"] == state
     assert ("another heater" in said(found, "do")) is (state == "not-on")
@@ -274,21 +278,21 @@ def test_no_water_is_promised_where_no_stage_is_on(gpm: float, psi: float, state
 
 def test_no_heater_of_another_supply_is_proposed() -> None:
     """A 230 V 50 Hz or 120 V model must never be named for a 240 V 60 Hz site, however small the demand."""
-    found = smallest_heater(at_work(site("packing-house")), all_models(), CLIMATE, duty=asking(1.0, 500.0))
+    found = smallest_heater(at_work(site("packing-house")), all_models(), TERMS, duty=asking(1.0, 500.0))
     assert found is not None
     assert {rating.voltage_v for rating in found.ratings} & {240.0}
 
 
 def test_demand_names_what_would_do() -> None:
     place = with_fixtures(site("packing-house"), tap(1.8))
-    found = fixture_demand(at_work(place), CLIMATE, all_models())
-    (duty,) = duties(at_work(place), CLIMATE)
+    found = fixture_demand(at_work(place), TERMS, all_models())
+    (duty,) = duties(at_work(place), TERMS)
     assert (found.severity, found.case) == ("attention", "short")
     assert values(found) == {
         "fixture": "tap",
         "flow": 1.8 * GPM,
-        "target": CLIMATE.target_k,
-        "inlet": CLIMATE.winter_k,
+        "target": TERMS.target_k,
+        "inlet": TERMS.winter_k,
         "needed": duty.needed_w,
         "stage": 4,
         "power": 9600.0,
@@ -296,15 +300,44 @@ def test_demand_names_what_would_do() -> None:
         "best": model("tarn-18").title,
     }
     enough = with_fixtures(site("packing-house"), tap(1.0))
-    found = fixture_demand(at_work(enough), CLIMATE, all_models())
+    found = fixture_demand(at_work(enough), TERMS, all_models())
     assert (found.severity, found.case) == ("ok", "met")
-    low = operating(place, four_stage(), waterway(place, four_stage(), CLIMATE.winter_k))
+    low = operating(place, four_stage(), waterway(place, four_stage(), TERMS.winter_k))
     low = replace(low, site=place.model_copy(update={"selected_stage": 2}))
-    assert fixture_demand(low, CLIMATE, all_models()).case == "short-higher"
+    assert fixture_demand(low, TERMS, all_models()).case == "short"
+
+
+def test_a_higher_stage_is_a_remedy_only_where_it_keeps_the_limit() -> None:
+    """At 1.2 gpm from 50 to 68 degF two of four stages of 2.4 kW give 77, all four 105 to 123 degF: 120 is passed."""
+    for limit_f, case in ((125.0, "short-higher"), (119.0, "short")):
+        place = with_fixtures(site("packing-house"), tap(1.2, 100.0, limit_k=kelvin(limit_f)))
+        place = place.model_copy(update={"selected_stage": 2})
+        at = operating(place, four_stage(), waterway(place, four_stage(), TERMS.winter_k))
+        assert fixture_demand(at, TERMS, all_models()).case == case
+
+
+def test_one_finding_has_the_remedy_where_two_speak_of_one_valve() -> None:
+    """`hottest-water` names the valve where the water passes the limit of all that lack one."""
+    shower = tap(2.2, 95.0).model_copy(update={"kind": "shower"})
+    at = at_work(with_fixtures(site("packing-house"), shower))
+    for hottest_f, told in ((None, False), (119.0, False), (121.0, True)):
+        terms = replace(TERMS, hottest_k=None if hottest_f is None else kelvin(hottest_f))
+        found = mixing_valve(at, terms)
+        assert found.case == "missing"
+        assert ("Do what `hottest-water` says" in said(found, "do")) is told
+        assert ("Fit the listed limiting valve" in said(found, "do")) is not told
+
+
+def test_a_heater_that_turns_on_only_while_the_valve_shuts_the_cold_off() -> None:
+    """0.7 gpm turn stage 3 on; of them half pass the heater once the valve mixes to 85 degF, below 0.40 gpm."""
+    at = at_work(with_fixtures(site("packing-house"), tap(0.7, 85.0, mixing_valve=valve(85.0))))
+    found = mixing_valve(at, TERMS)
+    assert HUNTS in codes(found, "troubles") and STAYS_OFF not in codes(found, "troubles")
+    assert all_obstacles(at, TERMS) == ((HUNTS,),)
 
 
 def test_no_heater_is_said_to_do_where_none_does() -> None:
-    found = fixture_demand(at_work(with_fixtures(site("packing-house"), tap(1.8))), CLIMATE, ())
+    found = fixture_demand(at_work(with_fixtures(site("packing-house"), tap(1.8))), TERMS, ())
     assert "best" not in values(found)
     assert said(found, "do").endswith("No heater of the range would.")
 
@@ -312,7 +345,7 @@ def test_no_heater_is_said_to_do_where_none_does() -> None:
 @pytest.mark.parametrize(("target_f", "own"), [(49.0, True), (50.0, True), (51.0, False)])
 def test_a_target_of_cold_water_is_no_demand(target_f: float, own: bool) -> None:
     """Cold water is 50 degF here."""
-    found = fixture_demand(at_work(with_fixtures(site("packing-house"), tap(1.0, target_f))), CLIMATE, all_models())
+    found = fixture_demand(at_work(with_fixtures(site("packing-house"), tap(1.0, target_f))), TERMS, all_models())
     assert (found.case == "no-need", found.severity == "attention") == (own, own)
 
 
@@ -323,36 +356,36 @@ def test_demand_is_met_with_what_the_drop_leaves_and_valves_meet_the_whole() -> 
     def dropped(heater: HeaterModel) -> tuple[float, ...]:
         return tuple(0.8 * power for power in NO_DROP(heater))
 
-    fallen = replace(CLIMATE, reach_w=dropped)
-    assert fixture_demand(at, CLIMATE, all_models()).severity == "ok"
+    fallen = replace(TERMS, reach_w=dropped)
+    assert fixture_demand(at, TERMS, all_models()).severity == "ok"
     found = fixture_demand(at, fallen, all_models())
     assert found.severity == "attention"
     assert {value.symbol: value.value for value in found.values}["power"] == pytest.approx(0.8 * 9600.0)
-    (whole,), (left,) = duties(at, CLIMATE), duties(at, fallen)
+    (whole,), (left,) = duties(at, TERMS), duties(at, fallen)
     assert left.summer_k == whole.summer_k
     assert left.winter_k < whole.winter_k
 
 
 def test_a_heater_without_a_possible_circuit_is_not_proposed() -> None:
-    nowhere = replace(CLIMATE, reach_w=lambda heater: None)
+    nowhere = replace(TERMS, reach_w=lambda heater: None)
     assert smallest_heater(at_work(site("packing-house")), all_models(), nowhere, duty=asking(1.0, 5000.0)) is None
 
 
 def test_flow_too_small_for_any_stage_is_told() -> None:
-    found = fixture_demand(at_work(with_fixtures(site("packing-house"), tap(0.3))), CLIMATE, all_models())
+    found = fixture_demand(at_work(with_fixtures(site("packing-house"), tap(0.3))), TERMS, all_models())
     assert found.case == "not-on"
 
 
 def test_use_at_once_adds_up() -> None:
     two = at_work(with_fixtures(site("packing-house"), tap(0.58), tap(0.85, 95.0)))
-    assert together(two, CLIMATE).flow_m3_s == pytest.approx(1.43 * GPM)
-    assert fixture_demand(two, CLIMATE, all_models()).severity == "ok"
-    both = simultaneous_use(two, CLIMATE, all_models())
+    assert together(two, TERMS).flow_m3_s == pytest.approx(1.43 * GPM)
+    assert fixture_demand(two, TERMS, all_models()).severity == "ok"
+    both = simultaneous_use(two, TERMS, all_models())
     assert (both.severity, both.case) == ("attention", "short")
-    assert (values(both)["flow"], values(both)["target"]) == (pytest.approx(1.43 * GPM), CLIMATE.target_k)
-    assert len(fixture_table("site.x.water", two, CLIMATE).rows) == 3
+    assert (values(both)["flow"], values(both)["target"]) == (pytest.approx(1.43 * GPM), TERMS.target_k)
+    assert len(fixture_table("site.x.water", two, TERMS).rows) == 3
     one = at_work(with_fixtures(site("packing-house"), tap(0.6)))
-    single = simultaneous_use(one, CLIMATE, all_models())
+    single = simultaneous_use(one, TERMS, all_models())
     assert (single.severity, single.case) == ("ok", "one-at-a-time")
 
 
@@ -376,10 +409,10 @@ def test_flow_limits_of_the_united_states_are_not_held_elsewhere() -> None:
 
 def test_a_valve_that_meets_too_much_heat_needs_attention() -> None:
     """9.6 kW in 1.0 gpm from 68 degF is 133 degF; the valve is set to 105 degF."""
-    found = mixing_valve(at_work(with_fixtures(site("packing-house"), tap(1.0, 105.0, mixing_valve=valve()))), CLIMATE)
+    found = mixing_valve(at_work(with_fixtures(site("packing-house"), tap(1.0, 105.0, mixing_valve=valve()))), TERMS)
     assert (found.severity, found.case) == ("attention", "disagrees-selector")
     assert codes(found, "troubles") == ["heat", STAYS_OFF]
-    (duty,) = duties(at_work(with_fixtures(site("packing-house"), tap(1.0, 105.0, mixing_valve=valve()))), CLIMATE)
+    (duty,) = duties(at_work(with_fixtures(site("packing-house"), tap(1.0, 105.0, mixing_valve=valve()))), TERMS)
     held = values(found)
     assert (held["mixed"], held["target"], held["at_limit"]) == (duty.summer_k, kelvin(105.0), kelvin(120.0))
     assert held["hot_flow"] == pytest.approx(duty.hot_share * GPM)
@@ -389,13 +422,13 @@ def test_a_valve_that_meets_too_much_heat_needs_attention() -> None:
 
 def test_a_valve_is_judged_at_the_warmest_inlet() -> None:
     """9.6 kW in 1.25 gpm gives 102 degF from 50 degF, below the target of 105, but 120 degF from 68 degF."""
-    found = mixing_valve(at_work(with_fixtures(site("packing-house"), tap(1.25, 105.0, mixing_valve=valve()))), CLIMATE)
+    found = mixing_valve(at_work(with_fixtures(site("packing-house"), tap(1.25, 105.0, mixing_valve=valve()))), TERMS)
     assert found.severity == "attention"
 
 
 def test_a_valve_within_its_heater_is_ok() -> None:
     """9.6 kW in 2.2 gpm from 68 degF is 98 degF: below the target, so the valve stays open."""
-    found = mixing_valve(at_work(with_fixtures(site("packing-house"), tap(2.2, 105.0, mixing_valve=valve()))), CLIMATE)
+    found = mixing_valve(at_work(with_fixtures(site("packing-house"), tap(2.2, 105.0, mixing_valve=valve()))), TERMS)
     assert (found.severity, found.case, codes(found, "troubles")) == ("ok", "suits", [])
 
 
@@ -406,9 +439,9 @@ def test_a_valve_within_its_heater_is_ok() -> None:
 def test_a_valve_that_guards_nobody_is_told_first(changes: dict[str, Any], trouble: str) -> None:
     """Type P of ASSE 1016 senses pressures alone (abstract of ASME A112.1016); the limit here is 120 degF."""
     idle, good = tap(2.2, 95.0, mixing_valve=valve(**changes)), tap(0.45, mixing_valve=valve())
-    assert not idle.guarded(kelvin(120.0))
-    assert good.guarded(kelvin(120.0)) and not good.guarded(kelvin(94.9))
-    found = mixing_valve(at_work(with_fixtures(site("packing-house"), good, idle)), CLIMATE)
+    assert not guarded(idle, kelvin(120.0), LIMITS)
+    assert guarded(good, kelvin(120.0), LIMITS) and not guarded(good, kelvin(94.9), LIMITS)
+    found = mixing_valve(at_work(with_fixtures(site("packing-house"), good, idle)), TERMS)
     assert found.severity == "attention"
     assert trouble in codes(found, "troubles")
 
@@ -416,16 +449,14 @@ def test_a_valve_that_guards_nobody_is_told_first(changes: dict[str, Any], troub
 @pytest.mark.parametrize(("least_gpm", "short"), [(2.1, False), (2.3, True)])
 def test_a_valves_own_least_flow_is_held_against_the_fixture(least_gpm: float, short: bool) -> None:
     sink = tap(2.2, 105.0, mixing_valve=valve(least_flow_m3_s=least_gpm * GPM))
-    found = mixing_valve(at_work(with_fixtures(site("packing-house"), sink)), CLIMATE)
+    found = mixing_valve(at_work(with_fixtures(site("packing-house"), sink)), TERMS)
     assert ("least-flow" in codes(found, "troubles")) is short
 
 
 def test_a_valve_needs_flow_and_hotter_water() -> None:
-    trickle = mixing_valve(at_work(with_fixtures(site("packing-house"), tap(0.45, mixing_valve=valve()))), CLIMATE)
+    trickle = mixing_valve(at_work(with_fixtures(site("packing-house"), tap(0.45, mixing_valve=valve()))), TERMS)
     assert "least-flow" in codes(trickle, "troubles")
-    hot = mixing_valve(
-        at_work(with_fixtures(site("packing-house"), tap(2.2, 125.0, mixing_valve=valve(125.0)))), CLIMATE
-    )
+    hot = mixing_valve(at_work(with_fixtures(site("packing-house"), tap(2.2, 125.0, mixing_valve=valve(125.0)))), TERMS)
     assert NO_EXCESS in codes(hot, "troubles")
 
 
@@ -433,22 +464,37 @@ def test_the_heaters_part_of_the_flow_must_close_the_stage() -> None:
     """Hot water at 120 degF mixed with 50 degF to 85 degF is half the flow, near enough: 0.6 of 1.2 gpm, and stage 3
     of the heater, the lowest that serves the whole flow, closes at 0.70 gpm."""
     place = with_fixtures(site("packing-house"), tap(1.2, 85.0, mixing_valve=valve()))
-    (duty,) = duties(at_work(place), CLIMATE)
+    (duty,) = duties(at_work(place), TERMS)
     assert (duty.stage, duty.hot_share) == (3, pytest.approx(0.5, abs=0.005))
-    found = mixing_valve(at_work(place), CLIMATE)
+    found = mixing_valve(at_work(place), TERMS)
     assert found.severity == "attention"
     assert STAYS_OFF in codes(found, "troubles")
     assert values(found)["closes"] == pytest.approx(0.7 * GPM)
-    wide = mixing_valve(at_work(with_fixtures(site("packing-house"), tap(2.2, 105.0, mixing_valve=valve()))), CLIMATE)
+    wide = mixing_valve(at_work(with_fixtures(site("packing-house"), tap(2.2, 105.0, mixing_valve=valve()))), TERMS)
     assert STAYS_OFF not in codes(wide, "troubles")
+
+
+@pytest.mark.parametrize(("within", "case"), [(0.04, "suits"), (0.10, "band")])
+def test_the_heaters_part_of_the_flow_may_not_turn_on_a_stage_at_the_top_of_its_tolerance(
+    within: float, case: str
+) -> None:
+    """Hot water at 120 degF mixed with 50 degF to 90 degF is 4/7 of 0.75 gpm, 0.43: more than the 0.40 gpm at which
+    stage 1 turns on as stated, less than the 0.44 gpm of a heater 10 % above; by hand."""
+    place = with_fixtures(site("packing-house"), tap(0.75, 90.0, mixing_valve=valve(90.0)))
+    place, heater = place.model_copy(update={"selected_stage": 1}), four_stage()
+    at = operating(place, heater, waterway(place, heater, TERMS.winter_k))
+    found = mixing_valve(replace(at, switching=Ends(1.0 - within, 1.0, 1.0 + within)), TERMS)
+    assert (found.case, found.severity) == (case, "ok" if case == "suits" else "attention")
+    assert codes(found, "troubles") == ([HUNTS] if case == "band" else [])
+    assert values(found)["hot_flow"] == pytest.approx(0.75 * 4 / 7 * GPM, rel=5e-3)
 
 
 def test_a_shower_without_a_valve_is_told_when_the_heater_would_not_suit_one() -> None:
     shower = tap(1.0, 105.0).model_copy(update={"kind": "shower"})
-    found = mixing_valve(at_work(with_fixtures(site("packing-house"), shower)), CLIMATE)
+    found = mixing_valve(at_work(with_fixtures(site("packing-house"), shower)), TERMS)
     assert found.case == "missing-unsuited"
     wide = mixing_valve(
-        at_work(with_fixtures(site("packing-house"), shower.model_copy(update={"flow_m3_s": 2.2 * GPM}))), CLIMATE
+        at_work(with_fixtures(site("packing-house"), shower.model_copy(update={"flow_m3_s": 2.2 * GPM}))), TERMS
     )
     assert wide.case == "missing"
 
@@ -459,7 +505,7 @@ def test_every_fixture_that_the_code_wants_guarded_is_named() -> None:
     names = ("shower one", "shower two", "washroom")
     fixtures = [shower.model_copy(update={"name": name}) for name in names]
     fixtures[2] = fixtures[2].model_copy(update={"kind": "public lavatory"})
-    found = mixing_valve(at_work(with_fixtures(site("packing-house"), *fixtures, tap(2.2))), CLIMATE)
+    found = mixing_valve(at_work(with_fixtures(site("packing-house"), *fixtures, tap(2.2))), TERMS)
     held = [{name: value.value for name, value in row.items()} for row in found.lists["bare"]]
     assert [row["fixture"] for row in held] == list(names)
     assert [row["kind"] for row in held] == ["shower", "shower", "public lavatory"]
@@ -470,8 +516,8 @@ def test_a_missing_valve_that_would_not_work_is_not_simply_ordered() -> None:
     """As above, 0.6 of 1.2 gpm would pass the heater where stage 3 turns on at 0.70 gpm."""
     shower = tap(1.2, 85.0).model_copy(update={"kind": "shower"})
     at = at_work(with_fixtures(site("packing-house"), shower, shower.model_copy(update={"name": "other"})))
-    assert all_obstacles(at, CLIMATE) == ((STAYS_OFF,),) * 2
-    found = mixing_valve(at, CLIMATE)
+    assert all_obstacles(at, TERMS) == ((STAYS_OFF,),) * 2
+    found = mixing_valve(at, TERMS)
     assert (found.case, codes(found, "ways")) == ("missing-unsuited", [OTHER_HEATER])
     assert (values(found)["fixture"], codes(found, "others")) == ("tap", ["other"])
     assert (values(found)["needs"], values(found)["closes"]) == (3, pytest.approx(0.7 * GPM))
@@ -485,8 +531,8 @@ def test_a_shower_valve_needs_its_own_pressure(psi_left: float, found: tuple[str
     spare_pa = at_work(place).way.at_fixture(2.2 * GPM) - psi_left * PSI
     place = with_water(place, static_pressure=steady((place.water.static_pressure.least_pa - spare_pa) / PSI))
     at = at_work(place)
-    assert obstacles(at, shower, duties(at, CLIMATE)[0]) == found
-    missing = mixing_valve(at, CLIMATE)
+    assert obstacles(at, shower, duties(at, TERMS)[0]) == found
+    missing = mixing_valve(at, TERMS)
     assert missing.case == ("missing-unsuited" if found else "missing")
     if found:
         assert (codes(missing, "ways"), codes(missing, "obstacles")) == ([MORE_PRESSURE], [NO_PRESSURE])
@@ -497,13 +543,64 @@ def test_a_shower_valve_needs_its_own_pressure(psi_left: float, found: tuple[str
 def test_no_lower_stage_is_offered_without_a_selector() -> None:
     place, fixed = site("packing-house"), four_stage().model_copy(update={"stage_selector": False})
     place = with_fixtures(place, tap(1.0, 105.0, mixing_valve=valve()))
-    assert mixing_valve(at_work(place), CLIMATE).case == "disagrees-selector"
-    at = operating(place, fixed, waterway(place, fixed, CLIMATE.winter_k))
-    found = mixing_valve(at, CLIMATE)
+    assert mixing_valve(at_work(place), TERMS).case == "disagrees-selector"
+    at = operating(place, fixed, waterway(place, fixed, TERMS.winter_k))
+    found = mixing_valve(at, TERMS)
     assert (found.severity, found.case) == ("attention", "disagrees")
     assert "elect" not in said(found, "do")
 
 
 def test_no_valve_is_ok() -> None:
-    found = mixing_valve(at_work(with_fixtures(site("packing-house"), tap(1.0))), CLIMATE)
+    found = mixing_valve(at_work(with_fixtures(site("packing-house"), tap(1.0))), TERMS)
     assert (found.severity, found.case) == ("ok", "no-valve")
+
+
+def test_what_mixes_cold_water_in_may_leave_the_heater_too_little_flow() -> None:
+    """Of 0.2 gpm at 105 degF and 0.5 gpm at 55 degF, from 50, 0.25 gpm passes the heater, and stage 1 turns on at 0.4.
+    Of 1 gpm and 6 gpm there would be enough, but the supply does not bring the whole."""
+    slow = at_work(with_fixtures(site("packing-house"), tap(0.2), tap(0.5, 55.0)))
+    assert (slow.why_off(0.7 * GPM), together(slow, TERMS).off) == (None, "not-on")
+    many = at_work(with_fixtures(site("packing-house"), tap(1.0), tap(6.0, 55.0)))
+    assert many.why_off(1.6 * GPM) is None
+    assert together(many, TERMS).off == "beyond-supply"
+
+
+def test_a_heater_that_can_have_no_circuit_here_gives_nothing() -> None:
+    terms = replace(TERMS, reach_w=lambda _: None)
+    at = at_work(with_fixtures(site("packing-house"), tap(1.0)))
+    (duty,) = duties(at, terms)
+    assert (duty.stage, duty.reach_w, selections(at, terms, duty)) == (None, 0.0, ())
+    assert duty.winter_k == pytest.approx(terms.winter_k)
+
+
+def test_of_several_fixtures_the_two_furthest_apart_are_named() -> None:
+    """The basin allows stage 2 at most, as above; 0.9 gpm to 95 degF takes 5.9 kW, stage 3, and the sink stage 4."""
+    basin, middle, sink = tap(0.8, 85.0), tap(0.9, 95.0, limit_k=kelvin(140.0)), tap(1.3, 95.0)
+    named = [one.model_copy(update={"name": name}) for name, one in (("middle", middle), ("basin", basin))]
+    at = at_work(with_fixtures(site("packing-house"), *named, sink))
+    assert [min(selections(at, TERMS, duty)) for duty in duties(at, TERMS)] == [3, 2, 4]
+    found = values(fixture_demand(at, TERMS, all_models()))
+    assert (found["fixture"], found["stage"], found["other"], found["most"]) == ("tap", 4, "basin", 2)
+
+
+def test_a_heater_that_can_have_no_circuit_gives_nothing() -> None:
+    terms = replace(TERMS, reach_w=lambda _: None)
+    at = at_work(with_fixtures(site("packing-house"), tap(1.5)))
+    (duty,) = duties(at, terms)
+    assert (duty.at_stage, duty.reach_w, duty.stage) == (4, 0.0, None)
+    assert selections(at, terms, duty) == ()
+
+
+def test_a_stage_that_gives_just_what_is_needed_can_be_selected() -> None:
+    """At the power left, at the limit, and a watt or a thousandth of a kelvin beyond either."""
+    at = at_work(with_fixtures(site("packing-house"), tap(1.5)))
+    (duty,) = duties(at, TERMS)
+    left_w = NO_DROP(at.model)[2]
+    fits = replace(duty, needed_w=left_w, limit_k=1000.0)
+    assert 3 in selections(at, TERMS, fits)
+    assert 3 not in selections(at, TERMS, replace(fits, needed_w=left_w + 1.0))
+    summer_k = float(
+        heating.capped_outlet_k(TERMS.summer_k, duty.flow_m3_s, left_w, ceiling_k=at.model.water.cut_out_k)
+    )
+    assert 3 in selections(at, TERMS, replace(fits, limit_k=summer_k))
+    assert 3 not in selections(at, TERMS, replace(fits, limit_k=summer_k - 1e-3))

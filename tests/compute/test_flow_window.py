@@ -19,9 +19,11 @@ from generator.compute.heat.stages import closed_stages, stage_powers_w
 from generator.compute.use.fixture_limit import Limits
 from generator.model.heater import HeaterModel
 from generator.model.results import FlowWindow
+from generator.model.said import because
 from generator.model.water_results import FlowBounds
 from tests.compute.heat_cases import heater
 from tests.compute.wet_cases import GPM, MODELS, TOLERANCES, kelvin, model
+from tests.finding_texts import speaker
 from tests.sample import sample
 
 FOUR = heater([0.4, 0.55, 0.7, 0.9], [0.32, 0.46, 0.6, 0.78])
@@ -63,7 +65,7 @@ def test_the_limit_sets_the_least_end_and_the_target_the_greatest() -> None:
     least, greatest = ends(bounds())
     assert outlet_k(kelvin(70.0), least, 9600.0) == pytest.approx(kelvin(120.0), abs=1e-7)
     assert outlet_k(kelvin(50.0), greatest, 9600.0) == pytest.approx(kelvin(95.0), abs=1e-7)
-    assert (found.least.reason, found.greatest.reason) == (windows.LIMIT, windows.TARGET)
+    assert (found.least.reason, found.greatest.reason) == (because(windows.LIMIT), because(windows.TARGET))
     assert (found.least.side, found.greatest.side) == ("up", "down")
     assert (found.least.id, found.greatest.id) == ("site.x.window.4.least", "site.x.window.4.greatest")
 
@@ -74,7 +76,7 @@ def test_the_target_is_reached_after_the_drop_and_the_limits_kept_without_it() -
     assert outlet_k(kelvin(50.0), greatest, 0.98 * 9600.0) == pytest.approx(kelvin(95.0), abs=1e-7)
     target = window(left=0.98).greatest.steps[0]
     assert {value.symbol: value.value for value in target.inputs}["P"] == pytest.approx(0.98 * 9600.0)
-    assert "voltage drop" in target.note
+    assert "voltage drop" in speaker().worded(target.note)
 
 
 @pytest.mark.parametrize(
@@ -90,7 +92,7 @@ def test_each_bound_can_govern_and_is_named(
     changes: dict[str, float], least: float | None, greatest: float | None, reasons: tuple[str, str]
 ) -> None:
     found = window(**changes)
-    assert (found.least.reason, found.greatest.reason) == reasons
+    assert (found.least.reason, found.greatest.reason) == tuple(map(because, reasons))
     assert least is None or found.least.value == pytest.approx(least * GPM)
     assert greatest is None or found.greatest.value == pytest.approx(greatest * GPM)
     assert found.least.steps[-1].result.value == found.least.value

@@ -33,6 +33,21 @@ def test_between_points_a_straight_line_on_logarithmic_paper() -> None:
     assert loss.clean_pa(middle) == pytest.approx(math.sqrt(2.1 * 7.8) * PSI)
 
 
+def test_below_the_first_point_and_above_the_last_the_curve_goes_on_as_it_was() -> None:
+    """By hand: from 0.6 to 2.1 psi at twice the flow is an exponent of log2 3.5 = 1.81; from 7.8 to 17 psi at 1.5
+    times it is ln 2.18 / ln 1.5 = 1.92."""
+    loss = HeaterLoss(CURVE, 1.0)
+    assert loss.clean_pa(0.25 * GPM) == pytest.approx(0.6 * PSI * 0.5 ** math.log2(3.5))
+    assert loss.clean_pa(6.0 * GPM) == pytest.approx(17.0 * PSI * 2.0 ** (math.log(17.0 / 7.8) / math.log(1.5)))
+
+
+def test_no_flatter_than_a_laminar_flow_below_and_a_smooth_pipe_above() -> None:
+    """Points of one loss: Hagen and Poiseuille, exponent 1, below them; Blasius, 1.75, above."""
+    flat = HeaterLoss(((1.0 * GPM, 5.0 * PSI), (2.0 * GPM, 5.0 * PSI)), 1.0)
+    assert flat.clean_pa(0.5 * GPM) == pytest.approx(2.5 * PSI)
+    assert flat.clean_pa(4.0 * GPM) == pytest.approx(5.0 * PSI * 2.0**1.75)
+
+
 def test_above_the_last_point_no_steeper_than_a_square_law() -> None:
     steep = HeaterLoss(((1.0 * GPM, 1e-300), (2.0 * GPM, 5.0 * PSI)), 1.0)
     assert steep.clean_pa(4.0 * GPM) == pytest.approx(20.0 * PSI)

@@ -6,16 +6,16 @@ import fluids
 import pytest
 
 from generator.compute.flow.pipes.run import pipe_runs
-from generator.compute.flow.waterway import MOST_FLOW_M3_S, Waterway
+from generator.compute.flow.waterway import FIRST_FLOW_M3_S, MOST_FLOW_M3_S, Waterway
 from generator.compute.heat import water
 from generator.errors import CannotCompute
 from tests.compute.wet_cases import GPM, PIPES, PSI, SIZES, model, run, site, waterway, with_water
-from tests.compute.wet_random import random_model, random_run, random_site, seeds
+from tests.compute.wet_random import random_model, random_run, random_site, seeds, with_devices
 
 
 def random_way(seed: int) -> Waterway:
     chance = random.Random(seed)
-    place = random_site(chance)
+    place = with_devices(chance, random_site(chance))
     return waterway(place, random_model(chance, place.heater), float(place.water.inlet.winter_k or 0.0))
 
 
@@ -72,7 +72,7 @@ def test_greatest_flow_balances_the_pressures(seed: int) -> None:
     way = random_way(seed)
     flow = way.greatest_flow()
     if flow is None:
-        assert min(way.left_for_outlet(0.0), way.at_heater(0.0)) < 0.0
+        assert min(way.left_for_outlet(FIRST_FLOW_M3_S), way.at_heater(FIRST_FLOW_M3_S)) < 0.0
     elif flow < MOST_FLOW_M3_S:
         surplus = min(way.left_for_outlet(flow), way.at_heater(flow))
         assert 0.0 <= surplus < 1e-6 * max(way.static_pa, PSI)

@@ -10,6 +10,7 @@ import pytest
 from generator.compute.circuit.circuits import site_circuits
 from generator.model.results import CircuitResult
 from tests.compute.circuit_cases import basis, heater, site
+from tests.finding_texts import speaker
 
 
 def circuit(power: str, **route: str) -> CircuitResult:
@@ -33,7 +34,7 @@ def test_insulation_below_the_terminals_governs(power: str, size: str) -> None:
 
 
 def test_the_rule_is_named_with_its_clause() -> None:
-    found = circuit("11 kW")
+    found = speaker().worded(circuit("11 kW"))
     assert found.governing.startswith("insulation limit")
     assert "210.19(A)(1)" in found.governing
     assert any("insulation limit" in step.formula for step in found.conductor.steps)

@@ -7,13 +7,14 @@ import numpy as np
 import pytest
 from CoolProp.CoolProp import PropsSI
 
-from generator.compute.circuit.lost import line_open, lost_table
+from generator.compute.circuit.lost import line_open, lost_table, model_lost_tables
 from generator.compute.circuit.supply_connection import SupplyConnection
 from generator.compute.flow.operating_point import Operating
 from generator.model.figures import FigureTable
 from generator.model.heater import Rating, Stage
 from tests.compute.wet_cases import kelvin, model, operating, site, waterway
 from tests.compute.wet_random import seeds
+from tests.finding_texts import speaker
 
 PAIRS = {"L1-L2": (0, 1), "L2-L3": (1, 2), "L3-L1": (2, 0)}
 
@@ -61,7 +62,14 @@ def test_half_is_left_of_a_balanced_heater_and_the_outlet_says_so() -> None:
     """Tarn 18 on 208 V three-phase, six equal elements, two a pair: 6.75 of 13.5 kW, and half of it with a feed off."""
     at, table = lost_at("creamery")
     assert table is not None and len(at.closed) == 6
-    assert [head.value for head, _ in table.rows] == ["L1 open", "L2 open", "L3 open", "feed A off", "feed B off"]
+    heads = [head.value for head, _ in speaker().worded(table.rows)]
+    assert heads == [
+        "L1 open",
+        "L2 open",
+        "L3 open",
+        "feed A off",
+        "feed B off",
+    ]
     for _, (power, outlet, *currents) in table.rows:
         assert power.value == pytest.approx(6750.0, rel=1e-4)
         water = [("P", 101325.0), ("T", kelvin(50.0))]
@@ -81,3 +89,19 @@ def test_a_heater_with_nothing_left_has_no_table() -> None:
     assert lost_at("potting-shed")[1] is None
     at, _ = lost_at("creamery")
     assert lost_table("site.t", replace(at, wanted_m3_s=1e-6), kelvin(50.0)) is None
+
+
+def test_what_a_model_does_with_a_line_open_as_phasors_have_it() -> None:
+    """Tarn 18 on 208 V of three phases: its two feeds each have one element across each pair of lines."""
+    heater = model("tarn-18")
+    single, *others, three = model_lost_tables(heater)
+    assert [len(table.rows) for table in (single, *others, three)] == [2, 2, 5]
+    rating = heater.ratings[-1]
+    by_feed = [[heater.stages[number - 1] for number in feed.stages] for feed in heater.electrical.feeds]
+    for line, (_, cells) in enumerate(three.rows[:3]):
+        found = [by_phasors(stages, rating, rating.voltage_v, line) for stages in by_feed]
+        power, *currents = [cell.value for cell in cells]
+        assert power == pytest.approx(sum(power_w for power_w, _ in found), rel=1e-6)
+        assert currents == pytest.approx([max(lines) for _, lines in found], rel=1e-6)
+    assert [cell.value for cell in single.rows[0][1]] == pytest.approx([9000.0, 0.0, 37.5]), "feed A off: by hand"
+    assert model_lost_tables(model("beck-9")) == ()

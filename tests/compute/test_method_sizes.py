@@ -14,7 +14,7 @@ from generator.compute.circuit.circuits import site_circuits
 from generator.errors import CannotCompute
 from generator.model.figures import Figure, Finding
 from tests.compute.circuit_cases import basis, heater, site
-from tests.finding_texts import said
+from tests.finding_texts import said, speaker
 
 NM = {"method": "nm-cable", "insulation": "NM-B"}
 SIZES = basis("us").header.sizes
@@ -47,7 +47,9 @@ def test_a_drop_asks_for_no_cable_that_is_not_made() -> None:
     for route, size in (({}, "2/0 AWG"), (NM, None)):
         figures, findings = judged("800 ft", **route)
         assert figures["conductor-for-drop"].value == size
-    assert figures["conductor-for-drop"].reason == "no size to 2 AWG keeps the drop so low on this run"
+    assert (
+        speaker().worded(figures["conductor-for-drop"].reason) == "no size to 2 AWG keeps the drop so low on this run"
+    )
     assert "ground-for-drop" not in figures
     assert findings["voltage-drop"].severity == "attention"
     assert "a wiring method made in larger sizes" in said(findings["voltage-drop"], "do")

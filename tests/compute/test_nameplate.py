@@ -5,7 +5,7 @@ from __future__ import annotations
 from generator.build import Loaded
 from generator.compute.nameplate import nameplate_finding
 from generator.model.heater import Nameplate
-from generator.render.findings_report import findings_annotations, say
+from generator.render.check.programs import findings_annotations, say
 from tests.compute.circuit_cases import heater
 
 SEEN = {"seen_by": "the foreman", "checked_by": "an electrician", "date": "2026-10-05", "document": "photograph 3"}
@@ -31,7 +31,7 @@ def test_it_is_told_once_and_on_no_card(loaded: Loaded) -> None:
         f"model.{id_}.nameplate" for id_ in without
     ]
     for card in loaded.cards.values():
-        assert all(one.rule != "nameplate" for one in (*card.attentions, *card.stops, *card.decided))
+        assert all(one.rule != "nameplate" for one in (*card.measured, *card.stops, *card.decided))
     annotations = findings_annotations(loaded.inputs, loaded.results, loaded.book.style).splitlines()
     for id_ in without:
         (line,) = [one for one in annotations if f"title=model.{id_}.nameplate" in one]

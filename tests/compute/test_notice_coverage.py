@@ -4,11 +4,11 @@ from pathlib import Path
 
 import pytest
 
-from generator.compute.notices import site_notices
+from generator.compute.active_notices import site_notices
+from generator.model.content.notices import Notice
 from generator.model.figures import Finding, Sentence
-from generator.model.notices import Notice
-from generator.model.rules import FINDINGS
-from generator.read.notices import read_notices
+from generator.model.tables.clauses import FINDINGS
+from generator.read.content.notices import read_notices
 from tests.compute.circuit_cases import basis, demo_model
 from tests.compute.test_circuit_findings import BROKEN_IEC, BROKEN_US
 from tests.compute.test_notices import a_result, a_site
@@ -24,7 +24,7 @@ NEVER_STOP = {
     "limiter-marking",
     "marked-device",
 }
-NOTICES: dict[str, Notice] = {one.id: one for one in read_notices(Path(__file__).parents[2] / "content" / "notices")}
+NOTICES: dict[str, Notice] = {one.id: one for one in read_notices(Path(__file__).parents[2] / "content")}
 
 
 def test_each_electrical_rule_is_known_to_stop_or_never_to() -> None:

@@ -4,21 +4,26 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
+from pydantic import ValidationError
 
-from generator.compute.notice_facts import MODEL_FACTS, SITE_FACTS, Placed, holds
-from generator.compute.notices import (
+from generator.compute.active_notices import (
+    WHERE,
     model_notices,
+    model_values,
     page_notices,
     site_notices,
+    site_values,
     symptom_notices,
 )
-from generator.model.faults import Symptom
+from generator.compute.verdict.notice_facts import MODEL_FACTS, SITE_FACTS, Placed, holds
+from generator.model.content.notices import FACTS, MODEL_VALUES, SITE_VALUES, ActiveNotice, Notice
+from generator.model.content.symptoms import Symptom
 from generator.model.figures import Figure, Finding, Sentence, Severity
 from generator.model.heater import HeaterModel
-from generator.model.notices import FACTS, MODEL_VALUES, SITE_VALUES, ActiveNotice, Notice
 from generator.model.results import FlowWindow, SiteResult
 from generator.model.site import Site
 from tests.compute.circuit_cases import basis, demo_model, demo_site
+from tests.finding_texts import speaker
 from tests.render.small import figure, table
 
 RATING_240 = {"voltage_v": 240.0, "phases": 1, "power_w": 9600.0}
@@ -30,6 +35,23 @@ SHOWER = {"name": "shower", "kind": "shower", "flow_m3_s": 1e-4, "target_k": 313
 PUBLIC = SHOWER | {"kind": "public lavatory"}
 BASIN = SHOWER | {"kind": "lavatory"}
 CIRCUIT = {"device_a": 30.0, "poles": 1, "conductor": "10 AWG"}
+
+# To which side a value of a sentence about a heater or a site rounds: judged one by one, as sides.yaml is.
+SIDES = {
+    "cut_out": "up",  # water so hot may come
+    "greatest_inlet": "down",
+    "greatest_outlet": "up",
+    "working_least": "up",
+    "working_greatest": "down",
+    "hottest": "up",
+    "limit": "down",
+    "static_pressure": "up",
+    "hardness": "up",
+    "target": "nearest",
+    "winter_inlet": "nearest",
+    "summer_inlet": "nearest",
+    "voltage": "nearest",
+}
 
 # fact -> the part of the input that decides it, a value with which it holds, and one with which it does not
 MODEL_CASES: dict[str, tuple[str, Any, Any]] = {
@@ -111,7 +133,19 @@ def a_notice(id_: str = "n", **more: Any) -> Notice:
         "when": "always",
         "source": "a test",
     }
-    return Notice.model_validate(data | more)
+    placed = {"part": "heat"} if {"site", "model"} & set((data | more)["appears"]) else {}
+    return Notice.model_validate(data | {"brief": {"line": "Stop.", **placed}} | more)
+
+
+@pytest.mark.parametrize(
+    ("appears", "brief"),
+    [({"site": "section"}, {"line": "Stop."}), ({"safety": "grouped"}, {"part": "heat", "line": "Stop."})],
+)
+def test_a_notice_guards_a_part_exactly_where_a_site_or_heater_shows_it(
+    appears: dict[str, str], brief: dict[str, str] | None
+) -> None:
+    with pytest.raises(ValidationError, match="the notice's part and the pages it appears on do not agree"):
+        a_notice(appears=appears, brief=brief)
 
 
 def shown(notice: Notice, result: SiteResult | None = None, site: Site | None = None) -> tuple[ActiveNotice, ...]:
@@ -119,10 +153,12 @@ def shown(notice: Notice, result: SiteResult | None = None, site: Site | None = 
 
 
 def test_every_fact_has_an_answer_and_a_case() -> None:
-    assert set(MODEL_FACTS) == {name for name, (needs, _) in FACTS.items() if needs == "model"}
-    assert set(SITE_FACTS) == {name for name, (needs, _) in FACTS.items() if needs == "site"}
+    assert set(MODEL_FACTS) == {name for name, needs in FACTS.items() if needs == "model"}
+    assert set(SITE_FACTS) == {name for name, needs in FACTS.items() if needs == "site"}
     assert set(MODEL_CASES) == set(MODEL_FACTS) - {"always"}
+    assert set(WHERE) == set(FACTS) - {"always"}
     assert set(SITE_CASES) == set(SITE_FACTS) - {
+        "us-basis",
         "iec-basis",
         "limit-below-hottest",
         "flow-window",
@@ -146,6 +182,8 @@ def test_a_fact_of_the_site(fact: str) -> None:
 
 def test_the_basis_is_a_fact() -> None:
     assert holds("iec-basis", a_model(), placed(code="iec"))
+    assert holds("us-basis", a_model(), placed(code="us"))
+    assert not holds("us-basis", a_model(), placed(code="iec"))
     assert not holds("iec-basis", a_model(), placed(code="us"))
 
 
@@ -194,7 +232,7 @@ def test_the_sentence_gives_the_site_s_own_values() -> None:
     assert (values["hottest"].value, values["hottest"].kind, values["hottest"].side) == (331.5, "temperature", "up")
     assert values["site"].value == a_site().title
     assert values["rating_1"].value == 120.0
-    assert active.because.template.endswith("{model} is rated {rating_1} single-phase.")
+    assert active.because.template.endswith("{model} is rated {rating_1} {phases_1}.")
 
 
 def test_every_place_that_a_sentence_may_hold_has_a_value() -> None:
@@ -246,8 +284,8 @@ def test_a_page_for_every_site_says_where_a_notice_applies() -> None:
         ],
     )
     (active,) = page_notices("safety", [conditional])
-    expected = "Applies where a check valve closes the cold line, or the finding inlet-limit asks for it."
-    assert active.because == Sentence(expected)
+    expected = "Applies where a check valve closes the cold line, or a check of it fails at the site."
+    assert speaker().worded(active.because) == Sentence(expected)
     (always,) = page_notices("safety", [a_notice(appears={"safety": "grouped"})])
     assert always.because == Sentence("")
 
@@ -257,7 +295,7 @@ def a_symptom(effort: str) -> Symptom:
     cause = {
         "id": "c",
         "question": "Is it?",
-        "likelihood": "likely",
+        "minutes": 3,
         "effort": effort,
         "who": who,
         "safe_state": state,
@@ -278,3 +316,9 @@ def test_a_symptom_shows_what_it_names_and_what_guards_work_behind_the_cover() -
 def test_what_follows_from_a_model_alone_needs_no_site() -> None:
     when = [{"fact": "freezing-place", "because": "x"}]
     assert not model_notices(a_model(), [a_notice(when=when, appears={"model": "section"})])
+
+
+def test_each_value_of_a_sentence_rounds_to_its_safe_side() -> None:
+    at = placed()
+    given = model_values(at.model) | site_values(at)
+    assert {name: value.side for name, value in given.items() if value.kind not in ("text", "count", "choice")} == SIDES

@@ -204,6 +204,8 @@ def test_no_stage_counts_below_the_working_pressure(spare_psi: float, off: str |
     at = at_pressure(spare_psi)
     assert at.way.at_switches(at.working_m3_s) / PSI == pytest.approx(25.0 + spare_psi)
     assert (at.why_off(at.working_m3_s), at.closed) == (off, closed)
+    pressure = operating_figures("site.x.water", at)[2]
+    assert (pressure.id, pressure.state) == ("site.x.water.pressure-at-heater", off or "ok")
 
 
 def test_why_no_stage_is_on() -> None:
@@ -254,3 +256,19 @@ def test_a_site_uphill_of_its_pressure_has_no_flow() -> None:
     at = operating(uphill, model("beck-9"), waterway(uphill, model("beck-9"), 284.0))
     assert (at.greatest_m3_s, at.working_m3_s, at.closed) == (0.0, 0.0, ())
     assert min(flow for flow, _ in flow_bounds(at).greatest) == 0.0
+
+
+@seeds
+def test_at_the_greatest_flow_the_losses_use_up_the_static_pressure(seed: int) -> None:
+    """Bernoulli from the main to the open air, each loss as it is shown: their sum is what the supply has.
+
+    Where the hot run falls, the flow can end at a heater without pressure before the fixture has none left.
+    """
+    at = at_work(seed)
+    assume(0.0 < at.greatest_m3_s < MOST_FLOW_M3_S)
+    assume(at.way.at_heater(at.greatest_m3_s) > 1e-3 * at.way.static_pa)
+    greatest = next(one for one in operating_figures("x", at) if one.id == "x.greatest-flow")
+    static, *losses = (float(value.value) for value in greatest.steps[0].inputs)
+    assert static == at.way.static_pa
+    assert sum(losses) == pytest.approx(static, rel=1e-3)
+    assert losses[1] == pytest.approx(at.way.heater.total_pa(at.greatest_m3_s))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from generator.assemble.card import card_water
+from generator.assemble.card.heat import heat_rows
 from generator.assemble.documents import SiteView
 from generator.build import Loaded
 from generator.compute.heat.figures.outlet import outlet_table
@@ -15,8 +15,6 @@ from generator.compute.heat.stages import rating_for_supply, stage_powers_w
 from generator.compute.heat.water import FloatArray
 from generator.model.heater import HeaterModel
 from generator.model.outlet_flows import Most
-from generator.render.card_drops import switching_flows_only
-from generator.render.typst_card import _water
 from tests.compute.heat_cases import heater
 from tests.compute.outlet_reading import (
     GPM,
@@ -26,11 +24,11 @@ from tests.compute.outlet_reading import (
     on_card,
     outlets_k,
     printed,
+    warmest_on_card,
     warmest_reading,
 )
 from tests.compute.wet_cases import kelvin
 from tests.print.random_sites import random_views
-from tests.styles import style
 
 NOISE_K = 0.002  # between the properties of IAPWS SR7-09 and those of CoolProp, both of liquid water at 1 bar
 MOST_M3_S = 2.2e-4
@@ -56,6 +54,12 @@ def never_too_cool(rows: tuple[Row, ...], flows: FloatArray, inlet_k: float, tru
         assert not heats or (told is not None and told >= leaves_k - NOISE_K), (selected, flow, told, leaves_k)
         read += heats
     return read
+
+
+def never_cooler_on_the_card(rows: tuple[Row, ...], flows: FloatArray, inlet_k: float, true_k: FloatArray) -> None:
+    for flow, leaves_k in zip(flows, true_k, strict=True):
+        if leaves_k > inlet_k + NOISE_K:
+            assert warmest_on_card(rows, flow) >= leaves_k - NOISE_K, (flow, leaves_k, rows)
 
 
 def never_too_hot(rows: tuple[Row, ...], flows: FloatArray, true_k: FloatArray, selected: int) -> int:
@@ -100,13 +104,13 @@ def test_the_warmest_table_as_read_is_never_below_what_leaves(views: tuple[SiteV
     read = 0
     for view in (one for one in views if not one.unfit_supply):
         flows, inlet_k = steps(unit, supply_m3_s(view)), float(view.result.summer_inlet.value or 0.0)
-        rows, small = printed(view.result.outlet_summer, unit), card_rows(view, unit, 1)
+        rows, small = printed(view.result.outlet_summer, unit), on_card(heat_rows(view), unit)
         for selected in in_use(view):
             powers = full_w(view)[:selected]
             true_k = outlets_k(view.heater, inlet_k, flows * UNIT[unit][1], powers, falling=True)
             read += never_too_cool(rows, flows, inlet_k, true_k, selected)
             if selected == here(view):
-                never_too_cool(small, flows, inlet_k, true_k, selected)
+                never_cooler_on_the_card(small, flows, inlet_k, true_k)
     assert read > 1000 * STEP["gpm"] / STEP[unit]
 
 
@@ -115,20 +119,12 @@ def test_the_coldest_table_as_read_is_never_above_what_leaves(views: tuple[SiteV
     read = 0
     for view in (one for one in views if not one.unfit_supply):
         flows, inlet_k = steps(unit, supply_m3_s(view)), float(view.result.winter_inlet.value or 0.0)
-        rows, small = printed(view.result.outlet_winter, unit), card_rows(view, unit, 0)
+        rows = printed(view.result.outlet_winter, unit)
         for selected in in_use(view):
             powers = reaching_w(view)[:selected]
             true_k = outlets_k(view.heater, inlet_k, flows * UNIT[unit][1], powers, falling=False)
             read += never_too_hot(rows, flows, true_k, selected)
-            if selected == here(view):
-                never_too_hot(small, flows, true_k, selected)
     assert read > 1000 * STEP["gpm"] / STEP[unit]
-
-
-def card_rows(view: SiteView, unit: str, place: int) -> tuple[Row, ...]:
-    """The rows of the card's outlet table in its shortest form."""
-    texts = _water(card_water(view), style(UNIT[unit][0]))
-    return on_card(switching_flows_only(texts)["outlets"][place], unit)
 
 
 ODD = {
@@ -150,6 +146,6 @@ def test_so_it_is_with_odd_stages(model: HeaterModel, unit: str) -> None:
         true_k = outlets_k(model, inlet_k, flows * UNIT[unit][1], each_w[:selected], falling=True)
         assert never_too_cool(printed(summer, unit), flows, inlet_k, true_k, selected)
         heads = winter_rows(model, (), round_m3_s, most=Most(1.0, "beyond-supply"))
-        winter = outlet_table("w", "W", Heated(model, powers_w, inlet_k, kelvin(120.0), side="down"), heads=heads)
+        winter = outlet_table("w", "W", Heated(model, powers_w, inlet_k, kelvin(120.0), bound="at_most"), heads=heads)
         true_k = outlets_k(model, inlet_k, flows * UNIT[unit][1], each_w[:selected], falling=False)
         assert never_too_hot(printed(winter, unit), flows, true_k, selected)

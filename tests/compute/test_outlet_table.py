@@ -49,9 +49,9 @@ def test_a_cell_is_the_energy_balance() -> None:
 
 
 def test_the_coolest_counts_a_stage_from_its_turn_on_flow_and_not_just_below() -> None:
-    assert cell(table(side="down"), 3, 0.69).state == "not-on"
-    assert cell(table(side="down"), 3, 0.69).value is None
-    assert cell(table(side="down"), 3, 0.7).value is not None
+    assert cell(table(bound="at_most"), 3, 0.69).state == "not-on"
+    assert cell(table(bound="at_most"), 3, 0.69).value is None
+    assert cell(table(bound="at_most"), 3, 0.7).value is not None
 
 
 def test_the_hottest_counts_a_stage_down_to_its_drop_out_flow_and_not_just_below() -> None:
@@ -73,7 +73,7 @@ def test_a_stage_that_drops_out_early_gives_no_power_in_the_column_of_a_later_on
 def test_without_a_selector_the_next_stage_takes_the_cell_above_its_turn_on_flow() -> None:
     """At that very flow both states are shown: up to it the outlet comes down the column of fewer stages."""
     flows = heads(0.69, 0.7, 0.71)
-    found = outlets(NO_SELECTOR, flows, side="down")
+    found = outlets(NO_SELECTOR, flows, bound="at_most")
     assert [row[1][0].state for row in found.rows] == ["ok", "ok", "next-stage-on"]
     assert [row[1][1].state for row in found.rows] == ["not-on", "ok", "ok"]
 
@@ -114,8 +114,8 @@ def test_a_flow_that_the_supply_cannot_bring_has_no_outlet() -> None:
 
 def test_a_flow_that_takes_the_working_pressure_has_no_outlet() -> None:
     """Falling or rising: what a stage does without its pressure nobody says."""
-    for side in ("up", "down"):
-        found = table(most=Most(1.0 * GPM, "below-working-pressure"), side=side)
+    for bound in ("at_least", "at_most"):
+        found = table(most=Most(1.0 * GPM, "below-working-pressure"), bound=bound)
         assert cell(found, 4, 1.0).value is not None
         for stage in (1, 4):
             short = cell(found, stage, 2.0)

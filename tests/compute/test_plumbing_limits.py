@@ -58,9 +58,9 @@ def judged(inputs: Inputs, site_id: str, rule: str) -> Finding:
         ("    shower: {at_most: 2.5 gpm", "    shower: {at_most: 1.2 gpm", "bunkhouse", "fixture-flow-limit", "above"),
         ("{at_most: 140 degF", "{at_most: 100 degF", "farm-stand", "tankless-limit", "above"),
         ("{at_most: 80 psi", "{at_most: 30 psi", "bunkhouse", "static-pressure", "above-code"),
-        ("{at_least: 8 psi", "{at_least: 60 psi", "potting-shed", "fixture-pressure", "short"),
-        ("other: 0.5 gal", "other: 0.01 gal", "potting-shed", "delivery", "too-long"),
-        ("hotter_by: 20 delta", "hotter_by: 90 delta", "farm-stand", "mixing-valve", "missing-unsuited"),
+        ("{at_least: 8 psi", "{at_least: 38 psi", "farm-stand", "fixture-pressure", "short"),
+        ("other: 0.5 gal", "other: 0.11 gal", "bunkhouse", "delivery", "too-long"),
+        ("hotter_by: 20 delta", "hotter_by: 55 delta", "farm-stand", "mixing-valve", "missing-unsuited"),
         (
             "public lavatory: {at_most: 110",
             "public lavatory: {at_most: 90",

@@ -115,6 +115,27 @@ def test_working_flow_steps() -> None:
         assert values(found) == pytest.approx(expected)
 
 
+@pytest.mark.parametrize(
+    ("gpm", "severity", "case", "cold"),
+    [
+        ((0.5, 0.45), "ok", "enough", []),
+        ((0.5, 0.3), "attention", "some-alone-cold", ["tap 2"]),
+        ((0.3, 0.3), "stop", "alone-cold", ["tap 1", "tap 2"]),
+        ((0.3,), "stop", "none-on", []),
+    ],
+)
+def test_a_tap_that_stays_cold_alone(gpm: tuple[float, ...], severity: str, case: str, cold: list[str]) -> None:
+    """The first stage turns on at 0.40 gpm: what several ask for together does not warm the one who opens one tap."""
+    sink = site("packing-house").fixtures[0]
+    taps = [
+        sink.model_copy(update={"name": f"tap {number}", "flow_m3_s": flow * GPM})
+        for number, flow in enumerate(gpm, start=1)
+    ]
+    found = working_flow(at_work(with_fixtures(site("packing-house"), *taps)))
+    assert (found.severity, found.case) == (severity, case)
+    assert [row["fixture"].value for row in found.lists.get("cold", ())] == cold
+
+
 def test_a_working_flow_of_nothing_says_which_file_to_mend() -> None:
     uphill = with_water(site("packing-house"), static_pressure=steady(10.0), cold_run=(run("pex", "1 in", 60, 60.0),))
     found = working_flow(at_work(uphill))

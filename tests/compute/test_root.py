@@ -46,3 +46,7 @@ def test_few_evaluations_on_a_smooth_function() -> None:
 
     falling_root(falling, 0.0, 10.0)
     assert len(calls) < 20
+
+
+def test_a_root_at_the_low_end_is_that_end() -> None:
+    assert falling_root(lambda x: -x, 0.0, 1.0) == 0.0

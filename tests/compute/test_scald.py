@@ -14,7 +14,7 @@ from generator.compute.circuit.delivered import Powers
 from generator.compute.heat.balance import capped_outlet_k, outlet_k
 from generator.compute.heat.case import ThermalCase
 from generator.compute.heat.figures.hottest import hottest_figure
-from generator.compute.heat.hottest import Hottest, drop_out_points, hottest_water
+from generator.compute.heat.hottest import Circumstances, Hottest, drop_out_points, hottest_water
 from generator.compute.heat.hottest_finding import hottest_water_finding
 from generator.compute.heat.inlet import Season
 from generator.compute.heat.stages import closed_stages, power_of_w
@@ -55,7 +55,7 @@ def test_the_hottest_water_is_what_a_sweep_of_the_tap_finds(seed: int) -> None:
     opens = closes * rng.uniform(0.6, 0.95, count)
     model = heater(closes.tolist(), opens.tolist(), float(rng.uniform(2e3, 20e3)), cut_out_f=190.0)
     inlet_k = kelvin(float(rng.uniform(45.0, 80.0)))
-    for found in hottest_water(model, 240.0, 1, inlet_k, burns=BURNS):
+    for found in hottest_water(model, Circumstances(240.0, 1, inlet_k), BURNS):
         swept = brute_hottest_k(model, found.number, inlet_k)
         assert swept <= found.temperature_k + 1e-9
         assert swept == pytest.approx(found.temperature_k, abs=0.25)
@@ -64,7 +64,7 @@ def test_the_hottest_water_is_what_a_sweep_of_the_tap_finds(seed: int) -> None:
 def test_the_hottest_water_is_met_on_the_way_down_not_on_the_way_up() -> None:
     """A stage holds below the flow that closes it, so the falling flow gives hotter water than any rising one."""
     wide = heater([0.4, 0.55, 0.7, 0.9], [0.32, 0.46, 0.6, 0.78], power_w=6000.0, cut_out_f=190.0)
-    last = hottest_water(wide, 240.0, 1, kelvin(60.0), burns=BURNS)[-1]
+    last = hottest_water(wide, Circumstances(240.0, 1, kelvin(60.0)), BURNS)[-1]
     assert last.temperature_k == pytest.approx(
         max(outlet_k(kelvin(60.0), q * GPM, p) for q, p in ((0.32, 1500.0), (0.46, 3e3), (0.6, 4500.0), (0.78, 6e3)))
     )
@@ -76,7 +76,7 @@ def test_the_hottest_water_is_met_on_the_way_down_not_on_the_way_up() -> None:
 
 
 def test_the_cut_out_holds_it() -> None:
-    last = hottest_water(FOUR, 240.0, 1, kelvin(70.0), burns=BURNS)[-1]
+    last = hottest_water(FOUR, Circumstances(240.0, 1, kelvin(70.0)), BURNS)[-1]
     assert last.temperature_k == pytest.approx(kelvin(150.0), abs=1e-6)
     figure = hottest_figure("x", last, kelvin(70.0), cut_out_k=kelvin(150.0))
     assert last.held and figure.state == "at-cut-out"
@@ -87,7 +87,7 @@ def test_the_cut_out_holds_it() -> None:
 def test_water_held_by_the_cut_out_is_judged_as_the_next_hotter_row(cut_out_f: float, judged_f: float) -> None:
     """Rows of the published tables, from memory: ... 145, 150 and, Katcher alone, 155 degF."""
     held = heater([0.4], [0.32], 9600.0, cut_out_f=cut_out_f, greatest_outlet_f=110.0)
-    (last,) = hottest_water(held, 240.0, 1, kelvin(70.0), burns=BURNS)
+    (last,) = hottest_water(held, Circumstances(240.0, 1, kelvin(70.0)), BURNS)
     assert last.temperature_k == pytest.approx(kelvin(cut_out_f))
     assert last.judged_k == pytest.approx(kelvin(judged_f))
     found = judge((last,) * 4, basin(cut_out_f))
@@ -99,7 +99,7 @@ def test_water_held_by_the_cut_out_is_judged_as_the_next_hotter_row(cut_out_f: f
 
 def test_water_beyond_every_row_passes_every_limit() -> None:
     beyond = heater([0.4], [0.32], 9600.0, cut_out_f=160.0)
-    (last,) = hottest_water(beyond, 240.0, 1, kelvin(70.0), burns=BURNS)
+    (last,) = hottest_water(beyond, Circumstances(240.0, 1, kelvin(70.0)), BURNS)
     found = judge((last,) * 4, basin(199.0, kind="service sink"))
     assert found.severity == "stop"
     assert "last_row" in values(found) and "row" not in values(found)
@@ -117,7 +117,7 @@ def test_stages_that_open_in_another_order_are_taken_as_they_are() -> None:
 
 @given(st.floats(275.0, 305.0), st.floats(0.0, 15.0), st.floats(200.0, 250.0))
 def test_a_warmer_inlet_or_another_stage_never_makes_it_cooler(inlet_k: float, by_k: float, voltage_v: float) -> None:
-    cool, warm = (hottest_water(FOUR, voltage_v, 1, t, burns=BURNS) for t in (inlet_k, inlet_k + by_k))
+    cool, warm = (hottest_water(FOUR, Circumstances(voltage_v, 1, t), BURNS) for t in (inlet_k, inlet_k + by_k))
     assert all(a.temperature_k <= b.temperature_k + 1e-9 for a, b in zip(cool, warm, strict=True))
     assert all(a.temperature_k <= b.temperature_k + 1e-9 for a, b in zip(cool, cool[1:], strict=False))
 
@@ -158,6 +158,7 @@ def judge(
     obstacles: tuple[tuple[str, ...], ...] | None = None,
     inlet_f: float = 70.0,
     at_top: tuple[Hottest, ...] = (),
+    top_inlet_f: float | None = None,
 ) -> Finding:
     at: Site = with_fixtures(site("bunkhouse"), *fixtures).model_copy(update={"selected_stage": selected})
     case = ThermalCase(
@@ -169,7 +170,7 @@ def judge(
         windows=(),
         hottest=hottest,
         at_top=at_top or hottest,
-        band=no_band(kelvin(50.0), kelvin(inlet_f)),
+        band=no_band(kelvin(50.0), kelvin(top_inlet_f or inlet_f)),
         default_limit_k=LIMIT_K,
         plumbing=Plumbing(LIMITS, code_held),
         obstacles=obstacles or ((),) * len(fixtures),
@@ -290,7 +291,7 @@ def test_the_remedy_names_every_fixture_that_lacks_its_valve() -> None:
     do = said(judge(FLAT_HOT, *bare), "do")
     assert "CSA B125.16 type T or T/P (shower one and shower two) and ASSE 1070" in do
     assert "CSA B125.70 (left basin and right basin)" in do
-    assert "Plumbing codes ask for the valve at the shower one and shower two;" in do
+    assert "Plumbing codes require the valve at the shower one and shower two;" in do
     guarded = [
         fixture.model_copy(update={"mixing_valve": a_valve() if fixture.name != "left basin" else None})
         for fixture in bare
@@ -341,6 +342,33 @@ def test_what_stands_above_the_limit_as_stated_stays_a_stop() -> None:
 
 def test_one_reading_of_a_voltmeter_clears_nothing() -> None:
     found = judge(hottest_at(110, 110, 110, 110), basin(), at_top=hottest_at(121, 121, 121, 121))
-    holds = (*(value for value in found.values if value.symbol != "holds"), Value("holds", 243.6, "voltage", "down"))
+    holds = (*(value for value in found.values if value.symbol != "holds"), Value("holds", 243.6, "voltage", "at_most"))
     words = said(replace(found, case="band", values=holds), "do")
     assert "at most 243.6 V" in words and "voltmeter does not" in words
+
+
+@pytest.mark.parametrize(
+    ("limits_f", "top_f", "lower"),
+    [
+        ((120.0,), (100, 110, 125, 137), 2),  # the highest that keeps the limit, not the lowest
+        ((105.0, 120.0), (100, 110, 125, 137), 1),  # every limit, not the laxest
+        ((110.0,), (100, 110, 125, 137), 2),  # at the limit is within it
+        ((110.0,), (105, 112, 130, 140), 1),  # over the band, not as stated
+        ((99.0,), (100, 110, 125, 137), None),
+    ],
+)
+def test_the_stage_to_turn_down_to_keeps_every_limit_over_the_band(
+    limits_f: tuple[float, ...], top_f: tuple[float, ...], lower: int | None
+) -> None:
+    found = judge(hottest_at(100, 110, 125, 137), *map(basin, limits_f), at_top=hottest_at(*top_f))
+    assert found.severity == "stop"
+    assert values(found).get("lower") == lower
+
+
+@pytest.mark.parametrize(("top_inlet_f", "case"), [(141.0, "band-any-supply"), (50.0, "band")])
+def test_no_supply_clears_what_the_inlet_alone_may_pass(top_inlet_f: float, case: str) -> None:
+    """An inlet that may be warmer than the limit passes it at any voltage; else some voltage above 240 V keeps it."""
+    cool, warm = hottest_at(80, 90, 100, 110), hottest_at(*[141] * 4)
+    found = judge(cool, basin(140.0), at_top=warm, top_inlet_f=top_inlet_f)
+    assert (found.case, found.severity) == (case, "attention")
+    assert ("holds" in values(found)) is (case == "band")

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from generator.compute.results import compute
+from generator.compute.compute_all import compute
 from generator.model.figures import Finding
 from generator.model.heater import HeaterModel
 from generator.model.site import Site

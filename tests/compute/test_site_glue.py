@@ -14,6 +14,7 @@ from CoolProp.CoolProp import PropsSI
 from generator.compute.site import compute_site
 from generator.model.heater import HeaterModel
 from generator.model.results import SiteResult
+from generator.model.said import because
 from generator.model.site import Site
 from tests.assemble.joint_sites import inputs
 from tests.finding_texts import said
@@ -135,7 +136,7 @@ def test_the_ends_of_each_window_keep_every_bound(id_: str) -> None:
 def test_each_kind_of_bound_decides_somewhere(id_: str, held: tuple[str, str]) -> None:
     _, _, result = sites()[id_]
     window = result.windows[SELECTED.get(id_, 4) - 1]
-    assert (window.least.reason, window.greatest.reason) == held
+    assert (window.least.reason, window.greatest.reason) == tuple(map(because, held))
 
 
 def test_the_next_stage_bounds_a_heater_without_a_selector_alone() -> None:
@@ -178,4 +179,4 @@ def test_a_long_thin_pipe_bounds_the_window() -> None:
     greatest = min(flow for flow, _ in thin.water.bounds.greatest)
     assert greatest < 0.99 * float(wide.windows[-1].greatest.value or 0.0)
     assert thin.windows[-1].greatest.value == pytest.approx(greatest, rel=1e-9)
-    assert thin.windows[-1].greatest.reason == "least-pressure"
+    assert thin.windows[-1].greatest.reason == because("least-pressure")

@@ -15,6 +15,7 @@ from generator.errors import CannotCompute
 from generator.model.heater import HeaterModel, Rating
 from tests.compute.heat_cases import heater
 from tests.compute.wet_cases import GPM, MODELS, model
+from tests.finding_texts import speaker
 
 FOUR = heater([0.4, 0.55, 0.7, 0.9], [0.32, 0.46, 0.6, 0.78])
 
@@ -39,7 +40,7 @@ def test_the_rating_has_the_phases_and_the_nearest_voltage(
 def test_a_single_phase_model_connects_across_two_lines_and_the_working_says_so() -> None:
     first = stage_results("site.x", rated((240.0, 1, 9.6e3)), 208.0, phases=3)[0]
     assert first.current.value == pytest.approx(2400.0 * (208.0 / 240.0) ** 2 / 208.0)
-    assert "across two lines of the three-phase supply" in first.power.steps[0].note
+    assert "across two lines of the three-phase supply" in speaker().worded(first.power.steps[0].note)
 
 
 def test_a_three_phase_model_is_refused_on_a_single_phase_supply() -> None:

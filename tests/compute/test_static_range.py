@@ -14,7 +14,7 @@ from generator.compute.flow.stage_reach import stage_reach
 from generator.compute.root import falling_root
 from generator.model.figures import Finding
 from generator.model.site import Site
-from generator.model.site_water import StaticPressure
+from generator.model.site_water import PressureRange
 from tests.compute.wet_cases import PSI, at_work, kelvin, site, steady, with_water
 from tests.compute.wet_random import random_site, seeds
 from tests.finding_texts import said
@@ -24,8 +24,8 @@ AT_GREATEST = ("static-pressure", "cold-pipe-rating", "hot-pipe-material", "pipe
 AT_LEAST = ("working-pressure", "working-flow", "fixture-pressure", "filter-screen")
 
 
-def moving(least_psi: float, greatest_psi: float) -> StaticPressure:
-    return StaticPressure.model_validate({"least": least_psi * PSI, "greatest": greatest_psi * PSI})
+def moving(least_psi: float, greatest_psi: float) -> PressureRange:
+    return PressureRange.model_validate({"least": least_psi * PSI, "greatest": greatest_psi * PSI})
 
 
 def found(place: Site) -> dict[str, Finding]:

@@ -57,9 +57,46 @@ def test_the_neutral_of_a_delta_does_not_count() -> None:
     assert (delta.conductor.value, on_wye.conductor.value) == ("8 AWG", "6 AWG")
 
 
-def test_an_iec_site_states_its_earthing_instead(tmp_path: Path) -> None:
+@pytest.mark.parametrize(
+    ("name", "line", "told"),
+    [
+        (
+            "seedling-house",
+            "system: wye",
+            "supply.system: 'wye' is no system of a supply on the basis iec; write one of 'TN'",
+        ),
+        ("seedling-house", "earthing: TN-S", "supply.earthing: 'earthing' is written 'system' now; write system: TN-S"),
+        (
+            "creamery",
+            "system: TT",
+            "supply.system: 'TT' is no system of a supply on the basis us; write one of",
+        ),
+    ],
+)
+def test_a_system_of_another_family_and_the_old_key_are_refused_at_their_place(
+    name: str, line: str, told: str, tmp_path: Path
+) -> None:
     copied(tmp_path)
-    place = tmp_path / "site_data" / "sites" / "seedling-house.yaml"
-    place.write_text(place.read_text(encoding="utf-8").replace("  earthing: TN-S", "  earthing: TN-S\n  system: wye"))
-    with pytest.raises(InputFaults, match="the system of a supply is its earthing"):
+    place = tmp_path / "site_data" / "sites" / f"{name}.yaml"
+    text = place.read_text(encoding="utf-8")
+    stated = next(one for one in text.splitlines() if one.startswith("  system:"))
+    place.write_text(text.replace(stated, f"  {line}"), encoding="utf-8")
+    number = text.splitlines().index(stated) + 1
+    with pytest.raises(InputFaults) as refused:
         read_handbook(tmp_path / "site_data")
+    assert f"site_data/sites/{name}.yaml:{number}:" in str(refused.value)
+    assert told in str(refused.value)
+
+
+@pytest.mark.parametrize(
+    ("model", "changes", "how"),
+    [
+        ({}, {}, "two-lines"),
+        ({"phases": 3}, {"supply": {"phases": "3"}}, "three-lines"),
+        ({"power": "2.88 kW", "voltage": "120 V"}, {"supply": {"voltage": "120 V"}}, "line-and-neutral"),
+        ({"neutral_needed": "yes"}, {"supply": {"neutral_present": "yes"}}, "lines-and-neutral"),
+    ],
+)
+def test_from_which_lines_the_heater_is_fed_is_named(model: dict, changes: dict, how: str) -> None:
+    found = us(model, changes)["supply-system"]
+    assert {value.symbol: value.value for value in found.values}["how"] == how

@@ -12,7 +12,7 @@ from generator.compute.circuit.delivered import Powers
 from generator.compute.heat.balance import flow_for_outlet_m3_s
 from generator.compute.heat.case import ThermalCase
 from generator.compute.heat.findings import idle_finding, inlet_limit_finding, thermal_findings
-from generator.compute.heat.hottest import hottest_water
+from generator.compute.heat.hottest import Circumstances, hottest_water
 from generator.compute.heat.inlet import Season
 from generator.compute.heat.stages import stage_powers_w
 from generator.compute.heat.tankless_finding import tankless_finding
@@ -69,7 +69,7 @@ def case(
         for n, stage in enumerate(model.stages, start=1)
     )
     at = with_fixtures(site("bunkhouse"), basin()).model_copy(update={"selected_stage": selected})
-    hottest = hottest_water(model, 240.0, 1, summer_k, burns=BURNS)
+    hottest = hottest_water(model, Circumstances(240.0, 1, summer_k), BURNS)
     return ThermalCase(
         at,
         model,
@@ -183,7 +183,7 @@ def test_only_narrow_windows_need_attention_and_no_larger_heater() -> None:
         narrow = narrowed(narrow, number, 0.5 * TOLERANCES.setting.flow_m3_s)
     found = target_finding(narrow)
     assert (found.severity, found.case) == ("attention", "narrow")
-    assert "wide enough to set" in said(found)
+    assert "closer than a flow can be set" in said(found)
 
 
 def test_the_printed_ends_of_a_usable_window_never_meet() -> None:
@@ -314,6 +314,7 @@ def test_greatest_outlet() -> None:
     assert (found.severity, found.case) == ("attention", "above-selector")
     assert numbers(found) == {
         "hottest": hottest.temperature_k,
+        "top_held": hottest.temperature_k,
         "flow": hottest.flow_m3_s,
         "greatest": kelvin(140.0),
         "cut_out": kelvin(150.0),

@@ -16,7 +16,7 @@ from generator.compute.circuit.circuit_figures import circuit_result
 from generator.compute.circuit.circuits import designed, model_circuits, site_circuits
 from generator.compute.circuit.load import loads
 from generator.compute.circuit.supply_connection import NORTH_AMERICAN, connect
-from generator.compute.circuit.us.subdivision import limits, part_limit_a
+from generator.compute.circuit.us.subdivision import part_limit_a, part_limits
 from generator.errors import CannotCompute
 from generator.model.figures import Finding
 from generator.model.heater import HeaterModel
@@ -93,8 +93,8 @@ def test_a_part_of_it_has_a_device_of_60_amperes_at_most() -> None:
     model = three_phase(TWO_PAIRS, feeds=2, maximum_device="80 A")
     rating = model.ratings[0]
     for load in loads(model, connect(model, rating, 240.0, to_neutral=NORTH_AMERICAN), "x", site=True):
-        assert limits(load) is not None
-        assert part_limit_a(load) == 60.0
+        assert part_limits(load, basis("us")) is not None
+        assert part_limit_a(load, basis("us")) == 60.0
     for circuit in model_circuits(model, basis("us")):
         assert circuit.ceiling.value == 60.0
     assert us(model)["element-subdivision"].severity == "ok"

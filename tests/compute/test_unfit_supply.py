@@ -10,16 +10,16 @@ from typing import Any
 import pytest
 
 from generator.assemble.results_json import walk
-from generator.compute.notice_facts import Placed, holds
-from generator.compute.notices import site_values
+from generator.compute.active_notices import site_values
 from generator.compute.site import compute_site
 from generator.compute.unfit_supply import JUDGED
 from generator.compute.verdict.built import UNFIT_SUPPLY
+from generator.compute.verdict.notice_facts import Placed, holds
 from generator.model.figures import Figure, FigureTable
 from generator.model.results import SiteResult
 from generator.model.site import Site
 from tests.compute.test_delivered import inputs
-from tests.finding_texts import said
+from tests.finding_texts import said, speaker
 
 
 def on(volts: float, name: str = "potting-shed", **supply: Any) -> tuple[Site, SiteResult]:
@@ -113,7 +113,7 @@ def test_a_figure_without_value_says_why(volts: float) -> None:
     assert len(blank) > 40
     for figure in blank:
         assert figure.value is None and not figure.steps
-        assert "o not connect" in figure.reason
+        assert "o not connect" in speaker().worded(figure.reason)
 
 
 @pytest.mark.parametrize("volts", [131.0, 120.0, 97.0])

@@ -10,13 +10,13 @@ from hypothesis import strategies as st
 from generator.compute.flow.operating_point import flow_bounds
 from generator.compute.flow.water_side import water_findings, water_side
 from generator.compute.heat import balance as heating
-from generator.compute.heat.hottest import hottest_water
+from generator.compute.heat.hottest import Circumstances, hottest_water
 from generator.compute.heat.inlet import Season, season
 from generator.compute.heat.stages import stage_powers_w
 from generator.compute.heat.window import StagePower, flow_window, next_stage_bound
 from generator.compute.use.energy import energy_figures
 from generator.compute.use.fixture_limit import Limits
-from generator.compute.use.fixtures import Climate
+from generator.compute.use.fixtures import Terms
 from generator.model.figures import Figure
 from generator.model.heater import HeaterModel
 from generator.model.site import Site, Tariff
@@ -46,13 +46,15 @@ fixture-demand simultaneous-use fixture-flow-limit fixture-limit mixing-valve de
 
 def side(place: Site, heater: HeaterModel) -> WaterSide:
     inlet, volts, phases = season(place), place.supply.voltage_v, place.supply.phases
-    met = max(found.temperature_k for found in hottest_water(heater, volts, phases, inlet.warmest_k, burns=BURNS))
+    met = max(
+        found.temperature_k for found in hottest_water(heater, Circumstances(volts, phases, inlet.warmest_k), BURNS)
+    )
     target = max(fixture.target_k for fixture in place.fixtures)
     limit = min(fixture.limit_k or kelvin(120.0) for fixture in place.fixtures)
-    climate = Climate(inlet.coldest_k, inlet.warmest_k, target, limit, no_drop(place))
+    terms = Terms(inlet.coldest_k, inlet.warmest_k, target, limit, no_drop(place))
     at = operating(place, heater, waterway(place, heater, inlet.coldest_k))
-    findings = water_findings(at, climate, met, models=all_models())
-    return water_side(at, climate, met, findings=findings)
+    findings = water_findings(at, terms, met, models=all_models())
+    return water_side(at, terms, met, findings=findings)
 
 
 def figures(found: WaterSide) -> list[Figure]:

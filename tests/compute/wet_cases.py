@@ -4,10 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import cache
-from pathlib import Path
 from typing import Any
-
-import yaml
 
 from generator.compute.flow.operating_point import Operating
 from generator.compute.flow.operating_point import operating as operating_of
@@ -16,14 +13,16 @@ from generator.compute.flow.waterway import waterway as waterway_of
 from generator.compute.heat.stages import stage_powers_w
 from generator.compute.plumbing import Plumbing
 from generator.model.heater import HeaterModel, Stage
-from generator.model.pipes import Dimensions, Pipes
-from generator.model.plumbing import PlumbingRules
 from generator.model.site import Fixture, MixingValve, Site
-from generator.model.site_water import Run, StaticPressure
-from generator.model.tolerances import Tolerances
-from generator.read.burns import read_burns
-from generator.read.pipes import read_pipes
-from generator.read.plumbing import read_plumbing
+from generator.model.site_water import PressureRange, StatedRun
+from generator.model.tables.pipes import Dimensions, Pipes
+from generator.model.tables.plumbing import PlumbingRules
+from generator.model.tables.tolerances import Tolerances
+from generator.model.tables.usual import Usual
+from generator.read.tables.burns import read_burns
+from generator.read.tables.pipes import read_pipes
+from generator.read.tables.plumbing import read_plumbing
+from tests.compute.circuit_cases import plain
 from tests.frozen import DATA
 
 GPM, PSI, FOOT = 3.785411784e-3 / 60.0, 6894.757293168361, 0.3048
@@ -35,11 +34,6 @@ def kelvin(fahrenheit: float) -> float:
 
 def fahrenheit(temperature_k: Any) -> float:
     return (float(temperature_k) - 273.15) * 1.8 + 32.0
-
-
-def plain(path: Path) -> Any:
-    """A YAML file with every scalar as text, as the read stage delivers it."""
-    return yaml.load(path.read_text(encoding="utf-8"), Loader=yaml.BaseLoader)
 
 
 @cache
@@ -69,6 +63,7 @@ def _pipes() -> Pipes:
 PIPES = _pipes()
 BURNS = burns.tables if (burns := read_burns(DATA, DATA.parent).value) else ()
 TOLERANCES = Tolerances.model_validate(plain(DATA / "tolerances.yaml"))
+USUAL = Usual.model_validate(plain(DATA / "usual.yaml"))
 SIZES: dict[str, dict[str, Dimensions]] = {
     material: {size: PIPES.dimensions(material, size) for size in PIPES.sizes[material].rows}
     for material in PIPES.materials
@@ -119,14 +114,14 @@ def with_water(base: Site, **changes: Any) -> Site:
     return base.model_copy(update={"water": base.water.model_copy(update=changes)})
 
 
-def steady(psi: float) -> StaticPressure:
+def steady(psi: float) -> PressureRange:
     """A supply whose static pressure does not move."""
-    return StaticPressure.model_validate(psi * PSI)
+    return PressureRange.model_validate(psi * PSI)
 
 
 def valve(setting_f: float = 95.0, **changes: Any) -> MixingValve:
-    """A thermostatic mixing valve."""
-    given = {"standard": "ASSE 1016", "type": "thermostatic", "setting_k": kelvin(setting_f), **changes}
+    """A thermostatic mixing valve, marked for showers and for sinks."""
+    given = {"standard": "ASSE 1016 and ASSE 1070", "type": "thermostatic", "setting_k": kelvin(setting_f), **changes}
     return MixingValve(**given)
 
 
@@ -134,7 +129,7 @@ def with_fixtures(base: Site, *fixtures: Fixture) -> Site:
     return base.model_copy(update={"fixtures": fixtures})
 
 
-def run(material: str, size: str, feet: float, rise_feet: float = 0.0, **fittings: int) -> Run:
+def run(material: str, size: str, feet: float, rise_feet: float = 0.0, **fittings: int) -> StatedRun:
     """A run of pipe; fittings by their names with underscores, such as elbow_90=2."""
     counts = {kind.replace("_", "-"): count for kind, count in fittings.items()}
-    return Run(material=material, size=size, length_m=feet * FOOT, rise_m=rise_feet * FOOT, fittings=counts)
+    return StatedRun(material=material, size=size, length_m=feet * FOOT, rise_m=rise_feet * FOOT, fittings=counts)

@@ -10,20 +10,20 @@ from hypothesis import strategies as st
 
 from generator.model.heater import HeadLoss, HeaterModel, Stage
 from generator.model.site import Fixture, Site
-from generator.model.site_water import Inlet, Run
+from generator.model.site_water import Device, FlowTest, Inlet, PressureRange, StatedRun
 from tests.compute.wet_cases import FOOT, GPM, PIPES, PSI, SIZES, kelvin, model, site, steady, valve, with_water
 
 
 def seeds(test: Callable[..., None]) -> Callable[..., None]:
-    """Run a test with 200 seeds of chance; a failure names its seed."""
+    """StatedRun a test with 200 seeds of chance; a failure names its seed."""
     return settings(max_examples=200)(given(seed=st.integers(0, 10**9))(test))
 
 
-def random_run(chance: random.Random) -> Run:
+def random_run(chance: random.Random) -> StatedRun:
     material = chance.choice(sorted(SIZES))
     size = chance.choice(sorted(SIZES[material])[:6])
     kinds = chance.sample(sorted(PIPES.fitting_kinds), chance.randint(0, 4))
-    return Run(
+    return StatedRun(
         material=material,
         size=size,
         length_m=chance.uniform(0.0, 150.0) * FOOT,
@@ -32,7 +32,44 @@ def random_run(chance: random.Random) -> Run:
     )
 
 
-def random_runs(chance: random.Random) -> tuple[Run, ...]:
+def random_device(chance: random.Random, *, hot: bool) -> Device:
+    kinds = ("meter", "softener", "filter", "hose") + ("backflow preventer", "regulator") * (not hot)
+    kind = chance.choice(kinds)
+    least = chance.uniform(20.0, 90.0) * PSI
+    outlet = {"least": least, "greatest": least + chance.choice((0.0, 15.0)) * PSI}
+    return Device(
+        name=f"a {kind}",
+        kind=kind,
+        loss_pa=chance.uniform(0.0, 15.0) * PSI,
+        flow_m3_s=chance.uniform(1.0, 15.0) * GPM,
+        outlet=PressureRange.model_validate(outlet) if kind == "regulator" else None,
+    )
+
+
+def with_devices(chance: random.Random, base: Site) -> Site:
+    """The site with devices in some of its runs, and sometimes a supply that moves or was tested as water ran."""
+
+    def fitted(runs: tuple[StatedRun, ...], hot: bool) -> tuple[StatedRun, ...]:
+        counts = [chance.choice((0, 0, 1, 2)) for _ in runs]
+        return tuple(
+            one.model_copy(update={"devices": tuple(random_device(chance, hot=hot) for _ in range(count))})
+            for one, count in zip(runs, counts, strict=True)
+        )
+
+    least_pa, residual = base.water.static_pressure.least_pa, chance.uniform(0.4, 1.0)
+    greatest_pa = least_pa * chance.choice((1.0, 1.0, 1.3))
+    tested = {"static": least_pa, "residual": residual * least_pa, "flow": chance.uniform(1.0, 20.0) * GPM}
+    test = FlowTest(**tested, document="a test", date="2026-05-04")
+    return with_water(
+        base,
+        static_pressure=PressureRange.model_validate({"least": least_pa, "greatest": greatest_pa}),
+        flow_test=test if chance.random() < 0.4 else None,
+        cold_run=fitted(base.water.cold_run, hot=False),
+        hot_run=fitted(base.water.hot_run, hot=True),
+    )
+
+
+def random_runs(chance: random.Random) -> tuple[StatedRun, ...]:
     return tuple(random_run(chance) for _ in range(chance.randint(1, 3)))
 
 

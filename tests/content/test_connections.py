@@ -12,11 +12,10 @@ import pytest
 
 from generator.assemble.documents import Book
 from generator.build import load
-from generator.render.pages import render_pages
+from generator.render.pages.write import render_pages
 from tests.frozen import ROOT, copied
 
-TO_NEUTRAL = "one ungrounded conductor, the neutral and a grounding conductor"
-PAGE = "installation/electrical"
+TO_NEUTRAL = "one line wire, the neutral and a"
 NEUTRAL_LEAD = "    - {role: neutral, colour: white}\n    - {role: ground"
 
 
@@ -34,58 +33,54 @@ def book(tmp_path_factory: pytest.TempPathFactory) -> Book:
     return load(folders).book
 
 
-def page(book: Book, name: str = PAGE) -> str:
+def page(book: Book, name: str) -> str:
     text = next(one.text for one in render_pages(ROOT / "content", book) if one.page.id == name)
     return text.replace("\u00a0", " ")
 
 
-def of_model(text: str, title: str) -> str:
-    return text.partition(f"\n### {title}\n")[2].partition("\n| Lead")[0]
-
-
 @pytest.fixture(scope="module")
-def text(book: Book) -> str:
-    return page(book)
+def texts(book: Book) -> dict[str, str]:
+    return {one.page.id: one.text.replace("\u00a0", " ") for one in render_pages(ROOT / "content", book)}
 
 
 @pytest.mark.parametrize(
-    ("title", "told"),
+    ("name", "rating", "told"),
     [
-        ("Rill 3", f"120 V, single-phase, line to neutral: {TO_NEUTRAL}"),
-        ("Rill 4M", f"230 V, single-phase, line to neutral: {TO_NEUTRAL}"),
+        ("rill-3", "120 V, single-phase", f"line to neutral: {TO_NEUTRAL} ground wire; "),
+        ("rill-4m", "230 V, single-phase", f"line to neutral: {TO_NEUTRAL} protective conductor; "),
         (
-            "Beck 9",
-            "240 V, single-phase, line to line, with a neutral for the control: two ungrounded conductors, the neutral "
-            "and a grounding conductor; one device opens both lines together, and the neutral goes to no pole.",
+            "beck-9",
+            "240 V, single-phase",
+            "line to line, with a neutral for the control: two line wires, the neutral and a ground wire; "
+            "one breaker opens both lines together, and the neutral goes to no pole<",
         ),
         (
-            "Tarn 18",
-            "240 V, single-phase, line to line: two ungrounded conductors and a grounding conductor, no neutral; one "
-            "device opens both lines together;",
+            "tarn-18",
+            "240 V, single-phase",
+            "line to line: two line wires and a ground wire, no neutral; one breaker opens both lines together<",
         ),
         (
-            "Tarn 18",
-            "208 V, three-phase: three ungrounded conductors and a grounding conductor, no neutral; one device opens "
-            "all three lines together.",
+            "tarn-18",
+            "208 V, three-phase",
+            "line to line: three line wires and a ground wire, no neutral; one breaker opens all three lines together<",
         ),
     ],
 )
-def test_which_conductor_goes_where(text: str, title: str, told: str) -> None:
-    assert told in " ".join(of_model(text, title).split())
+def test_which_conductor_goes_where(texts: dict[str, str], name: str, rating: str, told: str) -> None:
+    assert f"<dt>At {rating}</dt><dd>{told}" in texts[f"models/{name}"]
 
 
 @pytest.mark.parametrize(
-    ("title", "told"),
+    ("name", "told"),
     [
-        ("Potting shed hand basin", "120 V line to neutral, single-phase"),
-        ("Packing house rinse sink", "240 V line to line, with a neutral for the control, single-phase"),
-        ("Creamery rinse bay", "208 V line to line, three-phase"),
+        ("potting-shed", "120 V line to neutral, single-phase"),
+        ("packing-house", "240 V line to line, with a neutral for the control, single-phase"),
+        ("creamery", "208 V line to line, three-phase"),
     ],
 )
-def test_what_the_meter_is_to_find(text: str, title: str, told: str) -> None:
-    table = text.partition("| Site | Supply | Heater rated |")[2].partition("\n\n")[0]
-    (row,) = (row for row in table.splitlines() if title in row)
-    assert row.split("|")[2].strip() == told
+def test_what_the_meter_is_to_find(texts: dict[str, str], name: str, told: str) -> None:
+    values = texts[f"sites/{name}/details"].partition('<p id="circuit">')[2].partition("</details>")[0]
+    assert f'<th scope="row">Between</th><td>{told}</td>' in values
 
 
 def test_no_page_guesses_the_connection_from_whether_a_neutral_is_needed(book: Book) -> None:
@@ -103,6 +98,6 @@ def test_no_page_guesses_the_connection_from_whether_a_neutral_is_needed(book: B
 
 
 def test_the_page_of_a_model_says_what_its_neutral_is_for(book: Book) -> None:
-    for name, told in (("beck-9", "needed"), ("tarn-18", "not used"), ("rill-3", "needed")):
-        facts = re.findall(r'<th scope="row">Neutral at [^<]*</th><td>([^<]*)</td>', page(book, f"models/{name}"))
+    for name, told in (("beck-9", "the neutral and a"), ("tarn-18", "no neutral"), ("rill-3", "the neutral and a")):
+        facts = re.findall(r"<dt>At [^<]*</dt><dd>[^<]*?(the neutral and a|no neutral)", page(book, f"models/{name}"))
         assert set(facts) == {told}, name

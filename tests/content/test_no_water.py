@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 
 from generator import cli
-from generator.build import Folders, load
+from generator.build import load
+from generator.folders import Folders
 from generator.model.water_results import LEAST_PRESSURE, SUPPLY_LIMIT
 from tests.changes.project import copy_of_demo, edit
 from tests.frozen import ROOT
@@ -66,8 +67,8 @@ def test_every_verb_serves_a_site_without_water(
         assert int(left.value.code or 0) == status, (words, said)
         assert "Traceback" not in said.out + said.err
         if words == "check":
-            assert "packing-house.working-flow" in said.out + said.err
-    page = (dry / "build/pages/sites/packing-house.md").read_text(encoding="utf-8").replace("\u00a0", " ")
+            assert "[working-flow]" in said.out
+    page = (dry / "build/pages/sites/packing-house/details.md").read_text(encoding="utf-8").replace("\u00a0", " ")
     assert "No water flows: the height of the pipework uses up the static pressure of 1.0 psi" in page
     assert re.search(r"correct water\.static.{1,6}pressure and the rise of the runs in sites/packing.house\.yaml", page)
     assert "**No water flows here" in page.partition("\n## Water\n")[2].partition("\n## Findings\n")[0]

@@ -4,11 +4,11 @@ import re
 
 import pytest
 
-from generator.model.notices import SYMBOLS
-from generator.read.notices import read_notices
+from generator.model.content.notices import SYMBOLS
+from generator.read.content.notices import read_notices
 from tests.content.writing import CONTENT, PAGES, templates
 
-NOTICES = {notice.id: notice for notice in read_notices(CONTENT / "notices")}
+NOTICES = {notice.id: notice for notice in read_notices(CONTENT)}
 MADE_ONCE_A_SUBJECT = {"site", "model", "symptom", "card"}
 CALL = re.compile(r'\b(section|embedded)\("([a-z-]+)"\)')
 PAGE_IDS = {path.relative_to(PAGES).as_posix().removesuffix(".md.j2"): path for path in templates()}
@@ -24,7 +24,7 @@ def test_a_page_shows_the_notices_that_name_it_and_no_other(page: str) -> None:
     text = PAGE_IDS[page].read_text(encoding="utf-8")
     due = {notice.id: notice.appears[page] for notice in NOTICES.values() if page in notice.appears}
     shown = {id_: "embedded" if call == "embedded" else "section" for call, id_ in CALL.findall(text)}
-    if "page_notices()" in text:
+    if "page_notices()" in text or "for active in notices %}" in text:
         shown |= {id_: form for id_, form in due.items() if form != "embedded"}
     assert shown == due
 
@@ -60,3 +60,18 @@ def test_stages_and_flow_windows_are_spoken_of_where_there_are_any() -> None:
     for notice in NOTICES.values():
         assert not [line for line in notice.avoidance if "flow window" in line or "Select no more" in line], notice.id
     assert {entry.fact for entry in NOTICES["scald"].avoidance_where} == {"stage-selector", "flow-window"}
+
+
+def test_what_can_scald_shock_or_burst_is_a_warning() -> None:
+    """ANSI Z535.6-2011, from memory: the signal word follows from what can happen, not from what usually does."""
+    signals = {name: notice.signal for name, notice in NOTICES.items()}
+    for name in ("throttled-inlet", "pressure-range", "debris", "wrong-way-up", "scald", "energize-dry"):
+        assert signals[name] == "warning", name
+    assert signals["hot-after-use"] == "caution"
+
+
+def test_the_screen_comes_off_without_pressure() -> None:
+    """Common practice, no source: a screen housing unscrewed under pressure floods the place and the terminals."""
+    steps = (CONTENT / "pages" / "installation" / "purge-and-leak-test.md.j2").read_text(encoding="utf-8")
+    test = steps.partition("## Test for leaks")[2]
+    assert test.index("Close the shutoff valve") < test.index("until the water stops") < test.index("the inlet screen")

@@ -14,7 +14,7 @@ TEXT_NAMES = [path.relative_to(writing.PAGES).as_posix() for path in TEXTS]
 DATA = list(writing.data_texts())
 COMMANDS = ("steps", "second_way", "check", "remedy", "avoidance", "do")
 NOT_FOR_READERS = ("source", "id", "when", "fact", "finding", "symbol")
-PLAIN = {"DANGER", "WARNING", "CAUTION", "NOTICE", "OK"}
+PLAIN = {"DANGER", "WARNING", "CAUTION", "NOTICE", "OK", "STOP"}
 each_text = pytest.mark.parametrize("path", TEXTS, ids=TEXT_NAMES)
 
 

@@ -33,7 +33,7 @@ _ARITHMETIC: dict[type[ast.operator], type[ast.operator]] = {
     ast.Div: ast.Mult,
 }
 _NAMES = {"min": "max", "max": "min", "any": "all", "all": "any"}
-_WORDS = {"up": "down", "down": "up", "stop": "attention", "attention": "ok", "ok": "attention"}
+_WORDS = {"at_least": "at_most", "at_most": "at_least", "stop": "attention", "attention": "ok", "ok": "attention"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,13 +91,16 @@ def _functions(tree: ast.Module) -> Iterator[tuple[str, ast.FunctionDef]]:
 
 def _sites(function: ast.FunctionDef) -> list[tuple[int, Callable[[ast.AST], ast.AST]]]:
     """The places of a function's body that can suffer a fault: the place in `ast.walk` and the fault."""
-    body = set()
+    body, guards = set(), set()
     for statement in function.body:
-        body.update(id(node) for node in ast.walk(statement))
+        for node in ast.walk(statement):
+            body.add(id(node))
+            if isinstance(node, ast.keyword) and node.arg == "strict":  # of a zip: no input makes its lists unequal
+                guards.add(id(node.value))
     return [
         (place, change)
         for place, node in enumerate(ast.walk(function))
-        if id(node) in body and not _is_docstring(node, function)
+        if id(node) in body and not _is_docstring(node, function) and id(node) not in guards
         for change in _changes(node)
     ]
 

@@ -10,7 +10,7 @@ import signal
 import sys
 import tempfile
 import time
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from types import CodeType, FunctionType
@@ -19,10 +19,13 @@ from typing import Any
 import pytest
 from _pytest.runner import runtestprotocol
 
+from generator.build import load
+from tests.changes.project import read_words_once
+from tests.frozen import FOLDERS
 from tests.mutation.mutants import SEEN, Mutant, compiled, marked
 
 Report = Callable[[Mutant, str, str], None]
-PATIENCE = 20.0  # a test that takes so many times its time, and half a minute, hangs
+PATIENCE = 20.0  # a test that takes so many times its time, and ten seconds, hangs; of the processor, as all times here
 _CACHED = type(functools.cache(lambda: None))
 
 
@@ -56,11 +59,13 @@ class Runner:
     def __init__(self, mutants: list[Mutant], report: Report, jobs: int, budget_s: float) -> None:
         self.mutants, self.report, self.jobs, self.budget_s = mutants, report, jobs, budget_s
         self.seen, self.of_fixtures = Seen(), defaultdict[int, set[int]](set)
+        self.noticed: Counter[str] = Counter()  # how many faults each file of tests has noticed
 
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
         """Take the place of pytest's own loop."""
         items = session.items
-        ran, spans = _in_child(lambda: self._map(items))
+        self._read_once()
+        ran, spans = self._mapped(items)
         running: dict[int, tuple[Mutant, Any]] = {}
         for number, mutant in enumerate(self.mutants):
             near = [place for place, numbers in enumerate(ran) if number in numbers]
@@ -69,7 +74,7 @@ class Runner:
                 continue
             while len(running) >= self.jobs:
                 self._collect(running)
-            order = _quick_first(near, spans, items, Path(mutant.file).stem)
+            order = self._likely_first(near, spans, items, mutant.file)
             kept = tempfile.TemporaryFile()  # noqa: SIM115 - the parent reads it when the child is done
             child = os.fork()
             if child == 0:
@@ -79,29 +84,59 @@ class Runner:
             self._collect(running)
         return True
 
+    def _likely_first(self, near: list[int], spans: list[float], items: list[pytest.Item], file: str) -> list[int]:
+        """The tests in the order to try them, each file whole: first files that take something from the module, then
+        those of its room, and of each those that take least time for the faults they have noticed so far."""
+        files: dict[str, list[int]] = defaultdict(list)
+        for place in near:
+            files[items[place].location[0]].append(place)
+
+        def rank(name: str) -> tuple[int, float]:
+            likely = 0 if _takes_from(items[files[name][0]], file) else 1 if Path(file).parent.name in name else 2
+            return likely, sum(spans[place] for place in files[name]) / (1 + self.noticed[name])
+
+        return [place for name in sorted(files, key=rank) for place in sorted(files[name], key=spans.__getitem__)]
+
     def _collect(self, running: dict[int, tuple[Mutant, Any]]) -> None:
         child, status = os.wait()
         mutant, kept = running.pop(child)
         kept.seek(0)
         by = kept.read().decode()
         kept.close()
+        self.noticed[by.partition("::")[0]] += 1
         if os.WIFSIGNALED(status):
             self.report(mutant, "hangs", by)
         else:
             self.report(mutant, "killed" if os.WEXITSTATUS(status) else "survived", by)
 
-    def _map(self, items: list[pytest.Item]) -> tuple[list[set[int]], list[float]]:
-        """Run every test once; return which faults' statements each runs, and how long it takes [s]."""
+    @staticmethod
+    def _read_once() -> None:
+        """Read the words of content/ here, for all the processes to come: no fault is put into what reads them."""
+        read_words_once(pytest.MonkeyPatch())
+        load(FOLDERS)
+
+    def _mapped(self, items: list[pytest.Item]) -> tuple[list[set[int]], list[float]]:
+        """Run every test once, in `jobs` processes; return which faults' statements each runs, and its time [s]."""
+        files = list(dict.fromkeys(item.location[0] for item in items))
+        shares = [[item for item in items if files.index(item.location[0]) % self.jobs == n] for n in range(self.jobs)]
+        known: dict[str, tuple[set[int], float]] = {}
+        for found in _in_children([functools.partial(self._map, share) for share in shares if share]):
+            known |= found
+        return [known[item.nodeid][0] for item in items], [known[item.nodeid][1] for item in items]
+
+    def _map(self, items: list[pytest.Item]) -> dict[str, tuple[set[int], float]]:
+        """Run these tests once; return by their names which faults' statements each runs, and its time [s]."""
         self._mark()
         self._remember_cached()
-        ran, spans = [], []
+        known = {}
         for item, following in _pairs(items):
-            began = time.monotonic()
+            began = time.process_time()
             _, seen = self.seen.within(lambda item=item, following=following: _run(item, following))
-            spans.append(time.monotonic() - began)
+            span = time.process_time() - began
             definitions = item._fixtureinfo.name2fixturedefs.values()  # type: ignore[attr-defined]
-            ran.append(seen.union(*(self.of_fixtures[id(one)] for some in definitions for one in some)))
-        return ran, spans
+            ran = seen.union(*(self.of_fixtures[id(one)] for some in definitions for one in some))
+            known[item.nodeid] = ran, span
+        return known
 
     @pytest.hookimpl(wrapper=True)
     def pytest_fixture_setup(self, fixturedef: Any, request: Any) -> Iterator[None]:
@@ -156,22 +191,20 @@ def function_of(file: str, dotted: str) -> FunctionType:
     return owner
 
 
+def _takes_from(item: pytest.Item, file: str) -> bool:
+    """Whether the file of a test takes something from a module of the program."""
+    module = file.removesuffix(".py").replace("/", ".")
+    taken = vars(item.module).values()  # type: ignore[attr-defined]
+    return any(getattr(one, "__module__", getattr(one, "__name__", "")) == module for one in taken)
+
+
 def _exchange(function: FunctionType, code: CodeType) -> None:
     function.__code__ = code.replace(co_freevars=function.__code__.co_freevars)
 
 
-def _quick_first(near: list[int], spans: list[float], items: list[pytest.Item], stem: str) -> list[int]:
-    """The tests in the order to try them: files named like the module first, then files by their time, each whole."""
-    files: dict[str, list[int]] = defaultdict(list)
-    for place in near:
-        files[items[place].location[0]].append(place)
-    order = sorted(files, key=lambda name: (stem not in name, sum(spans[place] for place in files[name])))
-    return [place for name in order for place in sorted(files[name], key=spans.__getitem__)]
-
-
 def _try(mutant: Mutant, tests: list[tuple[pytest.Item, float]], kept: Any, budget_s: float) -> None:
     """In a child: put the fault in, run the tests until one fails or the time is up, and end with 1 if one failed."""
-    last = time.monotonic() + budget_s
+    last = time.process_time() + budget_s
     _exchange(function_of(mutant.file, mutant.function), compiled(mutant))
     spans = [span for _, span in tests]
     for (item, following), span in zip(_pairs([item for item, _ in tests]), spans, strict=True):
@@ -179,10 +212,10 @@ def _try(mutant: Mutant, tests: list[tuple[pytest.Item, float]], kept: Any, budg
         kept.truncate()
         kept.write(item.nodeid.encode())
         kept.flush()
-        signal.alarm(int(30 + PATIENCE * span))
+        signal.setitimer(signal.ITIMER_PROF, 10.0 + PATIENCE * span)
         if _run(item, following):
             os._exit(1)
-        if time.monotonic() > last:
+        if time.process_time() > last:
             break
     kept.seek(0)
     kept.truncate()
@@ -208,9 +241,11 @@ def _silence() -> None:
     os.dup2(nowhere, 2)
 
 
-def _in_child(work: Callable[[], Any]) -> Any:
-    """Do the work in a process of its own, which leaves this one as it was; return what it returns."""
-    with tempfile.TemporaryFile() as kept:
+def _in_children(works: list[Callable[[], Any]]) -> list[Any]:
+    """Do each work in a process of its own, which leaves this one as it was; return what each returns."""
+    begun = []
+    for work in works:
+        kept = tempfile.TemporaryFile()  # noqa: SIM115 - read below, when the child is done
         child = os.fork()
         if child == 0:
             try:
@@ -218,6 +253,11 @@ def _in_child(work: Callable[[], Any]) -> Any:
                 kept.flush()
             finally:
                 os._exit(0)
+        begun.append((child, kept))
+    returned = []
+    for child, kept in begun:
         os.waitpid(child, 0)
-        kept.seek(0)
-        return pickle.loads(kept.read())
+        with kept:
+            kept.seek(0)
+            returned.append(pickle.loads(kept.read()))
+    return returned

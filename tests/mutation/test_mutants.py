@@ -23,7 +23,7 @@ def test_a_seed_draws_the_same_faults() -> None:
 def test_a_fault_is_another_code_of_the_same_function(mutant) -> None:  # type: ignore[no-untyped-def]
     function = function_of(mutant.file, mutant.function)
     code, marks = compiled(mutant), marked(mutant.file, mutant.function, {mutant.index: 7})
-    assert mutant.before != mutant.after
+    assert code != function.__code__
     for made in (code, marks):
         assert made.co_name == function.__code__.co_name
         assert made.co_varnames[: made.co_argcount] == function.__code__.co_varnames[: made.co_argcount]
@@ -58,6 +58,12 @@ def test_a_mark_is_said_where_the_statement_runs_and_changes_nothing() -> None:
 def test_each_that_is_excused_has_its_reason() -> None:
     excused = yaml.safe_load(EQUIVALENT.read_text(encoding="utf-8"))
     assert all("::" in key and isinstance(reason, str) and len(reason) > 20 for key, reason in excused.items())
+
+
+def test_each_that_is_excused_is_a_fault_that_can_still_be_drawn() -> None:
+    excused = yaml.safe_load(EQUIVALENT.read_text(encoding="utf-8"))
+    drawn = {one.key for key in excused for one in chosen(10_000, 1, key.partition(": ")[0])}
+    assert excused.keys() - drawn == set()
 
 
 @pytest.mark.parametrize(

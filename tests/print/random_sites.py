@@ -17,6 +17,7 @@ from generator.model.inputs import Inputs
 from generator.model.settings import Settings
 from generator.model.site import Site
 from tests.finding_texts import worded
+from tests.styles import WORDS
 
 # Titles that would break a page if they were read as markup, or set without a place to break.
 TITLES = (
@@ -61,6 +62,7 @@ def _site(dice: random.Random, site: Site, model: HeaterModel) -> Site:
     data: dict[str, Any] = site.model_copy(update={"decisions": ()}).model_dump()
     data["title"] = dice.choice([site.title, dice.choice(TITLES)])
     data["selected_stage"] = dice.randint(1, len(model.stages)) if model.stage_selector else None
+    data["supply"]["voltage_range"] = None  # it would have to hold the voltage drawn
     data["supply"]["voltage_v"] = _scaled(dice, site.supply.voltage_v, 0.9, 1.06)
     data["supply"]["panel"]["spaces"] = dice.randint(0, 12)
     data["route"]["length_m"] = dice.uniform(1.0, 120.0)
@@ -103,5 +105,5 @@ def random_views(inputs: Inputs, seed: int, wanted: int) -> Iterator[tuple[Setti
         except (HandbookError, ValidationError):
             continue
         made += 1
-        yield settings, SiteView(site, result, model, inputs.basis_of(site))
+        yield settings, SiteView(site, result, model, inputs.basis_of(site), WORDS, inputs.tolerances)
     raise AssertionError(f"only {made} of {wanted} random sites could be computed")

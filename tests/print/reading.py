@@ -29,21 +29,23 @@ def text_of(pdf: bytes) -> str:
     return squeezed("".join(page.extract_text() for page in reader(pdf).pages))
 
 
-def boxes(pdf: bytes) -> list[tuple[float, float, float, float]]:
-    """Return the box of every word on the first page [pt]: left, top, right, bottom, by poppler."""
+def boxes(pdf: bytes, page: int = 1) -> list[tuple[float, float, float, float]]:
+    """Return the box of every word on a page, the first is 1 [pt]: left, top, right, bottom, by poppler."""
     if not shutil.which("pdftotext"):
         pytest.skip("pdftotext (poppler) is not installed")
-    done = subprocess.run(["pdftotext", "-bbox", "-l", "1", "-", "-"], input=pdf, capture_output=True, check=True)
+    done = subprocess.run(
+        ["pdftotext", "-bbox", "-f", str(page), "-l", str(page), "-", "-"], input=pdf, capture_output=True, check=True
+    )
     found = re.findall(r'xMin="([\d.-]+)" yMin="([\d.-]+)" xMax="([\d.-]+)" yMax="([\d.-]+)"', done.stdout.decode())
     return [(float(left), float(top), float(right), float(bottom)) for left, top, right, bottom in found]
 
 
-def over_each_other(pdf: bytes) -> list[tuple[tuple[float, ...], tuple[float, ...]]]:
-    """Return the pairs of words of body text on the first page that lie over each other by a third of their height.
+def over_each_other(pdf: bytes, page: int = 1) -> list[tuple[tuple[float, ...], tuple[float, ...]]]:
+    """Return the pairs of words of body text on a page that lie over each other by a third of their height.
 
     The box of a large figure is far higher than its ink: those are left out.
     """
-    found, words = [], [box for box in boxes(pdf) if box[3] - box[1] < 15.0]
+    found, words = [], [box for box in boxes(pdf, page) if box[3] - box[1] < 15.0]
     for place, one in enumerate(words):
         for other in words[place + 1 :]:
             beside = min(one[2], other[2]) - max(one[0], other[0])
@@ -64,12 +66,25 @@ def text_and_sizes(pdf: bytes) -> tuple[str, set[float]]:
     return squeezed("".join(page.extract_text(visitor_text=visit) for page in reader(pdf).pages)), met
 
 
-def words_of(pdf: bytes) -> list[tuple[str, float]]:
-    """Return the texts of the first page, each with its size of type [pt]."""
+def words_of(pdf: bytes, page: int = 1) -> list[tuple[str, float]]:
+    """Return the texts of a page, the first is 1, each with its size of type [pt]."""
     met: list[tuple[str, float]] = []
 
     def visit(text: str, _user: Any, matrix: Any, _font: Any, size: float) -> None:
         met.append((text, abs(size * matrix[3])))
 
-    reader(pdf).pages[0].extract_text(visitor_text=visit)
+    reader(pdf).pages[page - 1].extract_text(visitor_text=visit)
     return met
+
+
+def sides(pdf: bytes) -> tuple[str, ...]:
+    """Return the text of each page, without white space."""
+    return tuple(squeezed(page.extract_text()) for page in reader(pdf).pages)
+
+
+def word_count(pdf: bytes, page: int) -> int:
+    """Return the words of a page, the first is 1, as poppler reads them: what white space of any kind parts."""
+    if not shutil.which("pdftotext"):
+        pytest.skip("pdftotext (poppler) is not installed")
+    command = ["pdftotext", "-f", str(page), "-l", str(page), "-", "-"]
+    return len(subprocess.run(command, input=pdf, capture_output=True, check=True).stdout.decode().split())

@@ -10,15 +10,16 @@ import pytest
 from fontTools.ttLib import TTFont
 
 from generator.build import Loaded
-from generator.cards import printing_of
 from generator.errors import PrintFault
-from generator.model.card import Card
+from generator.model.documents.card import Card
 from generator.model.figures import Decided, Value
 from generator.model.settings import LabelSize
-from generator.render.print_label import TEMPLATE, print_label
+from generator.render.card.label import TEMPLATE, print_label
 from generator.render.typesetter import Typesetter
+from generator.site_cards import printing_of
 from tests.frozen import ROOT
 from tests.print.reading import reader, squeezed, text_and_sizes, text_of
+from tests.styles import BOTH
 
 PRINT = ROOT / "content" / "print"
 AT = Value("at", 328.7, "temperature")
@@ -44,9 +45,15 @@ def test_a_label_has_the_size_of_its_stock(loaded: Loaded, setter: Typesetter, k
         assert squeezed(card.head.site) in text and squeezed(card.head.heater) in text
         for circuit in () if card.stops else card.circuits:
             assert f"{circuit.device.value:g}A" in text
-        several = squeezed(f"{card.feeds} circuits feed it: switch off and lock every one.")
-        assert (several in text) == (card.feeds > 1)
-        assert (squeezed("Side by side, marked 1 of 2, 2 of 2.") in text) == (card.feeds > 1 and kind == "panel")
+        several = squeezed(f"{len(card.feeds)} circuits feed it: switch off and lock every one.")
+        assert (several in text) == (len(card.feeds) > 1)
+        for place in (1, 2):
+            assert (squeezed(f"{place} of 2.") in text) == (len(card.feeds) > 1 and kind == "panel")
+        volts = next(fact.value for fact in card.circuit_facts if fact.label == "supply")
+        assert isinstance(volts, Value) and f"{volts.value:g}V" in text
+        assert "Circuit" in text
+        if kind == "panel" and not card.stops:
+            assert squeezed(BOTH.words.card[card.wire.conductors]) in text
         assert min(text_and_sizes(pdf)[1]) >= 7.0
 
 
@@ -68,7 +75,7 @@ def test_a_failed_check_leaves_no_size_to_be_read_off(loaded: Loaded, setter: Ty
     assert "DONOTENERGIZE" in text
     assert squeezed(card.head.page if kind == "panel" else "see the page of this site") in text
     assert not SIZE.search(text)
-    two = _label(loaded, setter, replace(card, feeds=2), kind)
+    two = _label(loaded, setter, replace(card, feeds=("A", "B")), kind)
     assert squeezed("2 circuits feed it: switch off and lock every one.") in two
 
 
@@ -88,10 +95,10 @@ def test_a_stop_that_the_owner_accepts_stands_on_both_labels(
     loaded: Loaded, setter: Typesetter, kind: Any, words: str
 ) -> None:
     stopped = next(card for card in loaded.cards.values() if card.stops)
-    accepted = replace(stopped.stops[0], rule="hottest-water", decision=BY)
+    accepted = replace(stopped.stops[0], title="Hottest water", decision=BY)
     for card in loaded.cards.values():
         text = _label(loaded, setter, replace(card, stops=(), decided=(accepted,)), kind)
-        assert squeezed(f"STOP hottest water. Accepted by {words}") in text
+        assert squeezed(f"STOP Hottest water. Accepted by {words}") in text
 
 
 def test_a_panel_label_states_the_circuit_that_is_there(loaded: Loaded, setter: Typesetter) -> None:
@@ -107,7 +114,20 @@ def test_a_panel_label_states_the_circuit_that_is_there(loaded: Loaded, setter: 
 
 def test_a_panel_label_says_what_its_sizes_hold_for(loaded: Loaded, setter: Typesetter) -> None:
     text = _label(loaded, setter, loaded.cards["packing-house"], "panel")
-    assert squeezed("copper THWN-2, terminals rated 75 °C, Electrical metallic tubing") in text
+    assert squeezed("2 lines, no neutral: copper THWN-2, terminals rated 75 °C, Electrical metallic tubing") in text
+
+
+@pytest.mark.parametrize("kind", ["panel", "heater"])
+def test_a_label_says_how_many_conductors_are_pulled(loaded: Loaded, setter: Typesetter, kind: Any) -> None:
+    """By hand: 240 V across two lines; 120 V from one line; each of two three-phase feeds."""
+    counts = {
+        "packing-house": "2 lines, no neutral",
+        "farm-stand": "1 line and neutral",
+        "creamery": "3 lines, no neutral each",
+    }
+    for site, words in counts.items():
+        text = _label(loaded, setter, replace(loaded.cards[site], stops=()), kind)
+        assert squeezed(words) in text, site
 
 
 def test_a_label_too_small_for_its_text_is_told(loaded: Loaded, setter: Typesetter) -> None:

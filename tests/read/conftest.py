@@ -22,6 +22,8 @@ class Handbook:
         shutil.copytree(DEMO / "pipes", self.folder / "pipes")
         shutil.copy(DEMO / "burns.yaml", self.folder)
         shutil.copy(DEMO / "tolerances.yaml", self.folder)
+        shutil.copy(DEMO / "usual.yaml", self.folder)
+        shutil.copy(DEMO / "codes" / "us" / "pass_limits.yaml", self.folder / "codes" / "test")
 
     def edit(self, file: str, old: str, new: str) -> str:
         """Replace `old`, which stands once, by `new`; return the file's new text, without the mark ^ (see `place`)."""

@@ -17,6 +17,9 @@ def test_the_small_handbook_has_no_fault(handbook: Handbook) -> None:
     assert handbook.faults() == []
 
 
+RESIDUAL = "guards: {residual_current: {bathroom: 30 mA, outdoor: 30 mA, agricultural: 300 mA}}"
+
+
 @pytest.mark.parametrize("case", CASES, ids=lambda case: f"{case['key']}: {case['wrong']}")
 def test_a_fault_is_told_once_at_its_place(handbook: Handbook, case: dict[str, str]) -> None:
     text = handbook.edit(case["file"], case["old"], case["new"])
@@ -45,6 +48,27 @@ def test_a_basis_states_what_its_family_asks_for(handbook: Handbook, drop: str, 
     handbook.edit("codes/test/basis.yaml", "  branch_circuit: {", f"  {drop}: {{")
     (fault,) = handbook.faults()
     assert str(fault).endswith(f"{key}; a basis of the family iec60364 needs it")
+
+
+@pytest.mark.parametrize(
+    ("left_out", "told"),
+    [
+        (RESIDUAL, "guards"),
+        ("conventional_current: 1.45", "conventional_current"),
+    ],
+)
+def test_an_iec_basis_states_its_guards_and_what_opens_a_breaker(handbook: Handbook, left_out: str, told: str) -> None:
+    basis, resistivity = "codes/test/basis.yaml", "conductor_resistivity: {copper: {value: 0.0225, unit: ohm mm2/m}}"
+    own = [resistivity, RESIDUAL, "conventional_current: 1.45"]
+    handbook.edit(basis, "family: nfpa70", "family: iec60364")
+    handbook.edit(basis, "  branch_circuit: {", "  other_uses: {")
+    handbook.edit(
+        basis,
+        "guards:\n  ground_fault: {device: 50 A, voltage_to_ground: 150 V}\n  arc_fault: {device: 20 A, "
+        "voltage: 130 V}",
+        "\n".join(line for line in own if line != left_out),
+    )
+    assert told in [fault.key for fault in handbook.faults() if fault.file.endswith(basis)]
 
 
 def test_a_long_value_is_cut_in_the_message(handbook: Handbook) -> None:

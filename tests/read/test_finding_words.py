@@ -5,9 +5,9 @@ from pathlib import Path
 import pytest
 
 from generator.errors import Fault, InputFaults
+from generator.model.content.finding_words import FindingBook
 from generator.model.finding_rules import Rule
-from generator.model.finding_words import FindingBook
-from generator.read.finding_words import read_finding_words
+from generator.read.content.finding_words import read_finding_words
 
 RULE = Rule(
     "tank-level",
@@ -33,6 +33,11 @@ cases:
     do: Nothing to do.
   low:
     do: "Fill to {least}; the sensor is {sensor}."
+passed: [ok, low]
+"""
+BRIEF = """\
+line: "Level {level}."
+short: Fill it.
 """
 
 
@@ -82,6 +87,34 @@ def test_each_fault_is_told_at_its_place(tmp_path: Path, old: str, new: str, lin
     found = faults(tmp_path, WORDS.replace(old, new))
     assert any((one.line, one.key) == (line, key) and wrong in one.wrong for one in found), found
     assert {one.file for one in found} == {"content/findings/tank-level.yaml"}
+
+
+@pytest.mark.parametrize(
+    ("text", "key", "wrong"),
+    [
+        (WORDS.replace("[ok, low]", "[ok]"), "cases.low", "the case has no 'line'"),
+        (WORDS.replace("[ok, low]", "[ok]"), "cases.low", "the case has no 'short'"),
+        (WORDS.replace("[ok, low]", "[ok, lwo]"), "passed", "the rule has no case 'lwo'"),
+        (
+            WORDS.replace("[ok, low]", "[ok]") + BRIEF.replace("{level}", "{levle}"),
+            "line",
+            "no value is called 'levle'",
+        ),
+        (
+            WORDS.replace("[ok, low]", "[ok]") + BRIEF.replace("{level}", "{depth}"),
+            "line",
+            "no value is called 'depth'",
+        ),
+    ],
+)
+def test_a_case_in_which_something_is_amiss_has_brief_words(tmp_path: Path, text: str, key: str, wrong: str) -> None:
+    assert any(one.key == key and wrong in one.wrong for one in faults(tmp_path, text))
+
+
+def test_a_case_that_passed_needs_no_brief_words(tmp_path: Path) -> None:
+    write(tmp_path, "tank-level", WORDS.replace("[ok, low]", "[ok]") + BRIEF)
+    own = read_finding_words(tmp_path / "content", {RULE.name: RULE}, {}).rules["tank-level"]
+    assert own.passed == ("ok",) and [part.text for part in own.parts("low", "line")] == ["Level {level}."]
 
 
 def test_a_rule_without_words_and_words_without_a_rule_are_refused(tmp_path: Path) -> None:

@@ -13,15 +13,16 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.errors import InputFaults
-from generator.model.codes import BasisHeader, CodeTable, Methods
 from generator.model.heater import HeaterModel
-from generator.model.inputs import Place
+from generator.model.inputs import FilePlace
 from generator.model.settings import Settings
 from generator.model.site import Site
+from generator.model.tables.basis_header import BasisHeader
+from generator.model.tables.codes import CodeTable, Methods
 from generator.read.handbook import read_handbook
-from generator.read.validate import validate
-from generator.read.yaml_file import read_yaml_file
-from generator.read.yaml_marks import parse
+from generator.read.yaml.validate import validate
+from generator.read.yaml.yaml_file import read_yaml_file
+from generator.read.yaml.yaml_marks import parse
 from tests.frozen import DATA
 from tests.read.conftest import SMALL, Handbook
 
@@ -44,11 +45,11 @@ def test_the_demo_reads() -> None:
 def test_places_name_the_file_the_spot_and_the_text(handbook: Handbook) -> None:
     inputs = handbook.read()
     site, model, table = "site_data/sites/shed.yaml", "site_data/models/brook-6.yaml", "codes/test/ampacity.yaml"
-    assert inputs.places["site", "shed", "route", "length"] == Place(site, 21, 11, "35 ft")
-    assert inputs.places["site", "shed", "route"] == Place(site, 17, 1)
-    assert inputs.places["model", "brook-6", "stages", 1, "share"] == Place(model, 11, 13, "60 %")
-    assert inputs.places["handbook", "handbook", "units"] == Place("site_data/handbook.yaml", 7, 8, "both")
-    assert inputs.places["code", "test.ampacity", "rows", "8 AWG", 1] == Place(f"site_data/{table}", 13, 15)
+    assert inputs.places["site", "shed", "route", "length"] == FilePlace(site, 21, 11, "35 ft")
+    assert inputs.places["site", "shed", "route"] == FilePlace(site, 17, 1)
+    assert inputs.places["model", "brook-6", "stages", 1, "share"] == FilePlace(model, 11, 13, "60 %")
+    assert inputs.places["handbook", "handbook", "units"] == FilePlace("site_data/handbook.yaml", 7, 8, "both")
+    assert inputs.places["code", "test.ampacity", "rows", "8 AWG", 1] == FilePlace(f"site_data/{table}", 13, 15)
 
 
 def test_two_readings_are_the_same(handbook: Handbook) -> None:
@@ -92,7 +93,7 @@ def test_a_part_that_is_gone_is_told(handbook: Handbook, gone: str, told: str) -
 def test_a_folder_in_place_of_a_file_is_told(handbook: Handbook) -> None:
     (handbook.folder / "sites" / "barn.yaml").mkdir()
     (fault,) = faults_of(handbook.folder)
-    assert fault.startswith("site_data/sites/barn.yaml:1:1: file: this cannot be read: Is a directory; ")
+    assert fault.startswith("site_data/sites/barn.yaml:1:1: file: this is no plain file; ")
 
 
 def test_a_file_that_would_be_passed_over_is_told(handbook: Handbook) -> None:

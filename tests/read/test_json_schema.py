@@ -60,6 +60,7 @@ def expected_kind(file: str) -> str:
     top, _, rest = file.partition("/")
     name = file.rpartition("/")[2]
     codes = {"basis.yaml": "code_basis", "wiring_methods.yaml": "wiring_methods", "rules.yaml": "rules"}
+    codes["pass_limits.yaml"] = "pass_limits"
     if top == "plumbing":
         return "plumbing_rules"
     if top == "pipes":
@@ -68,6 +69,9 @@ def expected_kind(file: str) -> str:
         "handbook.yaml": "handbook",
         "burns.yaml": "burns",
         "tolerances.yaml": "tolerances",
+        "usual.yaml": "usual",
+        "readings": "reading",
+        "installed": "installed",
         "models": "heater_model",
         "sites": "site",
     }.get(top, codes.get(name, "code_table") if top == "codes" else f"no kind for {rest}")

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from generator.errors import Fault, InputFaults
-from generator.read.notices import read_notices
+from generator.read.content.notices import read_notices
 
 WARNING = """\
 title: Electricity
@@ -21,6 +21,7 @@ notices:
       safety: grouped
     when: always
     source: common practice, no source
+    brief: {line: Terminals are live.}
 """
 CAUTION = WARNING.replace("warning", "caution").replace("kill or seriously injure you", "cause minor burns")
 NOTICE = (
@@ -31,8 +32,9 @@ NOTICE = (
 
 
 def faults(folder: Path, *texts: str) -> list[Fault]:
+    (folder / "notices").mkdir(exist_ok=True)
     for number, text in enumerate(texts):
-        (folder / f"{number}.yaml").write_text(text, encoding="utf-8")
+        (folder / "notices" / f"{number}.yaml").write_text(text, encoding="utf-8")
     with pytest.raises(InputFaults) as caught:
         read_notices(folder)
     return list(caught.value.faults)
@@ -40,7 +42,8 @@ def faults(folder: Path, *texts: str) -> list[Fault]:
 
 @pytest.mark.parametrize("text", [WARNING, CAUTION, NOTICE, WARNING.replace("could kill", "can kill")])
 def test_a_sound_notice_is_read(tmp_path: Path, text: str) -> None:
-    (tmp_path / "0.yaml").write_text(text, encoding="utf-8")
+    (tmp_path / "notices").mkdir()
+    (tmp_path / "notices" / "0.yaml").write_text(text, encoding="utf-8")
     (notice,) = read_notices(tmp_path)
     assert notice.alert_symbol == (notice.signal != "notice")
 
@@ -129,9 +132,9 @@ def test_each_fault_is_told_at_its_place(
 def test_the_most_severe_notice_stands_first(tmp_path: Path) -> None:
     second = WARNING[WARNING.index("  - id") :].replace("id: live", "id: other")
     (fault,) = faults(tmp_path, CAUTION + second)
-    assert (fault.line, fault.key) == (15, "notices[2].signal")
+    assert (fault.line, fault.key) == (16, "notices[2].signal")
 
 
 def test_an_id_stands_once_in_all_files(tmp_path: Path) -> None:
     (fault,) = faults(tmp_path, WARNING, NOTICE)
-    assert (fault.file, fault.line, fault.key) == ("notices/1.yaml", 3, "notices[1].id")
+    assert (fault.file, fault.line, fault.key) == (f"{tmp_path.name}/notices/1.yaml", 3, "notices[1].id")

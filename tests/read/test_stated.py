@@ -5,14 +5,14 @@ from pathlib import Path
 import pytest
 
 from generator.errors import InputFaults
-from generator.read.stated import read_stated
+from generator.read.content.stated import read_stated
 
-TEXT = "values:\n  - {id: purge, label: purging, value: 3 min, side: up, source: common practice}\n"
+TEXT = "values:\n  - {id: purge, label: purging, value: 3 min, bound: at_least, source: common practice}\n"
 
 
 def test_a_stated_value_is_held_in_si(tmp_path: Path) -> None:
     (tmp_path / "stated.yaml").write_text(TEXT, encoding="utf-8")
-    shown = read_stated(tmp_path / "stated.yaml")["purge"].shown
+    shown = read_stated(tmp_path)["purge"].shown
     assert (shown.value, shown.kind, shown.side) == (180.0, "time", "up")
 
 
@@ -28,4 +28,4 @@ def test_a_stated_value_is_held_in_si(tmp_path: Path) -> None:
 def test_a_value_without_unit_or_source_is_refused(tmp_path: Path, old: str, new: str, words: str) -> None:
     (tmp_path / "stated.yaml").write_text(TEXT.replace(old, new), encoding="utf-8")
     with pytest.raises(InputFaults, match=words):
-        read_stated(tmp_path / "stated.yaml")
+        read_stated(tmp_path)

@@ -5,8 +5,8 @@ from typing import Annotated
 from pydantic import Field
 
 from generator.model.scalars import Count, Strict, Text
-from generator.read.validate import validate
-from generator.read.yaml_marks import parse
+from generator.read.yaml.validate import validate
+from generator.read.yaml.yaml_marks import parse
 
 
 class Part(Strict):

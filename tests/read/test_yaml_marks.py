@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.read.yaml_marks import Document, parse
+from generator.read.yaml.yaml_marks import Document, parse
 from tests.read.conftest import SMALL
 
 DEMO = (SMALL / "models" / "brook-6.yaml").read_text(encoding="utf-8")

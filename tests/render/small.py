@@ -4,18 +4,22 @@ Nothing here checks a number: the figures only have to be there. Titles hold cha
 meaning, since a writer's title may.
 """
 
+from collections import defaultdict
+
 import yaml
 
 from generator.assemble.documents import Book, ModelView, SiteView
-from generator.model.codes import BasisHeader, CodeBasis, Methods
+from generator.model.content.notices import ActiveNotice, Notice
 from generator.model.figures import Figure, FigureTable, Finding, Sentence, Step, Value
 from generator.model.heater import HeaterModel
-from generator.model.notices import ActiveNotice, Notice
 from generator.model.results import CircuitResult, Conductors, FlowWindow, ModelResult, SiteResult, StageResult
-from generator.model.rules import Rules
 from generator.model.settings import Settings
 from generator.model.site import Site
-from tests.compute.wet_cases import TOLERANCES
+from generator.model.tables.basis_header import BasisHeader
+from generator.model.tables.clauses import Clauses
+from generator.model.tables.codes import CodeBasis, Methods
+from generator.model.tables.pass_limits import PassLimits
+from tests.compute.wet_cases import PIPES, TOLERANCES
 from tests.frozen import DATA, ROOT
 from tests.styles import WORDS
 
@@ -25,7 +29,7 @@ HOSTILE = "Shed | <b>bold</b> *star* _line_ `code` [link](x) & # {: .a }"
 BALANCE = Step(
     "T_out = T_in + P / (c × Q)",
     (Value("T_in", 290.0, "temperature"), Value("P", 9600.0, "power"), Value("Q", 6.3e-5, "flow")),
-    Value("T_out", 326.0, "temperature", "up"),
+    Value("T_out", 326.0, "temperature", "at_least"),
     "steady-flow energy balance",
 )
 
@@ -44,8 +48,16 @@ def table(id_: str, title: str, kind: str, values: list[float]) -> FigureTable:
     """One row of stage 1 over three flows: an ordinary cell, one above the limit, one that is not closed."""
     flows = tuple(Value("Q", flow, "flow") for flow in (3e-5, 6e-5, 9e-5))
     cells = (
-        figure(f"{id_}.1", "Outlet", values[0], kind, side="up"),
-        figure(f"{id_}.2", "Outlet", values[1], kind, side="up", state="above-limit", reason="Hotter than the limit."),
+        figure(f"{id_}.1", "Outlet", values[0], kind, bound="at_least"),
+        figure(
+            f"{id_}.2",
+            "Outlet",
+            values[1],
+            kind,
+            bound="at_least",
+            state="above-limit",
+            reason="Hotter than the limit.",
+        ),
         figure(f"{id_}.3", "Outlet", None, kind, state="not-on", reason="Too little flow."),
     )
     conditions = (Value("inlet", 285.0, "temperature"),)
@@ -56,16 +68,16 @@ def stage(prefix: str, number: int = 1) -> StageResult:
     return StageResult(
         number,
         figure(f"{prefix}.power", "Power", 9600.0, "power"),
-        figure(f"{prefix}.current", "Current", 40.0, "current", side="up"),
-        figure(f"{prefix}.closes", "Closes at", 2.5e-5, "flow", side="up"),
-        figure(f"{prefix}.opens", "Opens at", 2.0e-5, "flow", side="down"),
+        figure(f"{prefix}.current", "Current", 40.0, "current", bound="at_least"),
+        figure(f"{prefix}.closes", "Closes at", 2.5e-5, "flow", bound="at_least"),
+        figure(f"{prefix}.opens", "Opens at", 2.0e-5, "flow", bound="at_most"),
         figure(f"{prefix}.ohms", "Element resistance", 6.0, "resistance"),
     )
 
 
 def circuit(prefix: str, stages: tuple[int, ...] = (1,)) -> CircuitResult:
     amps = {
-        name: figure(f"{prefix}.{name}", name.replace("_", " ").capitalize(), 50.0, "current", side="up")
+        name: figure(f"{prefix}.{name}", name.replace("_", " ").capitalize(), 50.0, "current", bound="at_least")
         for name in ("load_current", "floor", "recommended", "ceiling", "device")
     }
     return CircuitResult(
@@ -76,12 +88,12 @@ def circuit(prefix: str, stages: tuple[int, ...] = (1,)) -> CircuitResult:
         conductor=figure(f"{prefix}.conductor", "Conductor", "8 AWG", "text"),
         ground=figure(f"{prefix}.ground", "Grounding conductor", "10 AWG", "text"),
         governing="termination",
-        expected_current=figure(f"{prefix}.expected", "Expected current", 38.0, "current", side="up"),
+        expected_current=figure(f"{prefix}.expected", "Expected current", 38.0, "current", bound="at_least"),
         power_by_stage=tuple(
             figure(f"{prefix}.delivered.{number}", "Power at the heater", 9100.0, "power") for number in stages
         ),
         line_currents=tuple(
-            (figure(f"{prefix}.expected.{number}", "Expected current", 38.0, "current", side="up"),)
+            (figure(f"{prefix}.expected.{number}", "Expected current", 38.0, "current", bound="at_least"),)
             for number in stages
         ),
     )
@@ -90,15 +102,25 @@ def circuit(prefix: str, stages: tuple[int, ...] = (1,)) -> CircuitResult:
 def finding(severity: str, rule: str) -> Finding:
     found = Sentence(
         "Water at {hot} is possible; the limit is {limit}.",
-        (Value("hot", 331.5, "temperature", "up"), Value("limit", 322.0, "temperature", "down")),
+        (Value("hot", 331.5, "temperature", "at_least"), Value("limit", 322.0, "temperature", "at_most")),
     )
-    return Finding(f"shed.{rule}", rule, severity, "shed", found, Sentence("It scalds."), DO, "a source")
+    return Finding(
+        f"shed.{rule}",
+        rule,
+        severity,
+        "shed",
+        found,
+        Sentence("It scalds."),
+        DO,
+        "a source",
+        title=rule.replace("-", " ").capitalize(),
+    )
 
 
 def model_view(site: Site | None = None) -> ModelView:
     spec = HeaterModel.model_validate(raw("models/beck-9.yaml"))
     rise = table("model.beck-9.rise", "Temperature rise", "temperature_difference", [20.0, 40.0])
-    least = (figure("model.beck-9.least", "Least flow", 3e-5, "flow", side="up"),)
+    least = (figure("model.beck-9.least", "Least flow", 3e-5, "flow", bound="at_least"),)
     result = ModelResult(
         spec.id,
         (stage("model.beck-9.stage.1"),),
@@ -107,7 +129,7 @@ def model_view(site: Site | None = None) -> ModelView:
         (circuit("model.beck-9.circuit.a"),),
         figure("model.beck-9.torque", "Torque", 2.82, "torque"),
     )
-    return ModelView(spec, result, () if site is None else (site,), basis().header.service_voltage)
+    return ModelView(spec, result, () if site is None else (site,), basis(), WORDS, TOLERANCES)
 
 
 def site_view() -> SiteView:
@@ -120,8 +142,8 @@ def site_view() -> SiteView:
     windows = tuple(
         FlowWindow(
             number,
-            figure(f"site.shed.least.{number}", "Least", 3e-5, "flow", side="up"),
-            figure(f"site.shed.most.{number}", "Greatest", 9e-5, "flow", side="down"),
+            figure(f"site.shed.least.{number}", "Least", 3e-5, "flow", bound="at_least"),
+            figure(f"site.shed.most.{number}", "Greatest", 9e-5, "flow", bound="at_most"),
         )
         for number in STAGES
     )
@@ -141,21 +163,22 @@ def site_view() -> SiteView:
         findings=(finding("ok", "supply-voltage"), finding("attention", "drop"), finding("stop", "hottest-water")),
         **figures,
     )
-    return SiteView(spec, result, model_view().spec, basis())
+    return SiteView(spec, result, model_view().spec, basis(), WORDS, TOLERANCES)
 
 
 def basis() -> CodeBasis:
     return CodeBasis(
         BasisHeader.model_validate(raw("codes/us/basis.yaml")),
         Methods.model_validate(raw("codes/us/wiring_methods.yaml")),
-        Rules.model_validate(raw("codes/us/rules.yaml")),
+        Clauses.model_validate(raw("codes/us/rules.yaml")),
+        PassLimits.model_validate(raw("codes/us/pass_limits.yaml")),
         {},
     )
 
 
 def scald(form: str = "section") -> ActiveNotice:
     entries = next(entry for entry in raw("content/notices/3-hot-water.yaml")["notices"] if entry["id"] == "scald")
-    because = Sentence("Water at {hot} is possible.", (Value("hot", 331.5, "temperature", "up"),))
+    because = Sentence("Water at {hot} is possible.", (Value("hot", 331.5, "temperature", "at_least"),))
     return ActiveNotice(Notice.model_validate(entries), form, because)
 
 
@@ -165,5 +188,14 @@ def small_book(**changes: object) -> Book:
     notices = {"sites/shed": (scald(),)}
     codes = {"shed": "ABCD-EFGH"}
     return Book(
-        settings, (model_view(site.spec),), (site,), {"us": site.basis}, WORDS, TOLERANCES, notices, card_codes=codes
+        settings,
+        (model_view(site.spec),),
+        (site,),
+        {"us": site.basis},
+        WORDS,
+        TOLERANCES,
+        notices,
+        card_codes=codes,
+        pipes=PIPES,
+        trades=defaultdict(lambda: "owner"),
     )

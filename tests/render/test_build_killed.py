@@ -40,6 +40,7 @@ def project(tmp_path: Path) -> Path:
     return tmp_path
 
 
+@pytest.mark.heavy
 def test_killed_at_random_moments_the_handbook_is_whole(project: Path) -> None:
     start = time.monotonic()
     assert build(project, 100).wait() == 0

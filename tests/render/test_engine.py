@@ -11,16 +11,18 @@ from html.parser import HTMLParser
 from pathlib import Path
 
 import pytest
+from mkdocs.config import load_config
 
 from generator.build import Loaded, build
 from generator.errors import HandbookError, PageFault
-from generator.render.engine import run_zensical, started, write_config
-from generator.render.finish import finish
-from generator.render.mkdocs_engine import run_mkdocs
-from generator.render.pages import write_pages
+from generator.render.pages.write import write_pages
+from generator.render.site.engine import run_zensical, started, write_config
+from generator.render.site.mend_theme import mend_theme
+from generator.render.site.mkdocs_engine import run_mkdocs
 from tests.frozen import ROOT, copied
 from tests.render.small import HOSTILE, small_book
 from tests.render.test_pages import content  # noqa: F401 - a fixture
+from tests.styles import WORDS
 
 Engine = Callable[[Path, Path], None]
 SKIPPED = {"script", "style", "svg"}
@@ -68,7 +70,9 @@ def files_of(folder: Path) -> dict[str, bytes]:
 def built(content: Path, tmp_path: Path) -> Path:  # noqa: F811
     """A folder with the pages of the small book and the engine's configuration."""
     pages = [one.page for one in write_pages(content, tmp_path / "build" / "pages", small_book())]
-    write_config(ROOT / "mkdocs.yml", tmp_path / "build" / "mkdocs.yml", pages, settings=small_book().settings)
+    write_config(
+        ROOT / "mkdocs.yml", tmp_path / "build" / "mkdocs.yml", pages, settings=small_book().settings, words=WORDS
+    )
     return tmp_path / "build"
 
 
@@ -76,12 +80,24 @@ def test_a_site_comes_out_without_what_no_reader_uses(built: Path, tmp_path: Pat
     site = tmp_path / "site"
     run_mkdocs(built / "mkdocs.yml", site)
     files = {path.relative_to(site).as_posix() for path in site.rglob("*") if path.is_file()}
-    assert {"sites/shed.html", "models/beck-9.html", "assets/handbook.css", "search/search_index.js"} <= files
+    assert {"sites/shed.html", "models/beck-9.html", "assets/handbook.css", "assets/search.js"} <= files
     assert not [name for name in files if name.endswith(".map") or "lunr" in name or name.startswith("sitemap")]
-    (worker,) = site.glob("assets/javascripts/workers/search*.js")
-    assert '.id+","}' in worker.read_text(encoding="utf-8"), "the search is not mended: see render/finish.py"
-    text = (site / "assets" / "iframe-worker-shim.js").read_text(encoding="utf-8")
+    assert not [name for name in files if "workers/" in name or "search_index" in name]
+    text = (site / "assets" / "search-library.js").read_text(encoding="utf-8")
     assert "Permission is hereby granted, free of charge" in text
+
+
+@pytest.mark.parametrize("engine", [run_mkdocs, run_zensical])
+def test_the_theme_s_script_waits_and_its_unused_style_is_gone(built: Path, tmp_path: Path, engine: Engine) -> None:
+    engine(built / "mkdocs.yml", tmp_path / "site")
+    page = (tmp_path / "site" / "findings.html").read_text(encoding="utf-8")
+    (held,) = re.findall(r'<script type="text/plain" data-theme="([^"]+)"></script>', page)
+    assert (tmp_path / "site" / held).is_file()
+    assert not re.search(r'<script[^>]* src="[^"]*bundle', page)
+    style = "".join(
+        path.read_text(encoding="utf-8") for path in (tmp_path / "site").glob("assets/stylesheets/**/*.css")
+    )
+    assert ".md-header" in style and ".codehilite" not in style
 
 
 def test_two_builds_are_the_same_bytes(built: Path, tmp_path: Path) -> None:
@@ -146,8 +162,16 @@ def test_a_key_that_follows_from_the_book_is_refused_in_the_project_s_file(tmp_p
     plain = tmp_path / "mkdocs.yml"
     plain.write_text("theme: {name: material}\nnav: []\n")
     with pytest.raises(PageFault, match=r"mkdocs\.yml:2: nav: this key follows from the book; remove it here"):
-        write_config(plain, tmp_path / "derived.yml", (), settings=small_book().settings)
+        write_config(plain, tmp_path / "derived.yml", (), settings=small_book().settings, words=WORDS)
     assert not (tmp_path / "derived.yml").exists()
+
+
+@pytest.mark.parametrize(("language", "theirs"), [("es", "es"), ("pt-BR", "pt-BR"), ("de-AT", "de"), ("xq", "en")])
+def test_the_theme_speaks_the_language_of_the_handbook_where_it_can(tmp_path: Path, language: str, theirs: str) -> None:
+    (tmp_path / "pages").mkdir()
+    settings = small_book().settings.model_copy(update={"language": language})
+    write_config(ROOT / "mkdocs.yml", tmp_path / "derived.yml", (), settings=settings, words=WORDS)
+    assert load_config(str(tmp_path / "derived.yml")).theme["language"] == theirs
 
 
 def test_a_page_at_fault_leaves_the_published_site(tmp_path: Path) -> None:
@@ -168,20 +192,23 @@ def test_the_shortcuts_change_no_byte(tmp_path: Path, loaded: Loaded) -> None:
     book = loaded.book
     pages = [one.page for one in write_pages(ROOT / "content", tmp_path / "pages", book)]
     config = tmp_path / "mkdocs.yml"
-    write_config(ROOT / "mkdocs.yml", config, pages, settings=book.settings)
+    write_config(ROOT / "mkdocs.yml", config, pages, settings=book.settings, words=WORDS)
     run_mkdocs(config, tmp_path / "short")
     command = [sys.executable, "-m", "mkdocs", "build", "--quiet", "-f", str(config), "-d", str(tmp_path / "plain")]
     subprocess.run(command, check=True, env=os.environ | {"NO_MKDOCS_2_WARNING": "true"})
-    finish(tmp_path / "plain")
+    mend_theme(tmp_path / "plain")
     assert files_of(tmp_path / "short") == files_of(tmp_path / "plain")
 
 
 def test_both_engines_show_the_same_words_on_every_page(tmp_path: Path, loaded: Loaded) -> None:
     """The demo handbook under MkDocs and under zensical, both strict."""
     book = loaded.book
-    pages = [one.page for one in write_pages(ROOT / "content", tmp_path / "pages", book)]
-    write_config(ROOT / "mkdocs.yml", tmp_path / "mkdocs.yml", pages, settings=book.settings)
+    written = write_pages(ROOT / "content", tmp_path / "pages", book)
+    pages = [one.page for one in written]
+    write_config(ROOT / "mkdocs.yml", tmp_path / "mkdocs.yml", pages, settings=book.settings, words=WORDS)
     run_mkdocs(tmp_path / "mkdocs.yml", tmp_path / "one")
     run_zensical(tmp_path / "mkdocs.yml", tmp_path / "two")
     for page in pages:
+        if page.is_html:
+            continue
         assert words(tmp_path / "one" / f"{page.id}.html") == words(tmp_path / "two" / f"{page.id}.html"), page.id

@@ -74,7 +74,7 @@ def test_a_quantity_as_shown(value: float | str, kind: str, side: str, units: st
 
 def test_the_measured_scald_point_shows_137() -> None:
     """137 degF is 58.33 degC by the definition of the scales; up, that is 58.4."""
-    assert show(Value("t", to_si(137, "temperature", "degF"), "temperature", "up"), BOTH) == (
+    assert show(Value("t", to_si(137, "temperature", "degF"), "temperature", "at_least"), BOTH) == (
         f"137{NBSP}°F (58.4{NBSP}°C)"
     )
 
@@ -115,7 +115,7 @@ def test_what_is_no_number_is_refused(value: float, kind: str) -> None:
 
 
 def test_a_figure_without_value_says_its_state() -> None:
-    assert show(Figure("a", "A", None, "flow", state="not-on", reason="too little flow"), BOTH) == "not closed"
+    assert show(Figure("a", "A", None, "flow", state="not-on", reason="too little flow"), BOTH) == "not on"
 
 
 def test_no_number_can_leave_its_unit_at_a_line_end() -> None:

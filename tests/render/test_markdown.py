@@ -5,20 +5,21 @@ from pathlib import Path
 
 import markdown
 import pytest
-from jinja2 import Environment, FileSystemBytecodeCache, FileSystemLoader
+from jinja2 import Environment, FileSystemLoader
 from jinja2.sandbox import SecurityError
 
 from generator.assemble.pages import Page
 from generator.errors import PageFault
-from generator.model.words import Style
-from generator.render.markdown import environment, render_page
+from generator.model.content.words import Style
+from generator.render.pages.markdown import environment, render_page
+from generator.render.pages.template_cache import TemplateCache
 from tests.render.small import HOSTILE, figure, finding, scald, small_book, table
 from tests.styles import BOTH
 
 PAGES = Path(__file__).parents[2] / "content" / "pages"
 EXTENSIONS = ["attr_list", "def_list", "md_in_html", "tables", "toc"]
 IDS = frozenset({"index", "safety", "sites/shed", "models/beck-9"})
-HOTTEST = figure("site.shed.hottest", "Hottest", 331.5, "temperature", side="up")
+HOTTEST = figure("site.shed.hottest", "Hottest", 331.5, "temperature", bound="at_least")
 
 
 def render(folder: Path, template: str, style: Style = BOTH, **names: object) -> str:
@@ -113,8 +114,8 @@ def test_a_cell_above_the_limit_says_so_in_words(tmp_path: Path) -> None:
     text = render(tmp_path, "{{ table(t) }}{{ deferral() }}", t=table("t", "Outlet", "temperature", [310.0, 331.0]))
     assert '<td class="beyond">137\u00a0°F' in text
     assert "▲</span>&nbsp;above limit" in text
-    assert '<td class="no-value">not closed</td>' in text
-    assert "<strong>not closed</strong>: Too little flow." in text
+    assert '<td class="no-value">not on</td>' in text
+    assert "<strong>not on</strong>: Too little flow." in text
     assert text.count('scope="col"') == 4
     assert 'scope="row"' in text
 
@@ -194,25 +195,46 @@ def test_what_is_safe_of_one_type_is_not_taken_for_safe_of_another(tmp_path: Pat
         assert not judged.is_safe_attribute(small_book().settings, "model_copy", None)
 
 
-def test_compiled_templates_of_other_rules_are_not_run(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_compiled_templates_of_other_rules_are_not_run(tmp_path: Path) -> None:
     """A cache filled outside the sandbox, by another version or program, holds code that nothing holds back."""
-    (tmp_path / "kept").mkdir(mode=0o700)
-    monkeypatch.setattr(FileSystemBytecodeCache, "_get_default_cache_dir", lambda _: str(tmp_path / "kept"))
     (tmp_path / "a.md.j2").write_text("{{ settings.__class__ }}", encoding="utf-8")
-    free = Environment(loader=FileSystemLoader(tmp_path), bytecode_cache=FileSystemBytecodeCache())
+    loader = FileSystemLoader(tmp_path)
+    free = Environment(loader=loader, bytecode_cache=TemplateCache(tmp_path, "free"))
     assert "object" in free.get_template("a.md.j2").render(settings=object())
-    for kept in (True, True, False):
+    for kept_in in (tmp_path, tmp_path, None):
         with pytest.raises(SecurityError):
-            environment(tmp_path, kept).get_template("a.md.j2").render(settings=object())
-    assert len(list((tmp_path / "kept").iterdir())) == 2
+            environment(tmp_path, kept_in).get_template("a.md.j2").render(settings=object())
+    assert len(list((tmp_path / ".cache" / "templates").iterdir())) == 2
 
 
-def test_without_a_folder_for_the_cache_pages_are_made_all_the_same(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    def refused(_: object) -> str:
-        raise RuntimeError("Cannot determine safe temp directory")
+def kept_template(root: Path) -> Path:
+    """Compile a template, keep its code, and return the file that holds it."""
+    (root / "a.md.j2").write_text("{{ 6 * 7 }} plain", encoding="utf-8")
+    assert environment(root, root).get_template("a.md.j2").render() == "42 plain"
+    (kept,) = (path for path in (root / ".cache").rglob("*") if path.is_file())
+    return kept
 
-    monkeypatch.setattr(FileSystemBytecodeCache, "_get_default_cache_dir", refused)
+
+def test_a_cache_that_is_damaged_is_not_run(tmp_path: Path) -> None:
+    kept = kept_template(tmp_path)
+    whole = kept.read_bytes()
+    for at in range(0, len(whole), 7):
+        kept.write_bytes(whole[:at] + bytes([whole[at] ^ 0x55]) + whole[at + 1 :])
+        assert environment(tmp_path, tmp_path).get_template("a.md.j2").render() == "42 plain"
+    kept.write_bytes(whole[:40])
+    assert environment(tmp_path, tmp_path).get_template("a.md.j2").render() == "42 plain"
+    assert kept.read_bytes() == whole
+
+
+def test_what_a_killed_run_left_in_the_cache_goes_with_the_next(tmp_path: Path) -> None:
+    kept = kept_template(tmp_path)
+    kept.rename(left := kept.with_name(f".{kept.name}.part"))
+    left.write_bytes(b"half")
+    assert environment(tmp_path, tmp_path).get_template("a.md.j2").render() == "42 plain"
+    assert [path.name for path in kept.parent.iterdir()] == [kept.name]
+
+
+def test_where_no_cache_can_be_pages_are_made_all_the_same(tmp_path: Path) -> None:
+    (tmp_path / ".cache").write_text("no folder", encoding="utf-8")
     (tmp_path / "a.md.j2").write_text("plain", encoding="utf-8")
-    assert environment(tmp_path, kept=True).get_template("a.md.j2").render() == "plain"
+    assert environment(tmp_path, tmp_path).get_template("a.md.j2").render() == "plain"

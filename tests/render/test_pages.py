@@ -4,24 +4,41 @@ import shutil
 from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 
 from generator.assemble.pages import Template, navigation, pages
+from generator.command.check import check_command
 from generator.errors import InputFaults, PageFault
-from generator.render.pages import read_template, write_pages
+from generator.render.pages.write import read_template, write_pages
+from tests.changes.project import copy_of_demo
 from tests.frozen import ROOT
 from tests.render.small import small_book
 
-OWN = ("_macros", "_model", "_site", "findings", "revision", "method")
+OWN = (
+    *("_macros.md", "_model.md", "_model_details.md", "_model_working.html", "_site_details.md", "_site_working.html"),
+    *("findings.md", "revision.md", "method.md"),
+)
+# The first page of a site leads to pages of the whole handbook, and draws what the small one has no figures for.
+FIRST = "{# title: Site; order: 10 #}\n# {{ site.spec.title }}\n{{ page_notices() }}{{ deferral() }}"
 
 
 @pytest.fixture
 def content(tmp_path: Path) -> Path:
-    """The project's assets and the templates that need no other page."""
+    """The project's assets and some of its templates, with empty pages where they lead to others."""
     folder = tmp_path / "content"
     shutil.copytree(ROOT / "content" / "assets", folder / "assets")
+    shutil.copytree(ROOT / "content" / "print" / "fonts", folder / "print" / "fonts")
     (folder / "pages").mkdir()
+    shutil.copy(ROOT / "content" / "pages" / "_moved.md.j2", folder / "pages")
     for name in OWN:
-        shutil.copy(ROOT / "content" / "pages" / f"{name}.md.j2", folder / "pages")
+        shutil.copy(ROOT / "content" / "pages" / f"{name}.j2", folder / "pages")
+    (folder / "pages" / "_site.md.j2").write_text(FIRST)
+    (folder / "pages" / "_model_faults.md.j2").write_text("{# title: Faults; order: 15 #}\n# {{ page.title }}\n")
+    for path in (ROOT / "content" / "pages").rglob("[!_]*.md.j2"):  # what these lead to, without words
+        place = folder / "pages" / path.relative_to(ROOT / "content" / "pages")
+        if not place.exists():
+            place.parent.mkdir(exist_ok=True)
+            place.write_text("{# title: T; order: 900 #}\n# T\n")
     return folder
 
 
@@ -81,7 +98,11 @@ def test_what_has_not_changed_is_not_written_again(content: Path, tmp_path: Path
 
     write_pages(content, out, small_book(revision="5"))
     changed = {path.relative_to(out).as_posix() for path in before if path.stat().st_mtime_ns != before[path]}
-    assert changed == {"revision.md"}
+    assert changed == {
+        "revision.md",
+        "sites/shed/working.html",
+        "models/beck-9/working.html",
+    }  # the engine puts the revision under the others
 
 
 def test_what_no_page_makes_any_more_is_removed(content: Path, tmp_path: Path) -> None:
@@ -100,9 +121,16 @@ def test_a_page_at_fault_leaves_every_page_as_it_was(content: Path, tmp_path: Pa
     write_pages(content, out, small_book())
     before = {path: path.read_bytes() for path in out.rglob("*") if path.is_file()}
     (content / "pages" / "revision.md.j2").write_text("{# title: Revision; order: 1 #}\n{{ settings.nothing }}")
-    with pytest.raises(PageFault, match=r"revision\.md\.j2:2: .*nothing"):
+    with pytest.raises(PageFault, match=r"^content/pages/revision\.md\.j2:2: .*nothing"):
         write_pages(content, out, small_book(revision="9"))
     assert {path: path.read_bytes() for path in out.rglob("*") if path.is_file()} == before
+
+
+@pytest.mark.parametrize("call", ['quantity(1.0, "head")', 'quantity(1.0, "time", "least")'])
+def test_a_kind_or_bound_that_is_none_is_refused_with_those_there_are(content: Path, tmp_path: Path, call: str) -> None:
+    (content / "pages" / "revision.md.j2").write_text("{# title: R; order: 1 #}\n{{ " + call + " }}\n")
+    with pytest.raises(PageFault, match=r"revision\.md\.j2:2: '(head|least)' is none of .*(flow|at_least)"):
+        write_pages(content, tmp_path / "pages", small_book())
 
 
 @pytest.mark.parametrize(
@@ -118,7 +146,9 @@ def test_a_page_at_fault_leaves_every_page_as_it_was(content: Path, tmp_path: Pa
 )
 def test_a_template_that_does_not_say_its_page_is_refused(tmp_path: Path, line: str) -> None:
     (tmp_path / "a.md.j2").write_text(f"{line}\ntext")
-    with pytest.raises(PageFault, match=r"^a\.md\.j2:1: .*start with \{# title: …; order: 30; audience: … #\}"):
+    with pytest.raises(
+        PageFault, match=r"^a\.md\.j2:1: .*start with \{# title: …; order: 30; audience: …; also: …, …; search: "
+    ):
         read_template(tmp_path, "a.md.j2")
 
 
@@ -127,3 +157,13 @@ def test_a_hostile_title_stays_text_in_every_page(content: Path, tmp_path: Path)
     out = tmp_path / "pages"
     for one in write_pages(content, out, small_book()):
         assert "<b>" not in (out / one.page.path).read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("wrong", ["{{ settings.nothing }}", "{% if %}", "{{ 1 | nosuch }}"])
+def test_check_finds_a_template_at_fault_by_file_and_line(tmp_path: Path, wrong: str) -> None:
+    copy_of_demo(tmp_path, {"rill-3"}, {"potting-shed"})
+    content = shutil.copytree(ROOT / "content", tmp_path / "content", ignore=shutil.ignore_patterns("*.ttf"))
+    (content / "pages" / "revision.md.j2").write_text(f"{{# title: Revision; order: 1 #}}\n{wrong}\n")
+    made = CliRunner().invoke(check_command, [], obj=tmp_path)
+    assert isinstance(made.exception, PageFault)
+    assert str(made.exception).startswith("content/pages/revision.md.j2:2: ")

@@ -6,7 +6,7 @@ import pytest
 
 from generator.model.figures import Step, Value
 from generator.render.format import NBSP
-from generator.render.working import put_in
+from generator.render.pages.working import put_in
 
 V = Value("V_rated", 240.0, "voltage")
 P = Value("P", 9600.0, "power")

@@ -5,7 +5,7 @@ import pytest
 
 from generator.compute.flow.pipes.run import PipeRun, fitting_losses, pipe_runs
 from generator.errors import CannotCompute
-from generator.model.site_water import Run
+from generator.model.site_water import StatedRun
 from tests.compute.wet_cases import GPM, PIPES, PSI, run
 
 BORE = 0.05  # full bore (beta = 1), where a valve's K is its L/D times the friction factor
@@ -40,7 +40,7 @@ PUBLISHED_FT = {
 }
 
 
-def joined(pipe: Run, joints: str | None) -> PipeRun:
+def joined(pipe: StatedRun, joints: str | None) -> PipeRun:
     return pipe_runs((pipe.model_copy(update={"joints": joints}),), "cold", PIPES)[0]
 
 
@@ -81,3 +81,24 @@ def test_unknown_fitting_names_the_nearest() -> None:
     with pytest.raises(CannotCompute, match="did you mean 'elbow-90'") as refused:
         fitting_losses({"elbow": 1, "union": 1}, PIPES, ("water", "hot_run", 1))
     assert refused.value.where == ("water", "hot_run", 1, "fittings", "elbow")
+
+
+@pytest.mark.parametrize("joints", PUBLISHED_FT)
+def test_metric_insert_fittings_lose_no_less_than_those_of_the_next_smaller_bore(joints: str) -> None:
+    """No table of metric fittings is held: in diameters each size loses what the next smaller bore of inches does."""
+    metric, inches = PIPES.joined("pex-metric", joints), PIPES.joined("pex", joints)
+    assert metric and inches
+    bores = {size: PIPES.dimensions("pex", size).bore_m for size in PIPES.sizes["pex"].rows if size != "3/8 in"}
+    for size in PIPES.sizes["pex-metric"].rows:
+        bore_m = PIPES.dimensions("pex-metric", size).bore_m
+        smaller = max((one for one in bores if bores[one] <= 1.05 * bore_m), key=bores.__getitem__)
+        for kind in metric.kinds:
+            least = inches.diameters(kind, smaller, bore_m=bores[smaller])
+            assert least * 0.999 <= metric.diameters(kind, size, bore_m=bore_m) <= 1.1 * least + 0.1 / bore_m
+
+
+def test_metric_pex_is_no_full_bore_pipe() -> None:
+    """One elbow of 16 mm costs metres of pipe, not the 30 diameters of a copper one."""
+    bare, bent = (joined(run("pex-metric", "16 mm", 10.0, **kinds), None) for kinds in ({}, {"elbow-90": 1}))
+    more_m = bent.equivalent_length_m - bare.equivalent_length_m
+    assert more_m > 10 * 30 * bare.bore_m

@@ -6,7 +6,9 @@ import pytest
 import yaml
 from scipy.constants import psi
 
+from generator.compute.flow.pipes.pressure_rating import rating_pa
 from generator.compute.flow.pipes.run import PipeRun, pipe_runs
+from generator.model.tables.pipes import Dimensions, Strength
 from tests.compute.wet_cases import PIPES, SIZES, run
 
 PUBLISHED = yaml.safe_load((Path(__file__).parents[2] / "sources/water/pressure_ratings.yaml").read_text())
@@ -98,3 +100,11 @@ def test_velocity_limit_of_metric_pipes() -> None:
     assert pipe("pex-metric", "20 mm", "hot").velocity_limit(320.0)[0] == 2.0
     assert pipe("copper-metric", "15 mm").velocity_limit(285.0)[0] == 2.0
     assert pipe("copper-metric", "15 mm", "hot").velocity_limit(320.0)[0] < 2.0
+
+
+def test_a_pipe_is_rated_only_as_hot_as_each_of_its_parts() -> None:
+    """A joint rated to 200 degF on a tube whose metal bears 6000 psi at 100 and 300 degF: above 200 degF nothing."""
+    joint, tube = ((kelvin(200.0), 100.0 * psi),), ((kelvin(100.0), 6000.0 * psi), (kelvin(300.0), 4700.0 * psi))
+    both = Strength(pressures=joint, stresses=tube, least_wall_m=0.0007)
+    assert rating_pa(both, Dimensions(0.0159, 0.0007), kelvin(199.0)) == 100.0 * psi
+    assert rating_pa(both, Dimensions(0.0159, 0.0007), kelvin(201.0)) is None

@@ -16,7 +16,8 @@ from generator.errors import CannotCompute
 from generator.model.decision import Decision
 from generator.model.figures import Finding, Sentence, Severity, Value
 from generator.model.results import Results, SiteResult
-from generator.model.site import Site
+from generator.model.site import MixingValve, Site, Supply, VoltageRange
+from generator.model.site_water import WaterSource
 from generator.rules import declared_rules
 from tests.compute.test_delivered import inputs
 
@@ -47,19 +48,19 @@ def water(
     hottest: float = 132.0, limit: float = 120.0, severity: Severity = "stop", rule: str = "hottest-water"
 ) -> Finding:
     values = (
-        Value("hottest", fahrenheit(hottest), "temperature", "up"),
-        Value("limit", fahrenheit(limit), "temperature", "down"),
+        Value("hottest", fahrenheit(hottest), "temperature", "at_least"),
+        Value("limit", fahrenheit(limit), "temperature", "at_most"),
     )
     return replace(NOTHING, id=f"x.{rule}", rule=rule, severity=severity, values=values)
 
 
 def hard(gpg: float, severity: Severity = "attention", case: str = "hard") -> Finding:
-    value = Value("hardness", gpg * 64.79891e-6 / 3.785411784e-3, "concentration", "up")
+    value = Value("hardness", gpg * 64.79891e-6 / 3.785411784e-3, "concentration", "at_least")
     return replace(NOTHING, id="x.hardness", rule="hardness", severity=severity, values=(value,), case=case)
 
 
 def cable(allowed_a: float, needed_a: float) -> Finding:
-    values = Value("allowed", allowed_a, "current", "down"), Value("needed", needed_a, "current", "up")
+    values = Value("allowed", allowed_a, "current", "at_most"), Value("needed", needed_a, "current", "at_least")
     return replace(NOTHING, id="x.existing-conductor", rule="existing-conductor", values=values)
 
 
@@ -191,6 +192,17 @@ def test_a_decision_that_cannot_be_is_refused(found: Finding, entry: dict[str, A
     assert refused.value.where == ("decisions", 0, key)
 
 
+def test_a_finding_that_is_none_names_those_that_can_be_decided() -> None:
+    """All that are graver than ok, and nothing to write where none is."""
+    graver = [replace(water(), id="x.one"), replace(water(severity="attention"), id="x.two")]
+    fine = replace(water(119.0, severity="ok"), id="x.three")
+    entry = Decision.model_validate(ACCEPTED | {"finding": "x.four"})
+    for found, words in (((*graver, fine), "write one of x.one, x.two"), ((fine,), "leave the entry out: nothing")):
+        with pytest.raises(CannotCompute) as refused:
+            with_decisions(found, (entry,))
+        assert refused.value.expected.startswith(words)
+
+
 def test_an_attention_without_a_figure_is_settled_by_its_case() -> None:
     entry = SETTLED | {"finding": "x.rule", "at": {}, "case": "check-valve"}
     for case, standing in (("check-valve", "attention, settled"), ("between-valves", "attention, lapsed")):
@@ -228,19 +240,84 @@ def test_at_a_site_a_decision_leaves_the_other_stops_open_and_lapses_when_the_wa
     entry = ACCEPTED | {
         "finding": "bunkhouse.hottest-water",
         "case": hottest.case or None,
-        "at": {name: values[name] for name in ("hottest", "limit")},
+        "at": {name: values[name] for name in ("hottest", "top", "supply", "limit")},
     }
     accepted = bunkhouse(entry)
     assert hottest in stays_off(open_)
     assert {one.rule for one in stays_off(accepted)} == {one.rule for one in stays_off(open_)} - {"hottest-water"}
     site = next(one for one in inputs().sites if one.id == "bunkhouse")
-    inlet = site.water.inlet.model_copy(update={"summer_k": site.water.inlet.summer_k + 2.0})
+    inlet = site.water.inlet.model_copy(update={"summer_k": site.water.inlet.summer_k + 0.2})
     worse = bunkhouse(entry, water=site.water.model_copy(update={"inlet": inlet}))
     fixture = site.fixtures[0].model_copy(update={"limit_k": fahrenheit(110.0)})
     stricter = bunkhouse(entry, fixtures=(fixture,))
-    for result in (worse, stricter):
+    known = {"known_by": "recording of a week", "document": "recorder 2", "date": "2026-09-21"}
+    wider = bunkhouse(entry, supply=_supply(site, {"least": "228 V", "greatest": "252.2 V"} | known))
+    for result in (worse, stricter, wider):
         again = next(one for one in stays_off(result) if one.rule == "hottest-water")
         assert again.decision is not None and again.decision.lapsed == "worse"
+
+
+def _supply(site: Site, known: dict[str, str]) -> Supply:
+    return site.supply.model_copy(update={"voltage_range": VoltageRange.model_validate(known)})
+
+
+@pytest.mark.parametrize(("greatest", "lapsed"), [("249 V", None), ("250 V", "worse"), ("246 V", None)])
+def test_what_is_settled_of_a_guarded_fixture_lapses_when_the_range_widens(greatest: str, lapsed: str | None) -> None:
+    """Settled at a range to 249 V; the mixing valve was checked against the water that such a supply can make."""
+    site = next(one for one in inputs().sites if one.id == "bunkhouse")
+    valve = {"standard": "ASSE 1016", "type": "thermostatic", "setting": "110 degF"}
+    guarded = site.fixtures[0].model_copy(update={"mixing_valve": MixingValve.model_validate(valve)})
+    known = {"least": "228 V", "known_by": "recording of a week", "document": "recorder 2", "date": "2026-09-21"}
+    at_249 = _supply(site, known | {"greatest": "249 V"})
+    found = bunkhouse(fixtures=(guarded,), supply=at_249).findings[0]
+    assert (found.rule, found.severity, found.case) == ("hottest-water", "attention", "guarded")
+    held = {value.symbol: value for value in found.values if value.symbol in HELD["hottest-water"]}
+    assert {"top", "supply"} <= held.keys()
+    entry = SETTLED | {"finding": "bunkhouse.hottest-water", "case": "guarded", "at": held}
+    now = _supply(site, known | {"greatest": greatest})
+    if greatest == "246 V":  # three volts less: what was settled was more than what is found
+        with pytest.raises(CannotCompute, match="more is settled than what is found"):
+            bunkhouse(entry, fixtures=(guarded,), supply=now)
+        return
+    (again,) = (one for one in bunkhouse(entry, fixtures=(guarded,), supply=now).findings if one.rule == found.rule)
+    assert again.decision is not None and again.decision.lapsed == lapsed
+
+
+def test_a_waiver_of_another_device_lapses() -> None:
+    """A device is worse for being larger or smaller than the one that the authority saw."""
+    for device_a, lapsed in ((60.0, None), (60.04, None), (70.0, "worse"), (45.0, "worse")):
+        values = (Value("device", device_a, "current"), Value("ceiling", 50.0, "current", "at_most"))
+        found = replace(NOTHING, id="x.existing-device", rule="existing-device", values=values)
+        entry = WAIVED | {"finding": "x.existing-device", "at": {"device": "60 A", "ceiling": "50 A"}}
+        made = judged(found, entry).decision
+        assert made is not None and made.lapsed == lapsed
+
+
+@pytest.mark.parametrize(
+    ("rule", "now", "at", "lapsed"),
+    [
+        ("terminal-size", ("4 AWG", "10 AWG", "6 AWG"), ("4 AWG", "10 AWG", "6 AWG"), None),
+        ("terminal-size", ("3 AWG", "10 AWG", "6 AWG"), ("4 AWG", "10 AWG", "6 AWG"), "worse"),
+        ("terminal-size", ("2.5 mm2", "4 mm2", "6 mm2"), ("2.5 mm2", "4 mm2", "6 mm2"), None),
+        ("existing-poles", (1.0, 2.0), ("1", "2"), None),
+        ("existing-poles", (1.0, 3.0), ("1", "2"), "worse"),
+        ("panel-spaces", (3.0, 2.0), ("3", "2"), None),
+        ("panel-spaces", (5.0, 2.0), ("3", "2"), "worse"),
+        ("panel-spaces", (3.0, 1.0), ("3", "2"), "worse"),
+        ("residual-current-protection", ("500 mA", "300 mA"), ("500 mA", "300 mA"), None),
+        ("residual-current-protection", ("500 mA", "30 mA"), ("500 mA", "300 mA"), "worse"),
+    ],
+)
+def test_a_waiver_holds_sizes_and_counts(
+    rule: str, now: tuple[str | float, ...], at: tuple[str, ...], lapsed: str | None
+) -> None:
+    names = HELD[rule]
+    values = (
+        Value(name, one, "text" if isinstance(one, str) else "count") for name, one in zip(names, now, strict=True)
+    )
+    entry = WAIVED | {"finding": f"x.{rule}", "at": dict(zip(names, at, strict=True))}
+    made = judged(replace(NOTHING, id=f"x.{rule}", rule=rule, values=tuple(values)), entry).decision
+    assert made is not None and made.lapsed == lapsed
 
 
 def test_a_waiver_of_the_authority_clears_the_stop_of_the_cable() -> None:
@@ -253,16 +330,34 @@ def test_a_waiver_of_the_authority_clears_the_stop_of_the_cable() -> None:
 def test_what_is_held_is_found_and_rounds_to_the_side_on_which_a_copy_holds() -> None:
     """A figure copied as it was printed is never better than the one found, or to the nearest."""
     seen = set()
-    for site in inputs().sites:
-        for found in compute_site(site, inputs()).findings:
+    bunkhouse = next(one for one in inputs().sites if one.id == "bunkhouse")
+    shower = bunkhouse.fixtures[0].model_copy(update={"limit_k": fahrenheit(130.0), "at_once": 2})
+    source = WaterSource.model_validate({"id": "well", "greatest_flow": "3 gpm"})
+    water = bunkhouse.water.model_copy(update={"source": source})
+    two = bunkhouse.model_copy(update={"id": "showers", "fixtures": (shower,), "water": water})
+    beside = two.model_copy(update={"id": "beside"})
+    more = replace(inputs(), sites=(*inputs().sites, two, beside))
+    for site in more.sites:
+        for found in compute_site(site, more).findings:
             for value in found.values:
                 worse = HELD.get(found.rule, {}).get(value.symbol)
                 if worse is not None:
-                    assert value.side in ("nearest", "up" if worse == "above" else "down"), found.id
+                    assert value.bound in ("neither", "at_least" if worse == "above" else "at_most"), found.id
                     assert value.kind in ROUNDING
                     seen.add((found.rule, value.symbol))
     assert {rule for rule, _ in seen} == set(HELD)
     assert {("hottest-water", "hottest"), ("hottest-water", "limit"), ("existing-conductor", "allowed")} <= seen
+
+
+@pytest.mark.parametrize(("rule", "name"), [(rule, name) for rule, names in HELD.items() for name in names])
+def test_each_figure_that_is_held_lapses_the_decision_alone_when_it_is_worse(rule: str, name: str) -> None:
+    """Every figure that a decision holds, one at a time: at what was found it holds, a hundredth worse it does not."""
+    worse = {"above": (101.0,), "below": (99.0,), "other": (101.0, 99.0)}[HELD[rule][name]]
+    entry = SETTLED | {"finding": f"x.{rule}", "case": "c", "at": dict.fromkeys(HELD[rule], "100 A")}
+    for now, lapsed in ((100.0, None), *((one, "worse") for one in worse)):
+        values = tuple(Value(one, now if one == name else 100.0, "current", "at_most") for one in HELD[rule])
+        made = judged(replace(NOTHING, id=f"x.{rule}", rule=rule, severity="attention", case="c", values=values), entry)
+        assert made.decision is not None and made.decision.lapsed == lapsed
 
 
 def test_what_is_held_is_a_value_of_its_rule() -> None:

@@ -24,8 +24,8 @@ L_MIN = 1e-3 / 60.0  # by definition of the litre and the minute
 
 
 def _window(least: float, greatest: float, number: int = 1) -> FlowWindow:
-    ends = (("least", least, "up"), ("greatest", greatest, "down"))
-    return FlowWindow(number, *(Figure(f"w.{name}", name, flow, "flow", side) for name, flow, side in ends))
+    ends = (("least", least, "at_least"), ("greatest", greatest, "at_most"))
+    return FlowWindow(number, *(Figure(f"w.{name}", name, flow, "flow", bound) for name, flow, bound in ends))
 
 
 def _shown(figure: Figure) -> list[float]:

@@ -1,0 +1,85 @@
+"""The tables of a pocket page hold what the functions give that the site is computed and its record judged by."""
+
+from collections.abc import Iterator
+
+import pytest
+from CoolProp.CoolProp import PropsSI
+
+from generator.compute.heat.hottest import Circumstances, hottest_water
+from generator.compute.known import Known, known
+from generator.compute.record.expected import Day, expected
+from generator.compute.record.pocket_tables import pocket_tables
+from generator.model.documents.pocket_tables import PocketTables
+from generator.model.records import Expected
+from tests.assemble.joint_sites import inputs
+
+GIVEN = inputs()
+FITTING = [facts for site in GIVEN.sites if not (facts := known(site, GIVEN)).unfit]
+RATIOS = (0.02, 0.5, 0.9, 1.0, 1.05, 1.6)
+
+
+def tables(facts: Known) -> PocketTables:
+    found = pocket_tables(facts)
+    assert found is not None
+    return found
+
+
+def test_a_site_whose_supply_does_not_fit_has_none() -> None:
+    unfit = [facts for site in GIVEN.sites if (facts := known(site, GIVEN)).unfit]
+    assert unfit and {pocket_tables(facts) for facts in unfit} == {None}
+
+
+def test_heat_by_inlet_and_outlet_is_that_of_water() -> None:
+    """CoolProp, equation of state of Wagner and Pruss (IAPWS-95), at 0.1 MPa."""
+    found, pascal = tables(FITTING[0]), 1e5
+    for row, inlet_k in list(zip(found.heat_j_m3, found.temperatures_k, strict=True))[1:-1:4]:
+        for heat, outlet_k in list(zip(row, found.temperatures_k, strict=True))[1:-1:3]:
+            density = PropsSI("D", "T", inlet_k, "P", pascal, "Water")
+            cold, hot = (PropsSI("H", "T", kelvin, "P", pascal, "Water") for kelvin in (inlet_k, outlet_k))
+            assert heat == pytest.approx(density * (hot - cold), rel=1e-4, abs=50.0)
+
+
+def rows(facts: Known, volts: float, item: str) -> Iterator[Expected]:
+    day = Day(facts.heat.season.coldest_k, volts)
+    return (row for row in expected(facts, day) if row.item == item)
+
+
+def of(row: Expected) -> tuple[str, int, str]:
+    return row.named("feed"), int(float(row.named("stage"))), row.named("line")
+
+
+@pytest.mark.parametrize("facts", FITTING, ids=lambda facts: facts.at.site.id)
+def test_amps_are_those_that_a_record_expects(facts: Known) -> None:
+    found = tables(facts)
+    for place, volts in enumerate(found.volts):
+        asked = {of(row): row for row in rows(facts, volts, "amps")}
+        lines = {(one.feed, stage.number, one.line): one.amps_a[place] for stage in found.stages for one in stage.lines}
+        assert asked.keys() == lines.keys()
+        for key, row in asked.items():
+            assert row.value is not None and row.least is not None and row.greatest is not None
+            assert lines[key] == pytest.approx(row.value.value)
+            assert lines[key] * found.input[0] == pytest.approx(row.least.value)
+            assert lines[key] * found.input[1] == pytest.approx(row.greatest.value)
+
+
+@pytest.mark.parametrize("facts", FITTING, ids=lambda facts: facts.at.site.id)
+@pytest.mark.parametrize("ratio", RATIOS)
+def test_the_hottest_water_is_found_where_the_handbook_finds_it(facts: Known, ratio: float) -> None:
+    heat, supply, found = facts.heat, facts.at.site.supply, tables(facts)
+    power = ratio * (heat.band.volts.greatest / supply.voltage_v) ** 2
+    on = Circumstances(supply.voltage_v, supply.phases, found.summer_k, power, heat.band.flows.least)
+    one = hottest_water(facts.at.model, on, heat.burns)[heat.selected - 1]
+    if not one.held:
+        assert ratio * found.summer_j_m3 == pytest.approx(one.power_w / one.flow_m3_s)
+
+
+@pytest.mark.parametrize("facts", FITTING, ids=lambda facts: facts.at.site.id)
+def test_power_goes_with_the_square_of_the_volts(facts: Known) -> None:
+    """Ohm and Joule, so that a curve through four nodes is exact; below the drop-out of a stage it cannot be on."""
+    found = tables(facts)
+    for stage, powers_w in zip(found.stages, facts.heat.powers.full_w, strict=False):
+        for volts, power_w in zip(found.volts, stage.power_w, strict=True):
+            assert power_w == pytest.approx(powers_w * (volts / facts.at.site.supply.voltage_v) ** 2)
+        opens = [one.opens_at_m3_s for one in facts.at.model.stages[: stage.number]]
+        assert stage.drops_out_m3_s == pytest.approx(max(opens) * facts.heat.band.flows.least)
+        assert stage.unread_w <= powers_w * (1.0 + 1e-9)

@@ -1,0 +1,120 @@
+"""What is shown at the heater uses the words of the trade: a stage turns on and drops out, a breaker is a breaker."""
+
+import html
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import yaml
+
+from generator.render.pages.write import Rendered
+from tests.frozen import ROOT
+
+WORDS = yaml.safe_load((Path(__file__).parent / "trade_words.yaml").read_text(encoding="utf-8"))
+BANNED = re.compile("|".join(WORDS["banned"]), re.IGNORECASE)
+ALLOWED = re.compile("|".join(WORDS["allowed"]), re.IGNORECASE)
+
+
+def shown(page: str) -> str:
+    """The text that a reader sees of a page, without markup, addresses, workings and marks of what a release said."""
+    text = re.sub(r'(?s)<ins class="was".*?</ins>|<!--history-->.*?<!--/history-->', " ", page)
+    text = re.sub(r"(?s)<details class=\"working.*?</details>|<(style|script).*?</\1>", " ", text)
+    text = re.sub(r"\]\([^)]*\)|\{[#:.][^}]*\}|<[^>]*>", " ", text)
+    return " ".join(html.unescape(text).split())
+
+
+def found(page: str) -> set[str]:
+    """Return the banned words of a page, in lower case."""
+    return {hit.group().lower() for hit in BANNED.finditer(ALLOWED.sub(" ", shown(page)))}
+
+
+def test_no_page_at_the_heater_uses_a_word_that_the_trade_does_not(rendered: tuple[Rendered, ...]) -> None:
+    pages = [
+        one for one in rendered if one.page.id not in WORDS["formal_pages"] and not one.page.id.endswith("/working")
+    ]
+    assert len(pages) > 40
+    hits = {one.page.id: words for one in pages if (words := found(one.text) - set(WORDS["left"].get(one.page.id, ())))}
+    assert not hits, hits
+
+
+def test_what_is_listed_as_left_is_still_there(rendered: tuple[Rendered, ...]) -> None:
+    texts = {one.page.id: one.text for one in rendered}
+    assert not {page: gone for page, own in WORDS["left"].items() if (gone := set(own) - found(texts[page]))}
+
+
+def test_a_banned_word_is_found_and_a_valve_may_close() -> None:
+    assert found("At this flow stage 2 closes.") == {"stage 2 closes"}
+    assert found("| Greatest <b>device</b> |") == {"greatest", "device"}
+    assert not found("Close the valve. The cut-out opens at 140 °F. A residual current device of at least 30 mA.")
+
+
+def test_no_finding_uses_one_in_any_case() -> None:
+    """Also those cases that the demo never meets."""
+    hits = {}
+    for path in sorted((ROOT / "content" / "findings").glob("*.yaml")):
+        texts = " . ".join(said(yaml.safe_load(path.read_text(encoding="utf-8"))))
+        if words := found(re.sub(r"\{[^}]*\}", " ", texts)):
+            hits[path.stem] = words
+    assert not hits, hits
+
+
+def said(entry: object) -> Iterator[str]:
+    """The texts of a file of findings, without its conditions, sources and codes."""
+    if isinstance(entry, str):
+        yield entry
+    elif isinstance(entry, list):
+        for one in entry:
+            yield from said(one)
+    elif isinstance(entry, dict):
+        for key, one in entry.items():
+            if key not in ("rule", "when", "unless", "source", "passed"):
+                yield from said(one)
+
+
+# Keys whose texts are names for the program, not words for a reader.
+NAMES = {
+    "rule",
+    "when",
+    "unless",
+    "source",
+    "passed",
+    "id",
+    "notice",
+    "finding",
+    "fact",
+    "figure",
+    "input",
+    "where",
+    "compare",
+    "item",
+    "part",
+    "field",
+}
+PRINTED = ("print/*.yaml", "words/*.yaml", "notices/*.yaml", "faults/*.yaml", "work.yaml", "stated.yaml")
+
+
+def test_no_word_of_a_print_notice_or_list_uses_one() -> None:
+    """What cards, labels, record forms, the book and the terminal say besides the pages, in every case."""
+    hits = {}
+    for path in sorted(path for pattern in PRINTED for path in (ROOT / "content").glob(pattern)):
+        texts = " . ".join(words_of(yaml.safe_load(path.read_text(encoding="utf-8"))))
+        if words := found(re.sub(r"\{[^}]*\}", " ", texts)):
+            hits[path.name] = words
+    for path in sorted((ROOT / "content" / "print").glob("*.typ")):
+        shown_here = " . ".join(re.findall(r"\[([^\[\]]*)\]", path.read_text(encoding="utf-8")))
+        if words := found(re.sub(r"#[\w.]+", " ", shown_here)):
+            hits[path.name] = words
+    assert not hits, hits
+
+
+def words_of(entry: object) -> Iterator[str]:
+    """The texts of a file of content, without what names things for the program."""
+    if isinstance(entry, str):
+        yield entry
+    elif isinstance(entry, list):
+        for one in entry:
+            yield from words_of(one)
+    elif isinstance(entry, dict):
+        for key, one in entry.items():
+            if key not in NAMES:
+                yield from words_of(one)

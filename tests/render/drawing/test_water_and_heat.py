@@ -1,0 +1,217 @@
+"""Rise, range, year, burns, pressures, pipework and mounting, read back from their drawings."""
+
+import math
+import re
+from dataclasses import replace
+from xml.etree.ElementTree import Element
+
+import pytest
+from CoolProp.CoolProp import PropsSI
+
+from generator.assemble.documents import SiteView
+from generator.assemble.drawings import heat
+from generator.assemble.drawings.mounting import mounting
+from generator.assemble.drawings.piping import piping
+from generator.build import Loaded
+from generator.model.content.words import Style
+from generator.render.drawing import burn, pressure, rise, year
+from generator.render.drawing.mounting import mounting as draw_mounting
+from generator.render.drawing.piping import piping as draw_piping
+from generator.units import from_si, to_si
+from tests.render.drawing.svg_reader import Read, axes_of, points, read, spans
+
+
+def site(loaded: Loaded, name: str) -> tuple[SiteView, Style]:
+    view = next(one for one in loaded.book.sites if one.spec.id == name)
+    return view, Style(view.units, loaded.book.words)
+
+
+def test_the_rise_of_a_model_is_its_power_over_its_flow(loaded: Loaded) -> None:
+    # Heat balance with CoolProp's water: a general-purpose library, enthalpies at 4 bar, from 12 degC.
+    view = next(one for one in loaded.book.models if one.spec.id == "beck-9")
+    record = heat.rise(view)
+    assert record is not None
+    found = read(rise.rise(record, Style("us", loaded.book.words)))
+    x_axis, y_axis = axes_of(found, rise.BOTTOM)
+    inlet_k, rating = 285.15, view.spec.ratings[0]
+    density, enthalpy = (PropsSI(one, "T", inlet_k, "P", 4e5, "Water") for one in "DH")
+    lines = [points(one) for one in found.of_class("line")]
+    assert len(lines) == len(view.spec.stages) == 4
+    share = 0.0
+    for line, stage in zip(lines, view.spec.stages, strict=True):
+        share += stage.share
+        assert x_axis.number(line[0][0]) == pytest.approx(from_si(stage.opens_at_m3_s, "flow", "gpm"), abs=0.02)
+        for x, y in line[1:]:
+            gained = share * rating.power_w / (density * to_si(x_axis.number(x), "flow", "gpm"))
+            outlet_k = min(PropsSI("T", "H", enthalpy + gained, "P", 4e5, "Water"), view.spec.water.cut_out_k)
+            assert y_axis.number(y) == pytest.approx(1.8 * (outlet_k - inlet_k), rel=0.02, abs=0.4)
+
+
+def test_a_model_of_the_range_gives_what_its_stages_give_once_they_are_on(loaded: Loaded) -> None:
+    record = heat.model_range(loaded.book.models)
+    found = read(rise.model_range(record, loaded.book.style))
+    x_axis, y_axis = axes_of(found, rise.BOTTOM)
+    lines = [points(one) for one in found.root if one.tag.endswith("polyline")]
+    assert [title for title, *_ in record.models] == [one.spec.title for one in loaded.book.models]
+    assert len(lines) == len(record.models)
+    for line, view in zip(lines, loaded.book.models, strict=True):
+        first = from_si(view.spec.stages[0].closes_at_m3_s, "flow", "gpm")
+        assert x_axis.number(line[0][0]) == pytest.approx(first, abs=0.02)
+        table = view.result.rise_tables[0]
+        for head, cells in table.rows:
+            on = [
+                cell
+                for cell, stage in zip(cells, view.spec.stages, strict=True)
+                if stage.closes_at_m3_s <= float(head.value)
+            ]
+            if on and isinstance(on[-1].value, float):
+                x = x_axis.place(from_si(float(head.value), "flow", "gpm"))
+                about = [
+                    pair for pair in zip(line, line[1:], strict=False) if pair[0][0] - 0.2 <= x <= pair[1][0] + 0.2
+                ]
+                most, least = (y_axis.number(pick(y for pair in about for _, y in pair)) for pick in (min, max))
+                assert least - 0.5 <= 1.8 * on[-1].value <= most + 0.5  # between the two points about it
+
+
+@pytest.mark.parametrize("name", ["creamery", "farm-stand"])
+def test_each_month_has_its_inlet_and_its_hottest_water(loaded: Loaded, name: str) -> None:
+    view, style = site(loaded, name)
+    record = heat.year(view)
+    assert record is not None and view.result.water is not None and view.result.water.inlet.months is not None
+    found = read(year.year(record, style))
+    at, number = {}, re.compile(r"\d+")
+    for one in found.root.iter():
+        if one.get("text-anchor") == "end" and number.fullmatch(one.text or ""):
+            at[float(one.text or 0)] = float(one.get("y", "nan")) - 4.5
+    (low, y_low), (high, y_high) = min(at.items()), max(at.items())
+
+    def degrees(y: float) -> float:
+        return low + (y - y_low) * (high - low) / (y_high - y_low)
+
+    inlets = [float(cells[0].value or 0.0) for _, cells in view.result.water.inlet.months.rows]
+    drawn = {line: [degrees(y) for _, y in points(found.of_class(line)[0])] for line in ("cool", "warm")}
+    assert drawn["cool"] == pytest.approx([from_si(one, "temperature", "degF") for one in inlets], abs=0.5)
+    # The flow, the power and so the rise of the hottest water are those of every month: it lies as far over each inlet.
+    risen = float(view.result.hottest.value or 0.0) - float(view.result.summer_inlet.value or 0.0)
+    rises = [hot - cold for hot, cold in zip(drawn["warm"], drawn["cool"], strict=True)]
+    assert rises == pytest.approx([1.8 * risen] * 12, abs=1.2)
+    (limit,) = [spans(one)[0][0] for one in found.of_class("limit") if spans(one)]
+    assert degrees(limit) == pytest.approx(from_si(float(record.limit.value or 0.0), "temperature", "degF"), abs=0.5)
+    assert found.words("desc").count("inlet") >= 12
+
+
+def test_a_site_without_months_has_no_year(loaded: Loaded) -> None:
+    assert heat.year(site(loaded, "packing-house")[0]) is None
+
+
+def test_burn_times_stand_as_published_and_this_water_beside_them(loaded: Loaded) -> None:
+    # U.S. Consumer Product Safety Commission, document 5098, from memory: 120 degF 5 min, 130 30 s, 140 6 s, 150 2 s.
+    view, style = site(loaded, "bunkhouse")
+    record = heat.burn(view, loaded.book.burn_sources)
+    assert record is not None and len(record.tables) == 2
+    found = read(burn.burn(record, style))
+    x_axis, _ = axes_of(found, burn.BOTTOM)
+    times = {
+        float(one.text or 0): float(one.get("y", "nan")) - 4.5 for one in found.root.iter() if one.text in ("1", "100")
+    }
+    decade = (times[1.0] - times[100.0]) / 2.0
+    (path,) = [
+        one.get("d", "") for one in found.of_class("line") if "V" in one.get("d", "") and one.get("class") == "line"
+    ]
+    levels = [float(one) for one in re.findall(r"[V ]([\d.]+)", path)]
+    ends = [x_axis.number(float(one)) for one in re.findall(r"H([\d.]+)", path)]
+    assert ends == pytest.approx([120.0, 130.0, 140.0, 150.0], abs=0.2)
+    seconds = [10.0 ** ((times[1.0] - level) / decade) for level in levels]
+    assert seconds[:4] == pytest.approx([300.0, 30.0, 6.0, 2.0], rel=0.03)
+    (here,) = [one for one in found.of_class("worst") if "V" in one.get("d", "")]
+    place = float(here.get("d", "").split()[0][1:])
+    assert x_axis.number(place) == pytest.approx(
+        from_si(float(view.result.hottest.value or 0), "temperature", "degF"), abs=0.2
+    )
+    assert "hottest water here 132 °F" in found.texts
+
+
+@pytest.mark.parametrize(("name", "unit"), [("packing-house", "psi"), ("seedling-house", "kPa")])
+def test_pressures_are_those_of_the_results_at_both_ends(loaded: Loaded, name: str, unit: str) -> None:
+    view, style = site(loaded, name)
+    record = heat.pressure(view)
+    assert record is not None and view.result.water is not None
+    found = read(pressure.pressure(record, style))
+    marks = {float(one.text or 0): float(one.get("y", "nan")) - 4.5 for one in _marks(found)}
+    (low, y_low), (high, y_high) = min(marks.items()), max(marks.items())
+
+    def shown(y: float) -> float:
+        return low + (y - y_low) * (high - low) / (y_high - y_low)
+
+    figures = {
+        one.id.rpartition(".")[2]: float(one.value) for one in view.result.water.figures if isinstance(one.value, float)
+    }
+    rest, work = ([shown(y) for _, y in points(found.of_class(line)[0])] for line in ("cool", "line"))
+    places = [one.place for one in record.along]
+    expected = view.spec.water.static_pressure
+    assert rest[0] == pytest.approx(from_si(expected.greatest_pa, "pressure", unit), rel=0.01)
+    assert work[0] <= from_si(expected.least_pa, "pressure", unit) * 1.01
+    switches = places.index("switches")
+    assert rest[switches] == pytest.approx(from_si(figures["pressure-at-rest"], "pressure", unit), rel=0.01)
+    assert work[-1] == pytest.approx(from_si(figures["pressure-at-fixture"], "pressure", unit), rel=0.01, abs=0.4)
+    least = view.heater.water.working_pressure.least_pa
+    (target,) = [spans(one)[0][0] for one in found.of_class("target") if spans(one)]
+    assert shown(target) == pytest.approx(from_si(least, "pressure", unit), rel=0.02, abs=0.3)
+
+
+def _marks(found: Read) -> list[Element]:
+    return [
+        one for one in found.root.iter() if one.get("text-anchor") == "end" and re.fullmatch(r"\d+", one.text or "")
+    ]
+
+
+def test_the_pipework_stands_in_the_order_of_flow_with_what_is_asked_for(loaded: Loaded) -> None:
+    view, style = site(loaded, "creamery")
+    found = read(draw_piping(piping(view, {}), style))
+    texts = found.texts
+    order = ["supply", "shutoff, gate valve", "check valve", "shutoff, ball valve", "union", view.heater.title]
+    order += ["valve: turn down here, ball valve", "mixing valve, ASSE 1017, 110 °F", "rinse hose, 2.10 gpm"]
+    assert [texts.index(one) for one in order] == sorted(texts.index(one) for one in order)
+    severities = {one.rule: one.severity for one in view.result.findings}
+    for rule, part in (
+        ("thermal-expansion", "expansion tank"),
+        ("relief-valve", "relief valve"),
+        ("mixing-valve", "mixing valve"),
+    ):
+        asked = f"ask about: {part}, see Checks"
+        assert (asked in texts) == (severities[rule] == "attention"), rule
+        assert (f"TO FIT: {part}, see Checks" in texts) == (severities[rule] == "stop"), rule
+    assert any("dashed" in one.get("class", "") for one in found.of_class("part"))
+
+
+def test_a_model_hangs_to_scale_with_its_free_space(loaded: Loaded) -> None:
+    view = next(one for one in loaded.book.models if one.spec.id == "beck-9")
+    record = mounting(view)
+    assert record is not None
+    found = read(draw_mounting(record, Style("us", loaded.book.words)))
+    front, side = found.of_class("free")
+    body, profile = found.of_class("outline")
+
+    def box(element: Element) -> list[float]:
+        return [float(element.get(key, "nan")) for key in ("x", "y", "width", "height")]
+
+    (_, fy, _, fh), (bx, by, bw, bh) = box(front), box(body)
+    (sx, _, sw, _), (px, py, pw, ph) = box(side), box(profile)
+    inch = bw / 11.0  # 11 in wide, 14 high, 4 deep; 4 above and beside, 12 below, 24 in front: beck-9.yaml
+    assert bh == pytest.approx(14.0 * inch, rel=0.01) and pw == pytest.approx(4.0 * inch, rel=0.02)
+    assert (by, bh) == (py, ph) and px == sx
+    assert by - fy == pytest.approx(4.0 * inch, rel=0.02) and bx - box(front)[0] == pytest.approx(4.0 * inch, rel=0.02)
+    assert fy + fh - by - bh == pytest.approx(12.0 * inch, rel=0.02)
+    assert sx + sw - px - pw == pytest.approx(24.0 * inch, rel=0.02)
+    taps = [one for one in found.of_class("tap") if float(one.get("cy", "nan")) <= fy + fh]
+    cold, hot = (next(one for one in taps if line in one.get("class", "")) for line in ("cool", "warm"))
+    assert float(hot.get("cx", "0")) < bx + bw / 2 < float(cold.get("cx", "0"))  # hot left, cold right, at the bottom
+    assert math.isclose(float(hot.get("cy", "0")), by + bh, abs_tol=0.2)
+    assert "11 in wide, 14 in high, 4 in deep" in found.texts
+
+
+def test_a_model_without_an_outline_has_no_drawing_of_it(loaded: Loaded) -> None:
+    view = next(one for one in loaded.book.models if one.spec.id == "beck-9")
+    hangs = view.spec.mounting.model_copy(update={"outline": None})
+    bare = replace(view, spec=view.spec.model_copy(update={"mounting": hangs}))
+    assert mounting(bare) is None
