@@ -61,11 +61,11 @@ def read_sound(folder: Path, tables: Path | None = None) -> tuple[Inputs | None,
     named = {file.stem: file.value for file in models} | {file.value.id: file.value for file in models if file.value}
     kept = _read_kept(folder, root, {file.stem: file.value for file in sites}, models=named)
 
+    known = Named(settings.value, named, {basis.id: basis.basis for basis in bases}, set(plumbing))
     common = [*settings.faults, *basis_faults, *plumbing_faults, *shared.faults]
     common += () if models or model_faults else (_no_model(folder),)
-    known = Named(settings.value, named, {basis.id: basis.basis for basis in bases}, set(plumbing))
-    faults = [*common, *model_faults, *site_file_faults, *kept.faults]
-    faults += _across(settings, models, sites, known=known)
+    common += settings_faults(settings, known.bases, known.plumbing)
+    faults = [*common, *model_faults, *site_file_faults, *kept.faults, *_across(models, sites, known)]
     if common or not settings.value:
         return None, tuple(faults)
     whole = _Whole(settings.value, settings.places("handbook", "handbook"), bases, plumbing, shared, kept)
@@ -180,11 +180,8 @@ def _read_shared(folder: Path, root: Path) -> _Shared:
     )
 
 
-def _across(
-    settings: YamlFile[Settings], models: list[YamlFile[HeaterModel]], sites: list[YamlFile[Site]], *, known: Named
-) -> Iterator[Fault]:
-    """Yield what one file says and another contradicts or lacks."""
-    yield from settings_faults(settings, known.bases, known.plumbing)
+def _across(models: list[YamlFile[HeaterModel]], sites: list[YamlFile[Site]], known: Named) -> Iterator[Fault]:
+    """Yield what the file of one model or site says and another contradicts or lacks."""
     yield from (*id_faults(models), *id_faults(sites), *sharing_faults(sites))
     yield from chain.from_iterable(site_faults(site, known) for site in sites)
 
