@@ -37,7 +37,7 @@ def compute(inputs: Inputs) -> Results:
 
 
 def _lacks(basis: CodeBasis) -> Iterator[CannotCompute]:
-    """Yield a refusal for each table that circuits of the basis's family are reckoned by and that it has not."""
+    """Yield a refusal for each table that circuits of the basis's family are computed by and that it has not."""
     family = basis.header.family
     methods = {method.correction_table for method in basis.methods.methods.values() if method.correction_table}
     for table in sorted({*NEEDED[family], *methods} - basis.tables.keys()):

@@ -51,13 +51,14 @@ class PressurePlace:
 class InletYear:
     """Inlet temperature through the year: coldest (governs the rise) and hottest (governs scald).
 
-    `months` is the table of twelve values where they are known, `curve` their line over the day of the year. Both are
-    None where only winter and summer were stated: nothing between them is invented.
+    `months_k` are the twelve values [K] where they are known, `months` their table, `curve` their line over the day of
+    the year. All three are None where only winter and summer were stated: nothing between them is invented.
     """
 
     method: Literal["seasons", "monthly", "climate"]
     coldest: Figure
     hottest: Figure
+    months_k: tuple[float, ...] | None = None
     months: FigureTable | None = None
     curve: Curve | None = None
 

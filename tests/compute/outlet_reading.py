@@ -1,6 +1,6 @@
 """An outlet table read as the page Expected temperatures says, from its printed texts, and what really leaves.
 
-The truth is reckoned apart from the program: CoolProp's enthalpies and densities at 1 bar, the nameplate's power by the
+The truth is computed apart from the program: CoolProp's enthalpies and densities at 1 bar, the nameplate's power by the
 square of the voltage, and stages that turn on at closes_at as the flow rises and drop out below opens_at as it falls.
 """
 

@@ -91,7 +91,7 @@ def test_hot_share_of_textbook_mixing(row: dict) -> None:
 
 
 @pytest.mark.parametrize(("gpm", "rise_f", "kilowatts"), [(0.8, 51.188, 6.0), (1.0, 68.26, 10.0), (0.5, 40.92, 3.0)])
-def test_power_needed_as_the_trade_reckons(gpm: float, rise_f: float, kilowatts: float) -> None:
+def test_power_needed_as_the_trade_computes_it(gpm: float, rise_f: float, kilowatts: float) -> None:
     """Rises by enthalpy, computed: 6 kW at 0.8 gpm and 10 kW at 1.0 gpm from 54 degF, 3 kW at 0.5 gpm from 50 degF."""
     cold = 50.0 if gpm == 0.5 else 54.0
     terms = Terms(kelvin(cold), kelvin(70.0), kelvin(105.0), kelvin(130.0), NO_DROP)

@@ -68,6 +68,7 @@ def test_site_takes_coldest_and_hottest_day(case: dict) -> None:
     assert (year.coldest.side, year.hottest.side) == ("nearest", "nearest")
     assert year.months is not None
     assert len(year.months.rows) == 12
+    assert year.months_k == tuple(cell.value for _, (cell,) in year.months.rows)
 
 
 def test_seasons_turn_round_in_the_south() -> None:

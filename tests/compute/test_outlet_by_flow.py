@@ -1,5 +1,5 @@
 """The outlet flow by flow as the page of a site shows it: read as it says, never below what leaves in summer, never
-above what the stages on give in winter. The truth is reckoned with CoolProp (tests/compute/outlet_reading.py)."""
+above what the stages on give in winter. The truth is computed with CoolProp (tests/compute/outlet_reading.py)."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""A supply that does not fit the heater: nothing reckoned at its power is published anywhere in the results."""
+"""A supply that does not fit the heater: nothing computed at its power is published anywhere in the results."""
 
 from __future__ import annotations
 

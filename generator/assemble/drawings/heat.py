@@ -41,12 +41,14 @@ def model_range(views: Sequence[ModelView]) -> RangeDrawing:
 def year(view: SiteView) -> YearDrawing | None:
     """Return the inlet through the year; None where only winter and summer are known, or the supply does not fit."""
     result = view.result
-    if result.water is None or result.water.inlet.months is None or result.hottest_by_month is None:
+    if result.water is None or result.hottest_by_month is None:
         return None
-    rows = result.water.inlet.months.rows
+    inlet = result.water.inlet
+    if inlet.months is None or inlet.months_k is None:
+        return None
     return YearDrawing(
-        months=tuple(str(head.value) for head, _ in rows),
-        inlet_k=tuple(float(cells[0].value or 0.0) for _, cells in rows),
+        months=tuple(str(head.value) for head, _ in inlet.months.rows),
+        inlet_k=inlet.months_k,
         hottest_k=tuple(outlet_k for _, outlet_k in result.hottest_by_month.points),
         limit=result.limit,
         coldest=result.winter_inlet,

@@ -1,6 +1,6 @@
 """The power by stage at a site: the whole of the supply's, and what the circuits' voltage drop leaves of it.
 
-What must be reached (the target, a fixture's demand) is reckoned with what is left; what must not be passed (limits,
+What must be reached (the target, a fixture's demand) is computed with what is left; what must not be passed (limits,
 the hottest water) with the whole, since a shorter run, larger conductors or a higher voltage would bring it.
 """
 

@@ -30,7 +30,7 @@ VOLTAGE_MARGIN = 0.1
 
 @dataclass(frozen=True, slots=True)
 class Terms:
-    """What the wet side reckons with [K]: coldest and warmest inlet, target and limit of the site.
+    """What the wet side computes with [K]: coldest and warmest inlet, target and limit of the site.
 
     `reach_w`: what the voltage drop leaves of a model's power by stage here [W], or None where it can have no circuit.
     `warmest_k`: the warmest that an estimated inlet may be, None where it is measured. `hottest_k`: the hottest water

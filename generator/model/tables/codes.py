@@ -65,7 +65,7 @@ Law = Literal[
 ]
 
 
-# The tables that circuits of a family are reckoned by.
+# The tables that circuits of a family are computed by.
 _NEEDED = ("standard_ratings", "ampacity", "ambient_correction", "terminal_torque")
 NEEDED: Mapping[Family, tuple[str, ...]] = {
     "nfpa70": (

@@ -13,7 +13,7 @@ from generator.model.readings import Reading
 from generator.model.records import Cause
 from tests.compute.record.visits import circuits, heater, reading
 
-BECK, TARN = "beck-9", "tarn-18"
+BECK, RILL, TARN = "beck-9", "rill-3", "tarn-18"
 POINT = {"flow": 1e-4, "inlet": 285.0, "outlet": 300.0}
 BOTH = {"volts": {"L1-L2": 240.0}, "amps": {"A": {"L1": 30.0, "L2": 30.0}}}
 
@@ -68,6 +68,8 @@ def test_the_causes_are_those_that_the_readings_can_tell_of() -> None:
     three = {(cause.code, cause.of) for cause in _causes(seen_of(BECK, reading([{"stages": 3, **POINT}])))}
     general = {("power", ""), ("supply", ""), ("flow-meter", ""), ("thermometer", "")}
     assert three == general | {(code, str(number)) for code in ("stage", "stage-off") for number in (1, 2, 3)}
+    both = [cause.of for cause in _causes(seen_of(RILL, reading([{"stages": 2, **POINT}]))) if cause.code == "stage"]
+    assert both == ["1", "2"]  # of two stages each can be told from the other
     read = {cause.code for cause in _causes(seen_of(BECK, reading([{"stages": 3, **POINT, **BOTH}])))}
     assert "voltmeter" in read and "clamp" in read and "supply" not in read
     two = [(cause.code, cause.of) for cause in _causes(seen_of(TARN, reading([{"stages": 6, **POINT}])))]

@@ -1,6 +1,6 @@
 """Simulated visits with known faults: the true explanation is kept, and a sound heater is not called faulty.
 
-40 seeded visits on an ordinary run, 2,000 when exploring. The truth is reckoned apart from the program (`visits.py`).
+40 seeded visits on an ordinary run, 2,000 when exploring. The truth is computed apart from the program (`visits.py`).
 """
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
 """Visits made for tests: heaters on their circuits, what is read of them, and the true fault behind it.
 
-What is read is reckoned apart from the program: heat by CoolProp, three-phase currents by phasors of loads in delta,
+What is read is computed apart from the program: heat by CoolProp, three-phase currents by phasors of loads in delta,
 errors of instruments drawn evenly between their limits, half of the variance shared and half each reading's own.
 """
 

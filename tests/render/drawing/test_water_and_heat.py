@@ -77,7 +77,7 @@ def test_a_model_of_the_range_gives_what_its_stages_give_once_they_are_on(loaded
 def test_each_month_has_its_inlet_and_its_hottest_water(loaded: Loaded, name: str) -> None:
     view, style = site(loaded, name)
     record = heat.year(view)
-    assert record is not None and view.result.water is not None and view.result.water.inlet.months is not None
+    assert record is not None and view.result.water is not None and view.result.water.inlet.months_k is not None
     found = read(year.year(record, style))
     at, number = {}, re.compile(r"\d+")
     for one in found.root.iter():
@@ -88,7 +88,7 @@ def test_each_month_has_its_inlet_and_its_hottest_water(loaded: Loaded, name: st
     def degrees(y: float) -> float:
         return low + (y - y_low) * (high - low) / (y_high - y_low)
 
-    inlets = [float(cells[0].value or 0.0) for _, cells in view.result.water.inlet.months.rows]
+    inlets = view.result.water.inlet.months_k
     drawn = {line: [degrees(y) for _, y in points(found.of_class(line)[0])] for line in ("cool", "warm")}
     assert drawn["cool"] == pytest.approx([from_si(one, "temperature", "degF") for one in inlets], abs=0.5)
     # The flow, the power and so the rise of the hottest water are those of every month: it lies as far over each inlet.

@@ -13,12 +13,12 @@ def hottest_by_month(prefix: str, heat: ThermalCase, inlet: InletYear) -> Curve 
 
     None where only the coldest and the warmest inlet are known.
     """
-    if inlet.months is None:
+    if inlet.months_k is None:
         return None
     supply, model = heat.site.supply, heat.model
     points = []
-    for month, (_, (cell,)) in enumerate(inlet.months.rows, 1):
-        on = Circumstances(supply.voltage_v, supply.phases, float(cell.value or 0.0))
+    for month, inlet_k in enumerate(inlet.months_k, 1):
+        on = Circumstances(supply.voltage_v, supply.phases, inlet_k)
         hottest = hottest_water(model, on, heat.burns)[heat.selected - 1]
         points.append((float(month), hottest.temperature_k))
     id_ = f"{prefix}.hottest.year"

@@ -70,6 +70,7 @@ def _from_climate(prefix: str, climate: Climate) -> InletYear:
         "climate",
         _figure(prefix, "coldest", say("coldest-inlet"), value_k=coldest, step=cold_step),
         _figure(prefix, "hottest", say("hottest-inlet"), value_k=hottest, step=hot_step),
+        monthly,
         _month_table(prefix, monthly, month_steps, note=say("inlet-from-climate")),
         _curve(prefix, tuple((float(day), values_k[day]) for day in DAYS if day % 7 == 1)),
     )
@@ -87,6 +88,7 @@ def _from_months(prefix: str, values_k: tuple[float, ...]) -> InletYear:
         "monthly",
         _figure(prefix, "coldest", say("coldest-inlet"), value_k=min(values_k), step=cold),
         _figure(prefix, "hottest", say("hottest-inlet"), value_k=max(values_k), step=hot),
+        values_k,
         _month_table(prefix, values_k, steps, note=say("inlet-as-stated")),
         _curve(prefix, points),
     )
