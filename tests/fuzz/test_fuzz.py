@@ -9,62 +9,73 @@ from pathlib import Path
 
 import pytest
 
-from generator import build
 from generator.errors import HandbookError, InputFaults
 from generator.folders import Folders
 from generator.read.handbook import read_handbook
 from tests.changes.project import copy_of_demo, read_words_once, state
+from tests.fuzz.kept import PagesKept, read_files_once, same
 from tests.fuzz.yaml_mutations import mutated
 
 CHUNKS = 10
 SLIPS = int(os.environ.get("HANDBOOK_FUZZ", "5000")) // CHUNKS
-SHOWN = 40  # of the accepted ones, one in so many is shown on pages and cards too
+WHOLE = 10  # of those that change something, one in so many has every page rendered, not only those of its subjects
 WRITTEN = ("models/*.yaml", "sites/*.yaml", "handbook.yaml")
 TABLES = ("codes/**/*.yaml", "pipes/**/*.yaml", "*.yaml", "plumbing/**/*.yaml")
+
+
+class Looks:
+    """Looks at a handbook after each slip in a file of it, and counts what becomes of them."""
+
+    def __init__(self, folders: Folders, patch: pytest.MonkeyPatch) -> None:
+        read_words_once(patch)
+        read_files_once(patch)
+        self.folders, self.pages = folders, PagesKept(patch)
+        self.sound = state(folders).loaded
+        self.accepted = self.shown = 0
+
+    def look(self) -> None:
+        """Read; where that moved anything, compute and render too. What is refused has a place in a file."""
+        try:
+            inputs = read_handbook(self.folders.data)
+            self.accepted += 1
+            if not same(inputs, self.sound.inputs):
+                self._show()
+        except InputFaults as refused:
+            for fault in refused.faults:
+                lines = (self.folders.root / fault.file).read_text(encoding="utf-8", errors="replace").count("\n") + 2
+                assert 1 <= fault.line <= lines, str(fault)
+                assert fault.column >= 1, str(fault)
+                assert fault.wrong, str(fault)
+                assert fault.expected, str(fault)
+        except HandbookError as refused:
+            assert str(refused)
+
+    def _show(self) -> None:
+        self.pages.concern(None if self.shown % WHOLE == 0 else self.sound.book)
+        self.shown += 1
+        state(self.folders)
 
 
 @pytest.mark.heavy
 @pytest.mark.parametrize("chunk", range(CHUNKS))
 def test_no_slip_leaves_but_in_words(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, chunk: int) -> None:
-    read_words_once(monkeypatch)
     folders = copy_of_demo(tmp_path, {"beck-9", "rill-4m"}, {"packing-house", "seedling-house"})
     chance = random.Random(f"{os.environ.get('HANDBOOK_EXPLORE', '')}-{chunk}")
     files = {kind: sorted(path for one in kind for path in folders.data.glob(one)) for kind in (WRITTEN, TABLES)}
-    accepted = 0
+    looks = Looks(folders, monkeypatch)
     for number in range(SLIPS):
         path = chance.choice(files[WRITTEN if chance.random() < 0.7 else TABLES])
         text = path.read_text(encoding="utf-8")
         slipped = mutated(text, chance)
         path.write_bytes(slipped.encode("utf-8", "surrogatepass"))
         try:
-            accepted += look(folders, show=accepted % SHOWN == 0)
+            looks.look()
         except Exception as error:
             where = f"{path.relative_to(tmp_path)}, slip {number} of chunk {chunk}"
             raise AssertionError(f"{where}: {type(error).__name__}: {error}\n{difference(text, slipped)}") from error
         finally:
             path.write_text(text, encoding="utf-8")
-    assert accepted > SLIPS / 20, "so few slips are accepted that the calculations are not tried"
-
-
-def look(folders: Folders, show: bool) -> bool:
-    """Read and compute, and where asked show; return whether it was accepted. What is refused has a place in a file."""
-    try:
-        if show:
-            state(folders)
-        else:
-            build._computed(read_handbook(folders.data))
-    except InputFaults as refused:
-        for fault in refused.faults:
-            lines = (folders.root / fault.file).read_text(encoding="utf-8", errors="replace").count("\n") + 2
-            assert 1 <= fault.line <= lines, str(fault)
-            assert fault.column >= 1, str(fault)
-            assert fault.wrong, str(fault)
-            assert fault.expected, str(fault)
-        return False
-    except HandbookError as refused:
-        assert str(refused)
-        return False
-    return True
+    assert looks.accepted > SLIPS / 20, "so few slips are accepted that the calculations are not tried"
 
 
 def difference(old: str, new: str) -> str:
