@@ -30,7 +30,7 @@ def joined(one: Rule, other: Rule) -> Rule:
     if twice := one.cases.keys() & other.cases.keys():
         raise ValueError(f"two rules called {one.name} declare the case {', '.join(sorted(twice))}")
     lists, choices = _union(one.lists, other.lists), _union(one.choices, other.choices)
-    return Rule(one.name, {**one.cases, **other.cases}, lists, choices)
+    return Rule(one.name, {**one.cases, **other.cases}, lists, choices, (*one.stops, *other.stops))
 
 
 def _union(one: Names, other: Names) -> Names:

@@ -6,7 +6,16 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from typing import Any
 
-from generator.model.content.finding_words import BRIEF, TEXTS, FindingBook, FindingWords, Listing, SentencePart, places
+from generator.model.content.finding_words import (
+    ACT,
+    BRIEF,
+    TEXTS,
+    FindingBook,
+    FindingWords,
+    Listing,
+    SentencePart,
+    places,
+)
 from generator.model.figures import Finding, Row, Sentence, Value
 from generator.model.finding_rules import NOT_JUDGED, STOP_NOT_JUDGED
 from generator.model.results import FlowWindow, Results, SiteResult
@@ -41,12 +50,13 @@ def in_words(finding: Finding, book: FindingBook) -> Finding:
     own = book.rules[NOT_JUDGED if finding.case in (NOT_JUDGED, STOP_NOT_JUDGED) else finding.rule]
     if finding.severity != "ok" and finding.case in own.passed:
         raise ValueError(f"{finding.id} is {finding.severity} in the case {finding.case}, which its words call passed")
-    said = {key: _sentence(finding, own, own.parts(finding.case, key)) for key in TEXTS if key not in BRIEF}
+    said = {key: _sentence(finding, own, own.parts(finding.case, key)) for key in TEXTS if key not in (*BRIEF, ACT)}
     full = replace(finding, found=said["found"], why=said["why"], do=said["do"], title=book.rules[finding.rule].title)
     if finding.case in own.passed:
         return full
     line, short = (_sentence(finding, own, own.parts(finding.case, key)) for key in BRIEF)
-    return replace(full, line=line, short=short)
+    act = _sentence(finding, own, own.parts(finding.case, ACT)) if finding.severity == "stop" else finding.act
+    return replace(full, line=line, short=short, act=act)
 
 
 def _sentence(finding: Finding, words: FindingWords, parts: Iterable[SentencePart]) -> Sentence:

@@ -74,7 +74,7 @@ JUDGED = frozenset(
         "plumbing-edition",
     )
 )
-RULE = Rule(NOT_JUDGED, {NOT_JUDGED: ("cause",), STOP_NOT_JUDGED: ("cause",)})
+RULE = Rule(NOT_JUDGED, {NOT_JUDGED: ("cause",), STOP_NOT_JUDGED: ("cause",)}, stops=(NOT_JUDGED, STOP_NOT_JUDGED))
 
 
 def publishable(result: SiteResult) -> SiteResult:

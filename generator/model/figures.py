@@ -171,7 +171,8 @@ class Finding:
 
     `subject` is the id of a site, or `model.<id>`.
 
-    `line` says what was found in a line, `short` why it matters and what to do; both are empty of what passed.
+    `line` says what was found in a line, `short` why it matters and what to do; both are empty of what passed. `act`
+    says in a line what to do about a stop.
     `case` is what the rule found, with its `values` and `lists` of values: what compute asks a finding for. `title` (of
     the rule), `found`, `why` and `do` are its words, put in after compute. `decision` is what a person decided of it.
     """
@@ -187,6 +188,7 @@ class Finding:
     decision: Decided | None = None
     line: Sentence = Sentence("")
     short: Sentence = Sentence("")
+    act: Sentence = Sentence("")
     case: str = ""
     values: tuple[Value, ...] = ()
     lists: Mapping[str, tuple[Row, ...]] = field(default_factory=dict)

@@ -60,13 +60,15 @@ class Rule:
     """A rule and what its words may use.
 
     `cases`: by case the names of the values it may give; `lists`: by list the names of the values in each of its rows;
-    `choices`: the values that are one of a few codes, each with a word of its own.
+    `choices`: the values that are one of a few codes, each with a word of its own; `stops`: the cases that can be a
+    `stop`, whose words say in a line what to do.
     """
 
     name: str
     cases: Names
     lists: Names = field(default_factory=dict)
     choices: Names = field(default_factory=dict)
+    stops: tuple[str, ...] = ()
 
     def judge(
         self,
@@ -77,9 +79,10 @@ class Rule:
         source: str,
         lists: Mapping[str, tuple[Row, ...]] | None = None,
     ) -> Judgement:
-        """Return what this rule says. KeyError for a case, value, list or code that the rule does not declare."""
+        """Return what this rule says. KeyError for a case, value, list, code or stop that the rule does not declare."""
         rows = lists or {}
         _refuse(self.name, {value.symbol for value in values} - set(self.cases[case]))
+        _refuse(self.name, {case} - set(self.stops) if severity == "stop" else set())
         for name, entries in rows.items():
             _refuse(self.name, {symbol for row in entries for symbol in row} - set(self.lists[name]))
         every = [*values, *(value for entries in rows.values() for row in entries for value in row.values())]

@@ -235,3 +235,35 @@ def test_a_fault_of_another_language_is_told_at_its_place(
     place = (f"content/xx/findings/{name}.yaml", line, key)
     found = caught.value.faults
     assert any((one.file, one.line, one.key) == place and wrong in one.wrong for one in found), found
+
+
+STOPS = Rule(RULE.name, RULE.cases, RULE.lists, RULE.choices, stops=("low",))
+OPEN = WORDS.replace("[ok, low]", "[ok]") + BRIEF
+
+
+@pytest.mark.parametrize(
+    ("text", "key", "wrong"),
+    [
+        (OPEN, "cases.low", "the case has no 'act'"),
+        (f"{OPEN}act: Fill it to {{lest}}.\n", "act", "no value is called 'lest'"),
+        (f"{OPEN}act: {'x' * 82}\n", "act", "it has 92 signs with the name of the rule"),
+        (f"{OPEN}act: '{'x' * 74}{{least}}'\n", "act", "it has 92 signs with the name of the rule"),
+        (f"{OPEN}act: '{'x' * 71}{{sensor}}'\n", "act", "it has 92 signs with the name of the rule"),
+        (f"{OPEN}act: [{'x' * 40}, {'y' * 41}]\n", "act", "it has 92 signs with the name of the rule"),
+    ],
+)
+def test_what_to_do_about_a_stop_is_there_and_fits_a_line(tmp_path: Path, text: str, key: str, wrong: str) -> None:
+    write(tmp_path, "tank-level", text)
+    with pytest.raises(InputFaults) as caught:
+        read_finding_words(tmp_path / "content", {RULE.name: STOPS}, SAID)
+    assert any(one.key == key and wrong in one.wrong for one in caught.value.faults), caught.value.faults
+
+
+def test_a_line_that_just_fits_is_read(tmp_path: Path) -> None:
+    write(tmp_path, "tank-level", f"{OPEN}act: '{'x' * 73}{{least}}'\n")
+    assert read_finding_words(tmp_path / "content", {RULE.name: STOPS}, {})
+
+
+def test_a_stop_that_the_rule_does_not_declare_is_refused() -> None:
+    with pytest.raises(KeyError, match="tank-level declares no ok"):
+        STOPS.judge("ok", "stop", source="a source")

@@ -13,6 +13,7 @@ from generator.render.check.report import WIDTH, Shown, check_lines, stands_open
 from generator.render.check.site_row import site_style
 from generator.render.format import NBSP, show
 from tests.frozen import FOLDERS
+from tests.print.random_sites import random_views
 
 
 @cache
@@ -30,20 +31,21 @@ def joined(told: list[str]) -> str:
 
 
 def brief(found: Finding) -> list[str]:
-    """Both short texts of a finding in the units of its site."""
+    """What a finding says in a line and what to do, in the units of its site."""
     book = demo().book
     view = next((one for one in book.sites if one.spec.id == found.subject), None)
     style = site_style(book.settings, view, book.style) if view else book.style
-    return [say(part, style).replace(NBSP, " ") for part in (found.line, found.short)]
+    todo = found.act if found.severity == "stop" else found.short
+    return [say(part, style).replace(NBSP, " ") for part in (found.line, todo)]
 
 
 def findings(severity: str) -> list[Finding]:
     return [one for one in demo().results.findings if one.severity == severity and not one.decided]
 
 
-def test_the_whole_demo_fits_two_screens_of_eighty_columns() -> None:
+def test_the_whole_demo_fits_two_screens_of_a_hundred_columns() -> None:
     told = lines()
-    assert max(map(len, told)) <= WIDTH == 80
+    assert max(map(len, told)) <= WIDTH == 100
     assert len(told) < 80, "it had 939 lines"
 
 
@@ -75,8 +77,45 @@ def test_no_stop_is_shortened_however_many_there_are(monkeypatch: pytest.MonkeyP
     text = joined(lines())
     assert len(findings("stop")) >= 3
     for found in findings("stop"):
-        line, short = brief(found)
-        assert f"STOP {found.subject}: {line} {short} [{found.rule}]" in text
+        line, act = brief(found)
+        assert f"STOP {found.subject}: {line} {act} [{found.rule}]" in text
+
+
+def stop_lines(told: list[str]) -> list[list[str]]:
+    """The lines of each stop of a report."""
+    stops: list[list[str]] = []
+    for line in told:
+        if line.startswith("STOP  ") and ": " in line:
+            stops.append([line])
+        elif stops and line.startswith("      "):
+            stops[-1].append(line)
+        elif stops:
+            break
+    return stops
+
+
+def assert_two_lines_a_stop(told: list[str], open_stops: list[Finding]) -> None:
+    stops = stop_lines([*told[told.index("") + 1 :]])
+    assert len(stops) == len(open_stops)
+    for (wrong, *todo), found in zip(stops, open_stops, strict=True):
+        assert len(todo) == 1, (found.rule, found.case, wrong, todo)
+        assert wrong.startswith(f"STOP  {found.subject}: ") and todo[0].endswith(f" [{found.rule}]")
+        assert max(len(wrong), len(todo[0])) <= 100
+
+
+def test_every_stop_of_the_demo_takes_two_lines() -> None:
+    assert_two_lines_a_stop(lines(), findings("stop"))
+
+
+def test_every_stop_of_random_sites_takes_two_lines() -> None:
+    book, results, cases = demo().book, demo().results, set()
+    for settings, view in random_views(demo().inputs, 15, 120):
+        found = [one for one in view.result.findings if one.severity == "stop" and not one.decided]
+        cases |= {(one.rule, one.case) for one in found}
+        only = replace(book, sites=(view,), settings=settings)
+        told = list(check_lines(only, replace(results, sites=(view.result,), models=()), Shown()))
+        assert_two_lines_a_stop(told, found)
+    assert len(cases) > 12, cases
 
 
 def test_open_points_have_a_line_each_by_site_while_they_are_few(monkeypatch: pytest.MonkeyPatch) -> None:

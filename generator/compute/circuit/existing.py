@@ -14,7 +14,7 @@ from generator.model.finding_rules import Judgement, Rule
 from generator.model.site import ExistingCircuit
 
 FEEDS = ("feeds", "described")
-CIRCUITS = Rule("existing-circuits", {"one-feed": FEEDS, "several-feeds": FEEDS})
+CIRCUITS = Rule("existing-circuits", {"one-feed": FEEDS, "several-feeds": FEEDS}, stops=("several-feeds",))
 CONDUCTOR_VALUES = ("size", "device", "rule", "allowed", "needed", "wanted", "wanted_device")
 
 

@@ -33,8 +33,12 @@ CODE_METALS = plumbing("mixed-metals")
 
 _PIPE = ("run", "material", "water", "pressure", "rating")
 _PIPES = {"within": _PIPE, "above-rating": _PIPE, "no-rating": ("run", "material", "water")}
-HOT = Rule("hot-pipe-material", {**_PIPES, "not-for-hot-water": ("run", "material")})
-COLD = Rule("cold-pipe-rating", {**_PIPES, "band": _PIPE})
+HOT = Rule(
+    "hot-pipe-material",
+    {**_PIPES, "not-for-hot-water": ("run", "material")},
+    stops=("above-rating", "no-rating", "not-for-hot-water"),
+)
+COLD = Rule("cold-pipe-rating", {**_PIPES, "band": _PIPE}, stops=("above-rating", "no-rating"))
 _SPEED = ("flow", "side", "run", "material", "velocity", "limit")
 VELOCITY = Rule("pipe-velocity", {"within": _SPEED, "above": _SPEED}, choices={"side": ("cold", "hot")})
 METALS = Rule(

@@ -47,11 +47,14 @@ SCREEN_MARGIN = 1.25
 _SAG = say("sag-balance")
 
 _STATIC = ("static", "rest", "greatest", "code", "regulator")
-STATIC = Rule("static-pressure", {"within": _STATIC, "above-code": _STATIC, "above-model": _STATIC})
+STATIC = Rule(
+    "static-pressure", {"within": _STATIC, "above-code": _STATIC, "above-model": _STATIC}, stops=("above-model",)
+)
 _PRESSURE = ("flow", "pressure", "least", "closing", "selected")
 PRESSURE = Rule(
     "working-pressure",
     {"enough": _PRESSURE, "band": (*_PRESSURE, "surely"), "short": _PRESSURE, "none-closes": _PRESSURE},
+    stops=("none-closes",),
 )
 _FLOW = ("wanted", "greatest", "closed", "first")
 FLOW = Rule(
@@ -67,6 +70,7 @@ FLOW = Rule(
         "no-water": ("static", "site"),
     },
     lists={"cold": ("fixture", "flow")},
+    stops=("no-water", "alone-cold", "below-working-pressure", "none-on"),
 )
 _FIXTURE = ("left", "flow", "needed", "fixture")
 FIXTURE = Rule("fixture-pressure", {"enough": _FIXTURE, "short": _FIXTURE})

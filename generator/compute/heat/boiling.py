@@ -36,7 +36,7 @@ _N = (
 
 
 VALUES = ("altitude", "boils", "cut_out")
-ALTITUDE = Rule("altitude", {"below": VALUES, "near": VALUES, "above": VALUES})
+ALTITUDE = Rule("altitude", {"below": VALUES, "near": VALUES, "above": VALUES}, stops=("above",))
 
 
 def air_pressure_pa(altitude_m: float) -> float:

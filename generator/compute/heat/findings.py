@@ -27,7 +27,7 @@ from generator.model.finding_rules import Rule
 _SAME_K = 1e-6  # 35 degC and 95 degF are one temperature, though not one float
 
 _INLET = ("inlet", "top", "greatest")
-INLET = Rule("inlet-limit", {"within": _INLET, "band": _INLET, "above": _INLET})
+INLET = Rule("inlet-limit", {"within": _INLET, "band": _INLET, "above": _INLET}, stops=("above",))
 _OUTLET = ("hottest", "top", "top_held", "cut_out", "flow", "greatest")
 OUTLET = Rule(
     "greatest-outlet",

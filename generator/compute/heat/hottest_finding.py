@@ -60,6 +60,7 @@ HOTTEST = Rule(
         "coded": ("fixture",),
     },
     choices={"obstacle": OBSTACLES, "way": WAYS},
+    stops=("warm-inlet", "above", "above-coded", "measured"),
 )
 
 _SEVERITIES = {"within": OK, "guarded": ATTENTION, "turned-up": ATTENTION, "band": ATTENTION, "above": STOP}

@@ -25,6 +25,7 @@ TANKLESS = Rule(
     "tankless-limit",
     {case: _FOUND for case in ("within", "turned-up", "guarded", "band", "above")}
     | {"above-selector": (*_FOUND, "lower"), "not-held": ("hottest",)},
+    stops=("above", "above-selector"),
 )
 
 

@@ -54,6 +54,7 @@ TARGET_REACHED = Rule(
         "out-of-reach": _UNREACHED,
     },
     choices=WHY_CHOICES,
+    stops=("warm-inlet", "drop-too-great", "out-of-reach", "pressure-too-high", "pressure-too-low"),
 )
 # Two texts of one flow are not one float.
 _SLACK = 1.0 + 1e-9

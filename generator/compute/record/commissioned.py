@@ -34,6 +34,7 @@ RULE = Rule(
     },
     lists={"failed": ("test",), "missing": ("test",), "figures": ("figure",)},
     choices={"test": TESTS},
+    stops=("failed",),
 )
 
 

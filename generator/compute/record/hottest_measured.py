@@ -15,7 +15,9 @@ from generator.model.figures import Finding, Value
 from generator.model.finding_rules import Rule
 
 _FOUND = ("met", "limit", "hottest")
-RULE = Rule("hottest-measured", {"none": (), "valves-only": ("met",), "within": _FOUND, "above": _FOUND})
+RULE = Rule(
+    "hottest-measured", {"none": (), "valves-only": ("met",), "within": _FOUND, "above": _FOUND}, stops=("above",)
+)
 
 
 def hottest_measured(facts: Known) -> Finding:

@@ -38,6 +38,7 @@ RULE = Rule(
     },
     lists={"alone": _CAUSE, "together": (*_CAUSE, "second", "of_second", "value_second")},
     choices={"cause": CAUSES, "second": CAUSES, "decides": DECIDING},
+    stops=("above-device",),
 )
 
 

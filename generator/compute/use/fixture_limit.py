@@ -48,6 +48,7 @@ LIMIT = Rule(
     },
     lists={"held": ("limit", "fixture")},
     choices={"kind": FIXTURE_KINDS},
+    stops=("above-rules",),
 )
 
 

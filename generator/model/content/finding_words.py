@@ -14,7 +14,11 @@ from generator.model.scalars import Identifier, Strict, Text, refuse
 _PLACE = re.compile(r"\{([a-z][a-z0-9_]*)\}")
 # What stands on the first page of a site: the finding in a line, and why and what to do in short.
 BRIEF = ("line", "short")
-TEXTS = ("found", "why", "do", *BRIEF)
+# What to do about a stop, in a line of a terminal below the `line` that says what is wrong.
+ACT = "act"
+TEXTS = ("found", "why", "do", *BRIEF, ACT)
+# An `act` and the name of its rule have at most so many signs, a value counted as VALUE_SIGNS, a code as its word.
+ACT_SIGNS, VALUE_SIGNS = 91, 8
 
 
 def places(text: str) -> tuple[str, ...]:
@@ -80,13 +84,17 @@ class Listing(Strict):
 
 
 class Texts(Strict):
-    """What was found, why it matters, what to do: the sentences of each; `line` and `short` say the same in brief."""
+    """What was found, why it matters, what to do: the sentences of each.
+
+    `line` and `short` say the same in brief, `act` what to do about a stop, in a line.
+    """
 
     found: Parts | None = None
     why: Parts | None = None
     do: Parts | None = None
     line: Parts | None = None
     short: Parts | None = None
+    act: Parts | None = None
 
 
 class SharedWords(Strict):

@@ -7,8 +7,11 @@ from pathlib import Path
 
 from generator.errors import FILE_KEY, Fault, InputFaults
 from generator.model.content.finding_words import (
+    ACT,
+    ACT_SIGNS,
     BRIEF,
     TEXTS,
+    VALUE_SIGNS,
     FindingBook,
     FindingWords,
     OtherWords,
@@ -114,16 +117,36 @@ def _case_faults(file: YamlFile[FindingWords], words: FindingWords, rule: Rule, 
     values, used = rule.cases[case], set[str]()
     given = {*values, *rule.lists}
     for key in TEXTS:
-        if key in BRIEF and case in words.passed:
+        if (key in BRIEF and case in words.passed) or (key == ACT and case not in rule.stops):
             continue
         own = getattr(words.cases[case], key) is not None
         said = [part for part in words.parts(case, key) if _may_apply(part, case, given)]
+        if key == ACT and (signs := _most_signs(words, said, case)) > ACT_SIGNS:
+            wrong = f"it has {signs} signs with the name of the rule"
+            yield file.fault(
+                ("cases", case, key) if own else (key,), wrong, f"at most {ACT_SIGNS}: one line of a terminal"
+            )
         if not said:
             yield file.fault(("cases", case), f"the case has no '{key}'", f"'{key}' here or for the whole rule")
         for part in said:
             used.update((*words.places(part.text), *part.when, *part.unless))
             yield from _unknown(file, ("cases", case, key) if own else (key,), words.places(part.text), given=given)
     yield from _unused(file, ("cases", case), set(values) - used)
+
+
+def _most_signs(words: FindingWords, parts: Collection[SentencePart], case: str) -> int:
+    """Return how many signs the longest of these parts has, and those that are always said together."""
+    always = [part for part in parts if (not part.when or case in part.when) and not part.unless]
+    return max((_signs(words, said) for said in (always, *([part] for part in parts))), default=0)
+
+
+def _signs(words: FindingWords, parts: Collection[SentencePart]) -> int:
+    """Return how many signs these parts have with the name of their rule, a value counted as VALUE_SIGNS."""
+    text = " ".join(part.text for part in parts)
+    for name in places(text):
+        longest = max(map(len, words.words(name).values()), default=VALUE_SIGNS)
+        text = text.replace(f"{{{name}}}", " " * longest)
+    return len(text) + len(words.rule)
 
 
 def _may_apply(part: SentencePart, case: str, given: Collection[str]) -> bool:

@@ -17,7 +17,7 @@ from generator.render.check.site_row import site_rows_text, site_style
 from generator.render.decisions import decision_short, decision_words
 from generator.render.format import NBSP
 
-WIDTH = 80
+WIDTH = 100
 INDENT = "      "  # under the word that a finding begins with
 MOST_LINES = 40  # open points beyond so many stand by rule, a line each
 SEVERITIES: tuple[Severity, ...] = ("stop", "attention", "ok")
@@ -91,7 +91,7 @@ class _Told:
         self.styles = {view.spec.id: site_style(book.settings, view, book.style) for view in book.sites}
 
     def each(self, findings: Iterable[Finding], word: CheckWord) -> Iterator[str]:
-        """Yield each finding by itself with what to do."""
+        """Yield each finding by itself with what to do: a stop in two lines, unless its names are long."""
         for found in findings:
             yield from _wrapped(self._found(found), self._head(word))
             yield from self._rest(found)
@@ -135,7 +135,8 @@ class _Told:
             for sentence in (found.found, found.why):
                 yield from _wrapped(say(sentence, style), INDENT)
         part: CheckWord = "do" if self.shown.why else "in-short"
-        if text := say(found.do if self.shown.why else found.short, style):
+        brief = found.act if found.severity == "stop" else found.short
+        if text := say(found.do if self.shown.why else brief, style):
             yield from _wrapped(self.words[part].format(text=text, rule=found.rule), INDENT)
         if found.decision and found.decided:
             write = decision_words if self.shown.why else decision_short

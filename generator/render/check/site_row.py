@@ -23,7 +23,6 @@ HEADS: tuple[CheckWord, ...] = (
     "column-hottest",
     "column-limit",
 )
-WIDTHS = (11, 15, 13, 8, 17, 8)  # of the standing and of all columns but the last; a longer cell has the line to itself
 
 
 def site_style(settings: Settings, view: SiteView, style: Style) -> Style:
@@ -33,18 +32,14 @@ def site_style(settings: Settings, view: SiteView, style: Style) -> Style:
 
 def site_rows_text(rows: Iterable[tuple[SiteView, Status]], settings: Settings, style: Style) -> Iterator[str]:
     """Yield the head of the table and a row a site, in plain text."""
-    yield _line("", *(style.words.check[word] for word in HEADS))
+    lines = [("", *(style.words.check[word] for word in HEADS))]
     for view, status in rows:
         own = site_style(settings, view, style)
-        yield _line(_standing(status, style), view.spec.id, *_cells(view, own, stopped=status.word == "stop"))
-
-
-def _line(*cells: str) -> str:
-    text = ""
-    for cell, width in zip(cells, (*WIDTHS, 0), strict=True):
-        room = " " if len(cell) >= width and width else ""
-        text += cell.replace(NBSP, " ").ljust(width) + room
-    return text.rstrip()
+        lines.append((_standing(status, style), view.spec.id, *_cells(view, own, stopped=status.word == "stop")))
+    widths = [max(map(len, column)) for column in zip(*lines, strict=True)]
+    for line in lines:
+        cells = (cell.ljust(width) for cell, width in zip(line, widths, strict=True))
+        yield "  ".join(cells).replace(NBSP, " ").rstrip()
 
 
 def _standing(status: Status, style: Style) -> str:

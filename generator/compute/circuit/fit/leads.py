@@ -29,6 +29,7 @@ LEADS = Rule(
     {"fit": ("taken",), "differ": ("taken",), "star": ("taken", "rated", "between")},
     lists={"leads": ("lead",)},
     choices={"taken": (*TAKEN, *WITH_NEUTRAL)},
+    stops=("differ", "star"),
 )
 
 

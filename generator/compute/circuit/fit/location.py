@@ -21,12 +21,14 @@ DISCONNECT = Rule(
     "disconnect",
     {"at-hand": MEANS, "none": MEANS, "grouping-not-stated": MEANS, "not-grouped": MEANS},
     choices={"means": ("in sight", "lockable", "none")},
+    stops=("none", "not-grouped"),
 )
 ENCLOSURE_VALUES = ("enclosure", "place", "needed")
 ENCLOSURE = Rule(
     "enclosure",
     {case: ENCLOSURE_VALUES for case in ("fits", "does-not-fit", "freezing", "hosed")},
     choices={"enclosure": ENCLOSURES, "needed": ENCLOSURES},
+    stops=("does-not-fit",),
 )
 
 

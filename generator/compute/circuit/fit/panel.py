@@ -17,12 +17,18 @@ from generator.model.finding_rules import Judgement, Rule
 from generator.model.site import Panel, Site
 
 SPACE_VALUES = ("needed", "free", "poles", "existing", "panel")
-SPACES = Rule("panel-spaces", {"enough": SPACE_VALUES, "too-few": SPACE_VALUES}, lists={"others": ("site", "poles")})
+SPACES = Rule(
+    "panel-spaces",
+    {"enough": SPACE_VALUES, "too-few": SPACE_VALUES},
+    lists={"others": ("site", "poles")},
+    stops=("too-few",),
+)
 DEMAND_VALUES = ("demand", "method", "heater", "total", "cautious", "rating", "panel")
 DEMAND = Rule(
     "panel-demand",
     {"within": DEMAND_VALUES, "above": DEMAND_VALUES},
     lists={"others": ("site", "current")},
+    stops=("above",),
 )
 
 

@@ -27,6 +27,7 @@ VOLTAGE = Rule(
     "supply-voltage",
     {case: VOLTAGES for case in ("ordinary", "low", "high", "range-low", "range-high", "range-far-above")}
     | {"far-below": FAR, "far-above": FAR},
+    stops=("range-far-above", "far-below", "far-above"),
 )
 FREQUENCIES = ("supply", "rated")
 FREQUENCY = Rule("supply-frequency", {"same": FREQUENCIES, "other": FREQUENCIES})
@@ -35,12 +36,14 @@ PHASES = Rule(
     "supply-phases",
     {"served": PHASE_VALUES, "not-served": PHASE_VALUES},
     choices={"how": ("three-lines", "line-and-neutral", "two-lines")},
+    stops=("not-served",),
 )
 NEUTRAL_VALUES = ("needed", "there")
 NEUTRAL = Rule(
     "supply-neutral",
     {"fits": NEUTRAL_VALUES, "missing": NEUTRAL_VALUES, "not-stated": NEUTRAL_VALUES},
     choices={"needed": ("yes", "no"), "there": ("yes", "no", "not-stated")},
+    stops=("missing",),
 )
 
 

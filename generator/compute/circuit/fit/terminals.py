@@ -10,9 +10,14 @@ from generator.model.finding_rules import Judgement, Rule
 from generator.model.heater import Terminals
 from generator.model.site import Site
 
-MATERIAL = Rule("terminal-material", {"marked": ("metal",), "not-marked": ("metal",)}, lists={"marked_for": ("metal",)})
+MATERIAL = Rule(
+    "terminal-material",
+    {"marked": ("metal",), "not-marked": ("metal",)},
+    lists={"marked_for": ("metal",)},
+    stops=("not-marked",),
+)
 SIZES = ("size", "smallest", "largest")
-SIZE = Rule("terminal-size", {"fits": SIZES, "does-not-fit": SIZES})
+SIZE = Rule("terminal-size", {"fits": SIZES, "does-not-fit": SIZES}, stops=("does-not-fit",))
 
 
 def terminal_material(site: Site, terminals: Terminals, sources: Mapping[str, str]) -> Judgement:

@@ -17,7 +17,7 @@ from generator.model.finding_rules import Judgement, Rule
 from generator.model.site import Site
 
 DEVICE_VALUES = ("feed", "load", "device", "marked")
-DEVICE = Rule("circuit-device", {"iec-fits": DEVICE_VALUES, "iec-too-small": DEVICE_VALUES})
+DEVICE = Rule("circuit-device", {"iec-fits": DEVICE_VALUES, "iec-too-small": DEVICE_VALUES}, stops=("iec-too-small",))
 WIRING_VALUES = ("method", "insulation", "location")
 WIRING = Rule(
     "wiring-method",

@@ -11,13 +11,21 @@ from generator.model.finding_rules import Judgement, Rule
 from generator.model.site import ExistingCircuit
 
 DEVICE_VALUES = ("device", "load", "marked")
-DEVICE = Rule("existing-device", {f"iec-{case}": DEVICE_VALUES for case in ("fits", "unfit", "odd")})
+DEVICE = Rule(
+    "existing-device", {f"iec-{case}": DEVICE_VALUES for case in ("fits", "unfit", "odd")}, stops=("iec-unfit",)
+)
 CARRIES = (*CONDUCTOR_VALUES, "method", "capacity")
-CONDUCTOR = Rule("existing-conductor", {f"iec-{case}": CARRIES for case in ("carries", "fails", "unprotected")})
+CONDUCTOR = Rule(
+    "existing-conductor",
+    {f"iec-{case}": CARRIES for case in ("carries", "fails", "unprotected")},
+    stops=("iec-fails", "iec-unprotected"),
+)
 POLE_VALUES = ("poles", "lines", "live")
-POLES = Rule("existing-poles", {f"iec-{case}": POLE_VALUES for case in ("fit", "too-few", "other")})
+POLES = Rule(
+    "existing-poles", {f"iec-{case}": POLE_VALUES for case in ("fit", "too-few", "other")}, stops=("iec-too-few",)
+)
 GROUND_VALUES = ("ground", "needed", "size")
-GROUND = Rule("existing-ground", {"iec-fits": GROUND_VALUES, "iec-too-thin": GROUND_VALUES})
+GROUND = Rule("existing-ground", {"iec-fits": GROUND_VALUES, "iec-too-thin": GROUND_VALUES}, stops=("iec-too-thin",))
 
 
 def existing_device(circuit: Circuit, existing: ExistingCircuit) -> Judgement:

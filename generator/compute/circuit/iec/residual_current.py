@@ -40,6 +40,7 @@ PROTECTION = Rule(
         "it-system": (*VALUES, "judged_by"),
         "ok": VALUES,
     },
+    stops=("too-large",),
 )
 
 

@@ -26,7 +26,9 @@ from generator.si import GALLON_M3, from_celsius
 
 DEVICE_VALUES = ("feed", "device", "needed", "floor", "recommended", "ceiling")
 DEVICE = Rule(
-    "circuit-device", {case: DEVICE_VALUES for case in ("us-fits", "us-both-fit", "us-too-small", "us-continuous")}
+    "circuit-device",
+    {case: DEVICE_VALUES for case in ("us-fits", "us-both-fit", "us-too-small", "us-continuous")},
+    stops=("us-too-small", "us-continuous"),
 )
 METHOD_VALUES = ("method", "insulation", "location", "ambient", "highest")
 UNFIT_VALUES = (*METHOD_VALUES, "note")
@@ -34,10 +36,13 @@ WIRING = Rule(
     "wiring-method",
     {"us-fits": METHOD_VALUES, **{f"us-{unfit}": UNFIT_VALUES for unfit in ("too-hot", *UNFIT)}},
     choices={"location": ("wet", "damp-or-wet", "dry")},
+    stops=tuple(f"us-{unfit}" for unfit in ("too-hot", *UNFIT)),
 )
 PART_VALUES = ("whole", "part", "load", "limit", "device", "limit_device", "bare")
 SUBDIVISION = Rule(
-    "element-subdivision", {"not-asked": ("whole", "limit"), "within": PART_VALUES, "beyond": PART_VALUES}
+    "element-subdivision",
+    {"not-asked": ("whole", "limit"), "within": PART_VALUES, "beyond": PART_VALUES},
+    stops=("beyond",),
 )
 EXEMPT_VOLUME_M3 = GALLON_M3
 VOLUMES = ("volume", "exempt")

@@ -21,15 +21,25 @@ DEVICE_VALUES = ("device", "needed", "ceiling")
 DEVICE = Rule(
     "existing-device",
     {"us-fits": DEVICE_VALUES, "us-above": DEVICE_VALUES, "us-below": DEVICE_VALUES, "us-odd": DEVICE_VALUES},
+    stops=("us-above", "us-below"),
 )
 CARRIES = (*CONDUCTOR_VALUES, "material", "insulation", "method", "ampacity")
-CONDUCTOR = Rule("existing-conductor", {f"us-{case}": CARRIES for case in ("carries", "fails", "unprotected", "unfit")})
-POLES = Rule("existing-poles", {f"us-{case}": ("poles", "lines") for case in ("fit", "too-few", "too-many")})
+CONDUCTOR = Rule(
+    "existing-conductor",
+    {f"us-{case}": CARRIES for case in ("carries", "fails", "unprotected", "unfit")},
+    stops=("us-fails", "us-unprotected", "us-unfit"),
+)
+POLES = Rule(
+    "existing-poles",
+    {f"us-{case}": ("poles", "lines") for case in ("fit", "too-few", "too-many")},
+    stops=("us-too-few",),
+)
 NEUTRAL_WAYS = ("to-neutral", "between-lines")
 NEUTRAL = Rule(
     "existing-neutral",
     {"fits": ("existing", "needed"), "differs": ("existing", "needed")},
     choices={"existing": NEUTRAL_WAYS, "needed": NEUTRAL_WAYS},
+    stops=("differs",),
 )
 GROUND_VALUES = ("ground", "least", "grown", "device")
 GROUND = Rule(
@@ -42,6 +52,7 @@ GROUND = Rule(
         "us-not-in-proportion": GROUND_VALUES,
         "us-beyond-the-table": ("ground", "device"),
     },
+    stops=("us-none", "us-too-thin", "us-beyond-the-table"),
 )
 
 

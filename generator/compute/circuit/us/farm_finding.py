@@ -26,6 +26,7 @@ FARM = Rule(
         "unfit-dry": METHOD,
         "unfit": METHOD,
     },
+    stops=("unfit",),
 )
 
 

@@ -29,6 +29,7 @@ SYSTEM = Rule(
         for case in ("fits", "not-stated", "high-leg", "high-leg-neutral", "corner-grounded", "corner-grounded-neutral")
     },
     choices={"how": ("three-lines", "line-and-neutral", "two-lines", "lines-and-neutral")},
+    stops=("corner-grounded-neutral",),
 )
 
 
