@@ -1,6 +1,7 @@
 """The pocket page: one file that works alone, refuses as the files do, and whose readings `handbook receive` takes."""
 
 import datetime
+import io
 import re
 from collections import Counter
 from collections.abc import Iterator
@@ -12,6 +13,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
 from pydantic_core import PydanticCustomError
+from pypdf import PdfReader
 
 from generator.build import Loaded
 from generator.model.quantity import QuantityField
@@ -52,7 +54,8 @@ def phone(browser: Browser) -> Iterator[Page]:
 
 def worked(page: Page, pocket: Path, **fields: str) -> None:
     """Open packing-house, fill in the form and send it off. Packing-house: one feed, two lines, four stages."""
-    page.goto((pocket / "packing-house.html").as_uri())
+    page.goto("about:blank")  # so that the next is a page opened anew
+    page.goto(f"{(pocket / 'packing-house.html').as_uri()}#calculator")
     given = {"inlet": "57", "flow": "1.40", "volts L1-L2": "239", "outlet": "103"} | fields
     for name, text in given.items():
         page.locator(f'[name="{name}"]').fill(text)
@@ -118,6 +121,46 @@ def test_it_says_what_the_pages_of_the_site_say(pocket: Path, rendered: tuple[Re
 def words(text: str) -> str:
     """A text without its markup and signs of Markdown, every run of spaces one."""
     return " ".join(unescape(re.sub(r"^# |<[^>]*>", " ", text)).split())
+
+
+def test_every_part_is_a_fold_but_what_must_be_seen_first(pocket: Path, phone: Page) -> None:
+    for path in sorted(pocket.glob("*.html")):
+        phone.goto(path.as_uri())
+        folds = phone.evaluate("[...document.querySelectorAll('details.part')].map(one => [one.id, one.open])")
+        assert [name for name, _ in folds[:7]] == ["wire", "water", "heat", "start", "faults", "checks", "calculator"]
+        assert len(folds) == 14 and not any(open_ for _, open_ in folds), path.name
+        assert phone.locator(".verdict, .tiles, .deferral").filter(visible=True).count() >= 3
+        assert phone.locator("#clear + ol").filter(visible=True).count() == (path.stem in STOPPED)
+
+
+@pytest.mark.parametrize("way", ["address", "link", "again"])
+def test_what_is_led_to_is_opened_and_seen(pocket: Path, phone: Page, way: str) -> None:
+    address, place = (pocket / "packing-house.html").as_uri(), "#faults-page-too-hot"
+    phone.goto(f"{address}{place}" if way == "address" else f"{address}#faults")
+    if way != "address":
+        phone.locator(f'a[href="{place}"]').first.click()
+    if way == "again":  # the address stays as it was: the browser itself would lead nowhere
+        phone.evaluate("document.querySelectorAll('details').forEach(fold => (fold.open = false))")
+        phone.locator("#faults > summary").click()
+        phone.locator(f'a[href="{place}"]').first.click()
+    assert phone.evaluate("place => document.querySelector(place).open", place)
+    box = phone.locator(f"{place} > summary").bounding_box()
+    assert box and 40 <= box["y"] <= 500
+
+
+def test_paper_has_every_fold_open_and_the_screen_as_it_was(pocket: Path, phone: Page) -> None:
+    phone.goto((pocket / "packing-house.html").as_uri())
+    closed = "document.querySelectorAll('details:not([open])').length"
+    before = phone.evaluate(closed)
+    phone.evaluate("dispatchEvent(new Event('beforeprint'))")
+    assert phone.evaluate(closed) == 0 < before
+    phone.evaluate("dispatchEvent(new Event('afterprint'))")
+    assert phone.evaluate(closed) == before
+    phone.add_init_script("addEventListener('beforeprint', event => event.stopImmediatePropagation(), true)")
+    phone.reload()  # without a script the style sheet alone opens them
+    text = " ".join(" ".join(sheet.extract_text() for sheet in PdfReader(io.BytesIO(phone.pdf())).pages).split())
+    assert all(part in text for part in ("Cable", "Lock out and prove dead", "No current without")), text[:500]
+    assert phone.locator("#calculator-form").count() == 1 and "Work it out" not in text
 
 
 @pytest.mark.parametrize("site", STOPPED)
@@ -198,7 +241,7 @@ def test_an_answer_is_what_was_worked_by_hand(pocket: Path, phone: Page) -> None
 
 
 def test_it_is_used_with_the_keyboard_alone(pocket: Path, phone: Page) -> None:
-    phone.goto((pocket / "packing-house.html").as_uri())
+    phone.goto(f"{(pocket / 'packing-house.html').as_uri()}#calculator")
     phone.locator("[name=inlet]").focus()
     phone.keyboard.type("14")
     phone.keyboard.press("Tab")
@@ -217,12 +260,12 @@ def test_readings_stay_in_the_browser_until_they_are_removed(pocket: Path, phone
     assert phone.locator("#kept-list li").count() == 1
     expect(phone.locator("#not-lasting")).to_be_hidden()
     phone.goto((pocket / "creamery.html").as_uri())
-    expect(phone.locator("#kept")).to_be_hidden()
-    phone.goto((pocket / "packing-house.html").as_uri())
+    expect(phone.locator("#kept")).to_have_attribute("hidden", "")
+    phone.goto(f"{(pocket / 'packing-house.html').as_uri()}#calculator")
     phone.locator("#kept-list button").click()
-    expect(phone.locator("#kept")).to_be_hidden()
+    expect(phone.locator("#kept")).to_have_attribute("hidden", "")
     phone.reload()
-    expect(phone.locator("#kept")).to_be_hidden()
+    expect(phone.locator("#kept")).to_have_attribute("hidden", "")
 
 
 def test_a_browser_that_keeps_nothing_says_so(pocket: Path, phone: Page) -> None:

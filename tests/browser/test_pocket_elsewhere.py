@@ -19,6 +19,7 @@ from tests.browser.pocket import write_pocket_pages
 pytestmark = pytest.mark.browser
 
 FILL = """
+document.getElementById("calculator").open = true;
 const form = document.getElementById("calculator-form"), [values] = arguments;
 for (const [name, text] of Object.entries(values)) form.elements[name].value = text;
 form.requestSubmit();
@@ -90,6 +91,7 @@ def test_what_was_opened_stays_at_hand_without_a_signal(root: Path, served: str,
     context.set_offline(True)
     page.goto(f"{served}pocket/packing-house.html#card=AAAA-AAAA")
     assert page.locator("h1").inner_text() == "Packing house rinse sink"
+    page.locator("#calculator > summary").click()
     page.locator("[name=inlet]").fill("57")
     page.locator("[name=flow]").fill("1.40")
     page.get_by_role("button", name="Work it out").click()

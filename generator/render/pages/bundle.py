@@ -22,11 +22,13 @@ _TITLE = re.compile(r"^# (.*)$", re.MULTILINE)
 _NAMED = re.compile(r'\b(id|for|aria-labelledby|aria-describedby|aria-controls)="([^"]+)"')
 _ADDRESS = re.compile(r'\b(href|src)="([^"]*)"')
 _DRAWN = re.compile(r"url\(#([\w.-]+)\)")
+_HEAD = re.compile(r"\s*<h2[^>]*>.*?</h2>", re.DOTALL)
+_SECTION = re.compile(r'<section aria-labelledby="([\w-]+)">(<h2) id="\1"(>.*?</h2>)(.*?)</section>', re.DOTALL)
 
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """One page inside another: its anchor there, its title, its HTML."""
+    """One page inside another: its anchor there, its title, its HTML, below the first without its heading."""
 
     anchor: str
     title: str
@@ -34,7 +36,10 @@ class Part:
 
 
 def bundle(page: Page, first: Page, others: tuple[Page, ...], *, text_of: Callable[[Page], str]) -> tuple[Part, ...]:
-    """Return the parts of `page`: the `first`, whose anchors stay and whose title heads it all, then the others."""
+    """Return the parts of `page`: the `first`, whose anchors stay and whose title heads it all, then the others.
+
+    The sections of the first are folds, closed: what stands above them is what a reader sees.
+    """
     anchors = {first.id: "", page.id: ""} | {one.id: f"{one.id.rpartition('/')[2]}-page" for one in others}
     return tuple(_part(one, text_of(one), anchors, seen_from=page) for one in (first, *others))
 
@@ -48,7 +53,13 @@ def _part(one: Page, text: str, anchors: Mapping[str, str], *, seen_from: Page) 
     html = _NAMED.sub(lambda found: f'{found[1]}="{_prefixed(found[2], prefix)}"', html)
     html = _DRAWN.sub(lambda found: f"url(#{prefix}{found[1]})", html)
     html = _ADDRESS.sub(lambda found: f'{found[1]}="{_led(found[2], one, anchors, seen_from=seen_from)}"', html)
-    return Part(anchor, one.title, Markup(html))
+    return Part(anchor, one.title, Markup(_HEAD.sub("", html, count=1) if anchor else _folded(html)))
+
+
+def _folded(html: str) -> str:
+    """Return the HTML of a page with each section that has a heading as a fold, closed, under the same anchor."""
+    fold = r'<details class="part" id="\1"><summary>\2\3</summary>\4</details>'
+    return _SECTION.sub(fold, html)
 
 
 def _html(one: Page, text: str) -> str:
