@@ -6,6 +6,7 @@ import click
 
 from generator.command.options import pass_folders
 from generator.folders import Folders
+from generator.read.content.key_words import read_key_words
 from generator.read.json_schema import schemas
 from generator.render.files import write_if_changed
 from generator.render.json_file import pretty_bytes
@@ -23,7 +24,7 @@ def schema_command(folders: Folders) -> None:
     """
     folder = folders.data / "schema"
     with only_writer(folders.output, folder):
-        for kind, schema in schemas().items():
+        for kind, schema in schemas(read_key_words(folders.content)).items():
             path = folder / f"{kind}.schema.json"
             write_if_changed(path, pretty_bytes(schema))
             click.echo(path)

@@ -13,6 +13,7 @@ from typing import Any
 
 from pydantic import BaseModel
 
+from generator.model.content.key_words import KeyWords
 from generator.model.documents.results_file import RESULTS
 from generator.model.heater import HeaterModel
 from generator.model.readings import Reading
@@ -29,6 +30,7 @@ from generator.model.tables.pipes import PipeMaterials, PipeTable
 from generator.model.tables.plumbing import PlumbingRules
 from generator.model.tables.tolerances import Tolerances
 from generator.model.tables.usual import Usual
+from generator.read.described import described
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 # The kinds of file a writer edits, and the kinds with published tables, where null means "the document states none".
@@ -55,11 +57,14 @@ CODES: Mapping[str, type[BaseModel]] = {
 }
 
 
-def schemas() -> dict[str, dict[str, Any]]:
-    """Return the schema of each kind of file, and of the results, to be written as `<kind>.schema.json`."""
+def schemas(words: KeyWords) -> dict[str, dict[str, Any]]:
+    """Return the schema of each kind of file, and of the results, to be written as `<kind>.schema.json`.
+
+    `words`: what each key of the files means.
+    """
     found = {}
     for kind, model in {**WRITTEN, **CODES}.items():
-        schema = _tidied(model.model_json_schema(by_alias=True), nulls=kind in CODES)
+        schema = _tidied(described(model, model.model_json_schema(by_alias=True), words), nulls=kind in CODES)
         found[kind] = {"$schema": DIALECT, "$id": f"{kind}.schema.json", **schema}
     results = _tidied(RESULTS.json_schema(), nulls=True)
     return found | {"results": {"$schema": DIALECT, "$id": "results.schema.json", **results}}
@@ -74,7 +79,11 @@ def _tidied(node: Any, nulls: bool) -> Any:
     if not nulls and {"type": "null"} in node.get("anyOf", []):
         branches = [branch for branch in node["anyOf"] if branch != {"type": "null"}]
         rest = {name: value for name, value in node.items() if name != "anyOf"}
-        node = {**rest, **(branches[0] if len(branches) == 1 else {"anyOf": branches})}
+        node = {**(branches[0] if len(branches) == 1 else {"anyOf": branches}), **rest}
     # A title or default that is itself a mapping is a property of that name.
     unwanted = {name for name in ("title", "default") if name in node and not isinstance(node[name], dict)}
-    return {name: _tidied(value, nulls) for name, value in node.items() if name not in unwanted}
+    return {
+        name: value if name == "examples" else _tidied(value, nulls)
+        for name, value in node.items()
+        if name not in unwanted
+    }

@@ -12,13 +12,14 @@ import pytest
 from generator.assemble.results_json import results_document
 from generator.build import Loaded, results_of
 from generator.compute.verdict.decisions import with_decisions
+from generator.model.content.key_words import KeyWords
 from generator.model.decision import Decision
 from generator.read.json_schema import schemas
 from generator.render.json_file import results_bytes
 from generator.render.pages.write import Rendered
 from tests.frozen import ROOT
 
-SCHEMA = schemas()["results"]
+SCHEMA = schemas(KeyWords({}))["results"]
 
 
 @pytest.fixture(scope="module")

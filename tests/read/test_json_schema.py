@@ -11,11 +11,13 @@ import jsonschema
 import pytest
 import yaml
 
+from generator.read.content.key_words import read_key_words
 from generator.read.json_schema import schemas
 from tests.frozen import DATA
 
 SHIPPED = Path(__file__).parents[2] / "site_data"
-SCHEMAS = schemas()
+WORDS = read_key_words(Path(__file__).parents[2] / "content")
+SCHEMAS = schemas(WORDS)
 FILES = sorted(path.relative_to(SHIPPED).as_posix() for path in SHIPPED.rglob("*.yaml"))
 
 
