@@ -91,6 +91,7 @@ def _new(folders: Folders, loaded: Loaded, site: str, *, day: datetime.datetime)
     if path.exists():
         raise HandbookError(f"{path}: this visit is on record already; name another day, or write in that file")
     found = next(one for one in loaded.book.sites if one.spec.id == site)
-    text = reading_text(found.result, found.spec.title, found.heater.title, style=loaded.book.style)
+    style, card = loaded.book.style, loaded.book.card_codes[site]
+    text = reading_text(found.result, found.spec.title, found.heater.title, card=card, style=style)
     write_if_changed(path, text.encode())
     click.echo(path)

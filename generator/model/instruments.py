@@ -21,6 +21,7 @@ from generator.model.quantity import (
     SmallFlow,
     TemperatureDifference,
     Time,
+    Torque,
     Volume,
 )
 from generator.model.scalars import Date, Strict, Text, refuse
@@ -132,6 +133,15 @@ class InstallationTester(Instrument):
     reads_to: Resistance = 0.0
 
 
+class TorqueTool(Instrument):
+    """A tool that tightens terminals to a torque [N m]."""
+
+    within: Torque = 0.0
+    reads_to: Torque = 0.0
+    least: Torque | None = None
+    greatest: Torque | None = None
+
+
 class Instruments(Strict):
     """The instruments of a visit, by what they read."""
 
@@ -143,6 +153,7 @@ class Instruments(Strict):
     clamp: Clamp | None = None
     gauge: Gauge | None = None
     tester: InstallationTester | None = None
+    torque_tool: TorqueTool | None = None
 
     def named(self) -> Iterator[tuple[str, Instrument]]:
         """Yield the instruments that were used, by key."""

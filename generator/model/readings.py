@@ -107,8 +107,10 @@ class FullLoadTest(Strict):
 class ResidualCurrentTest(Strict):
     """Tripping time at the rated residual current, and at five times it [s]; whether the test button trips it.
 
-    `rated_a`: the rated residual current on its plate [A].
+    `kind`: what its plate names it, such as class A or type F; `rated_a`: the rated residual current there [A].
     """
+
+    kind: Text | None = None
 
     rated_a: SmallCurrent | None = Field(None, alias="rated")
     trips_s: Time = Field(alias="trips")
@@ -204,10 +206,11 @@ class HottestReading(Strict):
 class ValveTest(Strict):
     """A limiting valve as found: type, setting, water behind it at least and full flow [K], and its fail-safe test.
 
-    `shuts_off`: whether it shuts the hot water off when the cold one fails.
+    `standard`: the one marked on it; `shuts_off`: whether it shuts the hot water off when the cold one fails.
     """
 
     fixture: Text
+    standard: Text | None = None
     type: Literal["thermostatic", "combination", "pressure-balancing"]
     setting_k: WaterTemperature = Field(alias="setting")
     least_flow_k: ReadTemperature = Field(alias="least_flow")

@@ -21,7 +21,8 @@ class Expected:
 
     `item`: its code; `of`: what it is of, by the symbols feed, line, pair, stage and fixture; `value`: what is
     expected; `least` and `greatest`: between what it passes; `at`: what that holds for. `asked`: a commissioning needs
-    it. A yes has the value 1. An outlet is given as the rise over the inlet of the day.
+    it. A yes has the value 1. An outlet is given as the rise over the inlet of the day. `marked`: the texts of which
+    one must be on a plate.
     """
 
     item: str
@@ -33,6 +34,7 @@ class Expected:
     greatest: Value | None = None
     at: tuple[Value, ...] = ()
     asked: bool = True
+    marked: tuple[str, ...] = ()
 
     def named(self, symbol: str) -> str:
         """Return what the field is of by its symbol, empty where it is of no such thing."""

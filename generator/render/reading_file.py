@@ -12,7 +12,7 @@ from generator.render.format import NBSP, show, written
 
 HEAD = "# yaml-language-server: $schema=../../schema/reading.schema.json"
 PARTS = ("water", "circuit", "measurement")
-INSTRUMENTS = ("thermometer", "flow_meter", "voltmeter", "clamp", "gauge", "tester")
+INSTRUMENTS = ("thermometer", "flow_meter", "voltmeter", "clamp", "gauge", "tester", "torque_tool")
 # By item of the record, the key of a circuit's test.
 TESTS = {
     "device": "device",
@@ -24,12 +24,14 @@ TESTS = {
     "no-flow": "no_flow",
 }
 TRIPS = {
+    "residual-current-kind": "kind",
     "residual-current-rated": "rated",
     "residual-current": "trips",
     "residual-current-5": "trips_at_5",
     "residual-current-button": "button",
 }
 VALVES = {
+    "valve-standard": "standard",
     "valve-setting": "setting",
     "valve-least-flow": "least_flow",
     "valve-full-flow": "full_flow",
@@ -38,13 +40,14 @@ VALVES = {
 Rows = Sequence[Expected]
 
 
-def reading_text(result: SiteResult, site: str, heater: str, *, style: Style) -> str:
-    """Return the text of a file to fill in, for a site and a heater of these titles."""
+def reading_text(result: SiteResult, site: str, heater: str, *, card: str, style: Style) -> str:
+    """Return the text of a file to fill in, for a site and a heater of these titles, and the code of its card."""
     rows = result.expected
     lines = (
         HEAD,
         f"# {_word('head', style, site=site, heater=heater)}",
         "kind: commissioning",
+        f"card: {card}  # {_word('card', style)}",
         "serial:",
         "people:",
         *(f"  - {{part: {part}, role: , licence: }}" for part in PARTS),
@@ -76,6 +79,8 @@ def limits_words(row: Expected, style: Style) -> str:
     """Return between what a field of the record passes, as a reader sees it."""
     if row.value is not None and row.value.symbol == "yes":
         return _word("is-yes", style)
+    if row.value is not None and row.value.kind == "text":
+        return show(row.value, style)
     least, greatest = (show(end, style) if end else "" for end in (row.least, row.greatest))
     if least and greatest:
         unit = greatest.partition(NBSP)[2]

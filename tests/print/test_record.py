@@ -257,7 +257,7 @@ def test_every_item_of_a_record_has_its_field() -> None:
     modules = (ROOT / "generator" / "compute" / "record").rglob("*.py")
     source = "".join(path.read_text(encoding="utf-8") for path in modules)
     items = set(re.findall(r'Expected\(\s*"([\w-]+)"', source)) | {"residual-current", "residual-current-5"}
-    tables = {"amps", "rise", "bucket", "hottest", "valve-setting", "valve-shuts-off"}
+    tables = {"amps", "rise", "bucket", "hottest", "valve-standard", "valve-setting", "valve-shuts-off"}
     sentences = {
         "insulation-volts",
         "residual-current-rated",

@@ -20,7 +20,8 @@ SITES = ("bunkhouse", "creamery", "packing-house", "potting-shed", "seedling-hou
 
 def text(loaded: Loaded, site: str) -> str:
     view = next(one for one in loaded.book.sites if one.spec.id == site)
-    return reading_text(view.result, view.spec.title, view.heater.title, style=loaded.book.style)
+    code = loaded.book.card_codes[site]
+    return reading_text(view.result, view.spec.title, view.heater.title, card=code, style=loaded.book.style)
 
 
 @pytest.mark.parametrize("site", SITES)
@@ -39,6 +40,7 @@ def test_what_is_expected_stands_beside_its_key(loaded: Loaded) -> None:
     assert device.value is not None and f"device:  # {device.value.value:.0f} A" in lines
     # By hand: 9.6 kW on 240 V is 40 A, of which the nameplate's tolerance lets 36 to 42 A through.
     assert lines.count("L1:  # 36 to 42 A") == 1
+    assert f"card: {loaded.book.card_codes['packing-house']}  # the code of the card that hangs there" in lines
     assert "after_last_air:  # 3 min or more" in lines
     assert "circuit.a.conductor: 8 AWG" in lines and "limit: 130 degF" in lines
 

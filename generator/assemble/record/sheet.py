@@ -71,8 +71,8 @@ def _stages(view: SiteView, reads: bool) -> Iterator[SheetStage]:
 
 
 def _valves(view: SiteView) -> Iterator[SheetValve]:
-    items = ("valve-setting", "valve-full-flow", "valve-least-flow", "valve-shuts-off")
+    items = ("valve-standard", "valve-setting", "valve-full-flow", "valve-least-flow", "valve-shuts-off")
     columns = ({row.named("fixture"): row for row in _rows(view, item)} for item in items)
-    setting, full, least, shuts = columns
+    standard, setting, full, least, shuts = columns
     for fixture in setting:
-        yield SheetValve(fixture, setting[fixture], full[fixture], least[fixture], shuts[fixture])
+        yield SheetValve(fixture, standard[fixture], setting[fixture], full[fixture], least[fixture], shuts[fixture])

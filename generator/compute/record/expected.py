@@ -16,7 +16,7 @@ from generator.compute.circuit.drop.divider import KIRCHHOFF, Delivered, deliver
 from generator.compute.circuit.drop.voltage_drop import own_stages
 from generator.compute.heat import balance
 from generator.compute.known import Known
-from generator.compute.record.fields.circuit_tests import YES, circuit_tests
+from generator.compute.record.fields.circuit_tests import YES, circuit_tests, marked
 from generator.compute.record.fields.full_load import pairs, volts_under_load
 from generator.compute.sources import NAMEPLATE, PRACTICE, STATED
 from generator.compute.use.allowed_reading import allowed_reading_k, kept_by_cut_out_k, open_limit_k
@@ -222,6 +222,8 @@ def _valves(facts: Known) -> Iterator[Expected]:
         limit_k = fixture_limit_k(fixture, heat.default_limit_k, code)
         of, most = (Value("fixture", fixture.name, "text"),), Value("T", limit_k, "temperature", "at_most")
         setting = Value("T", fixture.mixing_valve.setting_k, "temperature")
+        standard = (fixture.mixing_valve.standard,)
+        yield Expected("valve-standard", "valves", STATED, of=of, asked=False, **marked("standard", standard))
         yield Expected("valve-setting", "valves", STATED, of=of, value=setting, greatest=most)
         for item in ("valve-least-flow", "valve-full-flow"):
             yield Expected(item, "valves", STATED, of=of, greatest=most)

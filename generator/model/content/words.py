@@ -50,6 +50,7 @@ RecordWord = Literal[
     "at-most",
     "over-inlet",
     "holds-at",
+    "card",
     "is-yes",
     "expected",
     "interrupting",

@@ -45,9 +45,10 @@ class SheetStage:
 
 @dataclass(frozen=True, slots=True)
 class SheetValve:
-    """The limiting valve of a fixture: its setting, the water at full and at least flow, that it shuts off."""
+    """The limiting valve of a fixture: its standard and setting, water at full and at least flow, that it shuts off."""
 
     fixture: str
+    standard: Expected
     setting: Expected
     full_flow: Expected
     least_flow: Expected

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Annotated
+
 from pydantic import Field
 
 from generator.model.quantity import Current, MeasuredVoltage, Ratio, Resistance, Time, Volume
@@ -40,9 +42,10 @@ class ContinuityLimit(Strict):
 
 
 class ResidualCurrentLimit(Strict):
-    """Tripping times of the device against residual current that the basis knows, at most [s]: at its rated current
-    and, where the basis asks for it, at five times that."""
+    """The kinds of device against residual current that suit a heater, as they are marked, the least first, and its
+    tripping times, at most [s]: at its rated current and, where the basis asks for it, at five times that."""
 
+    kinds: Annotated[tuple[Text, ...], Field(min_length=1)]
     trips_s: Time = Field(alias="trips")
     trips_at_5_s: Time | None = Field(None, alias="trips_at_5")
     source: Text

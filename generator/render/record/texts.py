@@ -54,9 +54,10 @@ class RecordStageTexts(TypedDict):
 
 
 class ValveTexts(TypedDict):
-    """A limiting valve: its fixture, its setting, the most behind it at full and at least flow."""
+    """A limiting valve: its fixture, its standard and setting, the most behind it at full and at least flow."""
 
     fixture: str
+    standard: str
     setting: str
     full_flow: str
     least_flow: str
@@ -153,6 +154,7 @@ def _amps(row: Expected, style: Style) -> AmpsTexts:
 def _valve(valve: SheetValve, style: Style) -> ValveTexts:
     return {
         "fixture": breakable(valve.fixture),
+        "standard": expected_words(valve.standard, style),
         "setting": expected_words(valve.setting, style),
         "full_flow": limits_words(valve.full_flow, style),
         "least_flow": limits_words(valve.least_flow, style),

@@ -173,6 +173,56 @@ def test_each_test_of_the_circuit_has_its_limit(loaded: Loaded, key: str, value:
 
 
 @pytest.mark.parametrize(
+    ("site", "kind", "passes"),
+    [
+        (SOUND, "class A", True),
+        (SOUND, " Class a", True),
+        (SOUND, "class B", False),  # UL 943 class B: pools of before 1965 (from memory)
+        (METRIC, "type A", True),
+        (METRIC, "type F", True),
+        (METRIC, "type AC", False),  # IEC 60364-5-53 531.3.3 (from memory)
+    ],
+)
+def test_the_kind_of_a_residual_current_device_is_one_that_suits(
+    loaded: Loaded, site: str, kind: str, passes: bool
+) -> None:
+    reading = record_of(loaded, site).reading
+    circuit = reading.circuits[0].model_dump(by_alias=True, exclude_none=True)
+    own = circuit.get("residual_current", {"trips": 0.02, "button": True}) | {"kind": kind}
+    changes = {"circuits": [circuit | {"residual_current": own}], "result": "fit for use"}
+    found = finding(computed(loaded, site, ("2026-11-20", changed(reading, changes))))
+    assert ("residual-current-kind" in listed(found, "failed")) is not passes
+
+
+@pytest.mark.parametrize(("standard", "passes"), [("ASSE 1017", True), ("asse  1017", True), ("ASSE 1016", False)])
+def test_the_valve_that_is_there_is_the_one_that_is_stated(loaded: Loaded, standard: str, passes: bool) -> None:
+    """The creamery's rinse hose has a valve to ASSE 1017 on file."""
+    reading = record_of(loaded, "creamery").reading
+    hose, basin = (valve.model_dump(by_alias=True, exclude_none=True) for valve in reading.valves)
+    changes = {"valves": [hose | {"standard": standard}, basin]}
+    found = finding(computed(loaded, "creamery", ("2026-04-14", changed(reading, changes))))
+    assert ("valve-standard" in listed(found, "failed")) is not passes
+
+
+@pytest.mark.parametrize(
+    ("torque", "share", "passes"),
+    # 25 lbf in marked, 2.825 N m (1 lbf in = 0.112985 N m, NIST SP 811 B.8).
+    [(2.72, 0.04, True), (2.70, 0.04, False), (2.93, 0.04, True), (2.95, 0.04, False), (2.70, None, True)],
+)
+def test_a_torque_lies_from_the_one_marked_by_the_error_of_its_tool(
+    loaded: Loaded, torque: float, share: float | None, passes: bool
+) -> None:
+    reading = record_of(loaded, SOUND).reading
+    circuit = reading.circuits[0].model_dump(by_alias=True, exclude_none=True) | {"torque": torque}
+    tools = reading.instruments.model_dump(by_alias=True, exclude_none=True)
+    if share is not None:
+        tools["torque_tool"] = {"kind": "wrench", "serial": "W", "calibrated_until": "2027-01-01", "share": share}
+    made = changed(reading, {"circuits": [circuit], "instruments": tools})
+    found = finding(computed(loaded, SOUND, ("2026-11-20", made)))
+    assert ("torque" in listed(found, "failed")) is not passes
+
+
+@pytest.mark.parametrize(
     ("key", "missing"),
     [("purge", ["purge"]), ("points", ["readings"]), ("hottest", ["hottest"]), ("leak", ["leak", "leak-drop"])],
 )

@@ -3,7 +3,8 @@ fault in it. Where the circuit that is there must not be used, of the one to ins
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from typing import TypedDict
 
 from generator.compute.band import Band
 from generator.compute.circuit.circuit import Circuit
@@ -14,6 +15,19 @@ from generator.model.records import Expected
 from generator.model.site import ExistingCircuit, Site
 
 YES = Value("yes", 1.0, "count")
+
+
+class Marked(TypedDict):
+    """What a field of a record expects that is to be read off a plate."""
+
+    value: Value
+    least: Value
+    marked: tuple[str, ...]
+
+
+def marked(symbol: str, texts: Sequence[str]) -> Marked:
+    """Return what a field expects that passes where one of these texts is marked."""
+    return {"value": Value(symbol, ", ".join(texts), "text"), "least": YES, "marked": tuple(texts)}
 
 
 def circuit_tests(circuit: Circuit, site: Site, band: Band, *, old: ExistingCircuit | None) -> Iterator[Expected]:
@@ -70,6 +84,7 @@ def _fault(circuit: Circuit, site: Site, band: Band, *, device_a: float) -> Iter
     if stated:
         most = Value("I_dn", float(stated.removesuffix(" mA")) / 1000.0, "current", "at_most")
         yield Expected("residual-current-rated", "start", STATED, of=feed, greatest=most, asked=False)
+    yield Expected("residual-current-kind", "start", rule.source, asked=False, of=feed, **marked("kind", rule.kinds))
     times = (("residual-current", rule.trips_s), ("residual-current-5", rule.trips_at_5_s))
     for item, time_s in times:
         if time_s is not None:
