@@ -75,7 +75,7 @@ def test_no_page_is_wider_than_a_phone(site: Path, browser: Browser) -> None:
 
 
 def test_working_opens_by_the_keyboard(site: Path, page: Page) -> None:
-    page.goto((site / "fault-finding" / "element-figures.html").as_uri())
+    page.goto((site / "expected-temperatures.html").as_uri())
     page.evaluate("document.querySelectorAll('details:not(.working)').forEach(fold => (fold.open = true))")
     summary = page.locator("details.working > summary").first
     steps = page.locator("details.working > .working-steps").first

@@ -31,7 +31,7 @@ def measured(site: Path, browser: Browser) -> dict[str, dict[int, tuple[float, f
 
 
 def test_a_page_of_faults_is_at_most_four_screens_long(measured: dict[str, dict[int, tuple[float, float]]]) -> None:
-    long = {"fault-finding/element-figures.html": 10_000, "emergency.html": 10_000}
+    long = {"emergency.html": 10_000}
     assert {name: own[390][0] for name, own in measured.items() if own[390][0] > long.get(name, 3400)} == {}
 
 

@@ -74,8 +74,7 @@ def test_no_page_scrolls_sideways(measured: dict[str, dict[str, Any]]) -> None:
 MOST_BYTES = (
     ("revision.html", 100_000),
     ("faults.html", 120_000),
-    ("details.html", 180_000),
-    ("fault-finding/element-figures.html", 220_000),
+    ("details.html", 160_000),
     ("", 65_000),
 )
 

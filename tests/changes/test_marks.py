@@ -18,7 +18,7 @@ from generator.render.pages.write import Rendered, render_pages
 from tests.changes.project import edit
 
 SHED = "sites/potting-shed.yaml"
-MARK = re.compile(r'<ins class="was" title="([^"]*)">')
+MARK = re.compile(r'<ins class="was"> <span aria-hidden="true">◆</span>&#160;([^<]*)</ins>')
 
 
 def rendered(folders: Folders) -> dict[str, Rendered]:
@@ -145,7 +145,7 @@ def test_a_finding_that_changed_is_marked(folders: Folders) -> None:
     page = rendered(folders)["sites/potting-shed/details"]
     worse = next(one for one in pending.findings if one.new == "stop")
     box = page.text[page.text.index(f'id="{worse.id}"') :]
-    assert f'title="was {worse.old}"' in box[: box.index("</p>")]
+    assert f"was {worse.old}</ins>" in box[: box.index("</p>")]
 
 
 def test_text_of_an_old_release_stays_text(folders: Folders) -> None:

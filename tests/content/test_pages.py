@@ -9,6 +9,7 @@ import pytest
 
 from generator.build import Loaded, load
 from generator.errors import PageFault
+from generator.model.figures import Value
 from generator.render.format import show
 from generator.render.pages.write import Rendered, render_pages
 from tests.compute.wet_cases import BURNS, PIPES
@@ -120,17 +121,18 @@ def _clamp_columns(body: str) -> list[str]:
 
 
 def test_the_clamp_of_each_supply_has_its_own_column_or_table(loaded: Loaded, pages: dict[str, str]) -> None:
-    element_figures = pages["fault-finding/element-figures"]
     for view in loaded.book.sites:
         body = task_values(pages, view.spec.id, "start")
         columns = _clamp_columns(body)
         assert columns == ([] if view.stays_off else [one.name for one in view.result.circuits])
     for model in loaded.book.models:
         feeds = [feed.name for feed in model.spec.electrical.feeds]
-        body = element_figures.partition(f"### {model.spec.title}")[2].partition("\n### ")[0]
-        columns = _clamp_columns(body)
-        assert columns == (feeds * len(model.spec.ratings) if len(feeds) > 1 else [])
-        assert (f"all {len(feeds)} supplies together" in body) == (len(feeds) > 1)
+        elements, _, circuits = pages[f"models/{model.spec.id}/details"].partition("## Circuits")
+        assert _clamp_columns(circuits) == feeds * len(model.spec.ratings)
+        assert (f"all {len(feeds)} supplies together" in elements) == (len(feeds) > 1)
+        for rating in model.spec.ratings:
+            at = show(Value("", rating.voltage_v, "voltage"), BOTH)
+            assert circuits.replace("\u00a0", " ").count(f"circuit {feeds[0]} at {at}, ".replace("\u00a0", " ")) > 0
 
 
 def test_the_currents_of_lines_across_pairs_are_listed_line_by_line(loaded: Loaded, pages: dict[str, str]) -> None:

@@ -20,9 +20,7 @@ from generator.render.escape import plain_text
 MOVED_HERE = "<!--moved-->"
 SIGN = "◆"
 REVISION_PAGE = "revision"
-_MARK = Markup(
-    '<ins class="was" title="{words}"> <span aria-hidden="true">{sign}</span>&#160;<span>{words}</span></ins>'
-)
+_MARK = Markup('<ins class="was"> <span aria-hidden="true">{sign}</span>&#160;{words}</ins>')
 _MARKED = re.compile(r'<ins class="was".*?</ins>', re.DOTALL)
 # What rests on readings alone, and what tells of releases.
 _APART = re.compile(r"<!--(measured|history)-->.*?<!--/\1-->", re.DOTALL)
