@@ -222,6 +222,19 @@ def test_what_cannot_be_is_refused_and_what_would_be_right_is_said(pocket: Path,
     phone.locator("[name=inlet]").fill("57")
 
 
+def test_volts_that_no_three_lines_have_are_refused(pocket: Path, phone: Page) -> None:
+    """208, 208 and 120 V are sides of a triangle; 290, 140 and 140 V, none beyond what a heater runs on, are not."""
+    phone.goto(f"{(pocket / 'creamery.html').as_uri()}#calculator")
+    said = []
+    for volts in (("208", "208", "120"), ("290", "140", "140")):
+        names = ("inlet", "flow", "volts L1-L2", "volts L2-L3", "volts L3-L1")
+        for name, text in zip(names, ("57", "2.2", *volts), strict=True):
+            phone.locator(f'[name="{name}"]').fill(text)
+        phone.get_by_role("button", name="Work it out").click()
+        said.append(phone.locator("#refused").inner_text())
+    assert said[0] == "" and "no three lines have such volts" in said[1]
+
+
 def test_what_is_unusual_is_told_beside_the_answer(pocket: Path, phone: Page) -> None:
     worked(phone, pocket, **{"volts L1-L2": "260", "inlet": "90", "outlet": ""})
     assert phone.locator("#answer .told").count() == 2

@@ -1,6 +1,7 @@
 """The calculator of a pocket page looks up what the handbook computes: never a digit further off, never unsafely so."""
 
 import json
+import math
 import random
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -12,11 +13,10 @@ from playwright.sync_api import Browser, Page
 
 from generator.assemble.documents import Book, SiteView
 from generator.build import Loaded
-from generator.compute.circuit.drop.divider import Delivered
 from generator.compute.heat.balance import capped_outlet_k, power_for_outlet_w
 from generator.compute.heat.hottest import Circumstances, hottest_water
 from generator.compute.known import Known, known
-from generator.compute.record.expected import at_heater, lines
+from generator.compute.record.expected import lines
 from generator.compute.record.observe import predicted
 from generator.compute.use.allowed_reading import allowed_reading_k, kept_by_cut_out_k, open_limit_k
 from generator.model.content.words import Units
@@ -28,6 +28,7 @@ from generator.render.pages.write import Rendered
 from generator.units import from_si, to_si
 from tests.assemble.joint_sites import joined
 from tests.browser.pocket import write_pocket_pages
+from tests.compute.record.phasors import by_phasors
 
 pytestmark = pytest.mark.browser
 
@@ -66,9 +67,9 @@ class Read:
         return to_si(float(number), "flow" if name == "flow" else "temperature", unit)
 
     @property
-    def mean_v(self) -> float | None:
-        read = [float(text.split(" ")[0]) for text in self.volts.values() if text]
-        return sum(read) / len(read) if read else None
+    def pairs_v(self) -> tuple[float, ...]:
+        """The volts of each pair, none where nobody read them."""
+        return tuple(float(text.split(" ")[0]) for text in self.volts.values() if text)
 
 
 @pytest.fixture(scope="module")
@@ -94,8 +95,9 @@ def drawn(chance: random.Random, facts: Known, units: Units) -> Read:
     inlet_k = chance.choice([chance.uniform(273.2, 300.0), chance.uniform(273.2, model.water.cut_out_k - 1.0)])
     outlet_k = min(inlet_k + chance.expovariate(1 / 25.0), 372.9)
     degrees, unit = ("degF", "gpm") if units == "us" else ("degC", "L/min")
-    near = chance.uniform(0.55, 1.35) if chance.random() < 0.3 else chance.uniform(0.93, 1.06)
-    volts = [f"{supply * near * chance.uniform(0.99, 1.01):.1f} V" for _ in pairs_of(facts)]
+    near = chance.uniform(0.6, 1.38) if chance.random() < 0.3 else chance.uniform(0.93, 1.06)
+    apart = chance.choice([0.01, 0.1])  # a pair on another tap, or with a joint that burns
+    volts = [f"{supply * near * chance.uniform(1.0 - apart, 1.0):.1f} V" for _ in pairs_of(facts)]
     volts = volts if chance.random() < 0.85 else [""] * len(volts)
     return Read(
         stages,
@@ -116,14 +118,17 @@ Shown = tuple[str, Side]  # a number as it is shown, and the side to which it is
 
 def computed(read: Read, facts: Known, units: Units) -> tuple[dict[str, Shown], dict[str, str]]:
     """What the handbook's own functions give for a reading, as shown, and which words follow."""
-    heat, model, volts = facts.heat, facts.at.model, read.mean_v
+    heat, model, volts = facts.heat, facts.at.model, read.pairs_v
     inlet_k, flow, outlet_k = read.si("inlet"), read.si("flow"), read.si("outlet")
 
-    def taken(circuit: Any) -> Delivered | None:
-        on = range(1, read.stages + 1)
-        return at_heater(circuit, read.stages, volts) if volts else predicted(circuit, on, None, at_panel=False)
+    def taken(circuit: Any) -> tuple[list[float], float]:
+        if volts:
+            return by_phasors(circuit, read.stages, volts)
+        found = predicted(circuit, range(1, read.stages + 1), None, at_panel=False)
+        amps = [found.line_a(place) if found else 0.0 for place, _ in enumerate(lines(circuit))]
+        return amps, found.power_w if found else 0.0
 
-    power_w = sum(found.power_w for one in facts.circuits if (found := taken(one)))
+    power_w = sum(taken(one)[1] for one in facts.circuits)
     ends, cut_out_k = facts.stated_input, model.water.cut_out_k
 
     def outlet(share: float) -> float:
@@ -138,9 +143,7 @@ def computed(read: Read, facts: Known, units: Units) -> tuple[dict[str, Shown], 
         "greatest": shown(outlet(ends.greatest), "temperature", "down"),
     }
     for circuit in facts.circuits:
-        found = taken(circuit)
-        for place, line in enumerate(lines(circuit)):
-            amps = found.line_a(place) if found else 0.0
+        for line, amps in zip(lines(circuit), taken(circuit)[0], strict=True):
             texts[f"{circuit.load.name}, {line}"] = shown(amps, "current", "nearest")
             texts[f"{circuit.load.name}, {line} least"] = shown(amps * ends.least, "current", "up")
             texts[f"{circuit.load.name}, {line} greatest"] = shown(amps * ends.greatest, "current", "down")
@@ -167,8 +170,18 @@ def computed(read: Read, facts: Known, units: Units) -> tuple[dict[str, Shown], 
         "summer": f"summer-{'valves' if limit_k is None else 'within' if within else 'above'}",
     }
     if volts and limit_k is not None and limit_k > heat.band.warmest_k.greatest:
-        texts["allowed"] = shown(allowed_k(facts, inlet_k, volts / most_v, limit_k), "temperature", "down")
+        part = min(part_of_greatest(facts, number, volts, most_v) for number in range(1, read.stages + 1))
+        texts["allowed"] = shown(allowed_k(facts, inlet_k, part, limit_k), "temperature", "down")
     return texts, words
+
+
+def part_of_greatest(facts: Known, number: int, volts: tuple[float, ...], most_v: float) -> float:
+    """What part of the greatest volts, alike on each pair, would give the power that these stages take now."""
+    now, most = (
+        sum(by_phasors(one, number, pairs_v)[1] for one in facts.circuits)
+        for pairs_v in (volts, (most_v,) * len(volts))
+    )
+    return math.sqrt(now / most)
 
 
 def allowed_k(facts: Known, inlet_k: float, part: float, limit_k: float) -> float:
@@ -193,7 +206,7 @@ def told(answer: dict[str, Any]) -> tuple[dict[str, str], set[str]]:
         name = f"{of['feed']}, {of['line']}"
         _, ends = json.loads(passes)
         texts |= {name: amps, f"{name} least": ends["least"], f"{name} greatest": ends["greatest"]}
-    return {name: text.partition('["or-more"')[0] for name, text in texts.items()}, words
+    return {name: text.partition(' ["or-more"')[0] for name, text in texts.items()}, words
 
 
 TAKEN = {

@@ -108,10 +108,11 @@ def test_an_entry_has_the_places_for_its_values(content: Path, old: str, new: st
 
 def test_every_word_is_asked_for_by_the_program() -> None:
     """An entry that nothing uses would be translated for nothing."""
-    package = Path(__file__).parents[2] / "generator"
+    root = Path(__file__).parents[2]
+    asking = [*(root / "generator").rglob("*.py"), *(root / "content" / "assets" / "pocket").glob("*.js")]
     code = "".join(
         path.read_text(encoding="utf-8")
-        for path in package.rglob("*.py")
+        for path in asking
         if not path.name.endswith("words.py") and path.name != "state.py"
     )
     entries = [field.alias for model in FILES.values() for field in model.model_fields.values()]

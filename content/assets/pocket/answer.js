@@ -2,7 +2,6 @@
 const answer = (() => {
   const MARGIN_K = 3e-4; /* more than the curves can miss: a bounded number stands this much on its safe side */
 
-  const mean = values => values.reduce((sum, one) => sum + one, 0) / values.length;
   const heatOfRise = (tables, inlet, outlet) =>
     curve.through(tables.temperatures_k, curve.row(tables.temperatures_k, tables.heat_j_m3, inlet), outlet);
 
@@ -13,23 +12,26 @@ const answer = (() => {
     return heat >= most ? tables.cut_out_k : Math.min(curve.through(row, nodes, heat), tables.cut_out_k);
   };
 
-  const atVolts = (tables, values, volts) => curve.through(tables.volts, values, volts);
+  /* The squares of the volts of each pair, each with its weight. */
+  const squares = (weights, volts) => weights.reduce((sum, one, pair) => sum + one * volts[pair] ** 2, 0);
   const stageOf = (tables, read) => tables.stages[read.stages - 1];
   const powerOf = (tables, read) => {
     const stage = stageOf(tables, read);
-    return read.volts.length ? atVolts(tables, stage.power_w, mean(read.volts)) : stage.unread_w;
+    return read.volts.length ? squares(stage.power_s, read.volts) : stage.unread_w;
   };
 
   const linesOf = (tables, read) => stageOf(tables, read).lines.map(one => {
-    const amps = read.volts.length ? atVolts(tables, one.amps_a, mean(read.volts)) : one.unread_a;
+    const amps = read.volts.length ? Math.sqrt(Math.max(squares(one.squares_s2, read.volts), 0)) : one.unread_a;
     return { feed: one.feed, line: one.line, amps, least: amps * tables.input[0], greatest: amps * tables.input[1] };
   });
 
-  /* The hottest reading allowed now, at most the cut-out; null where a valve holds each limit, or nobody read the volts. */
+  /* The hottest reading allowed now, at most the cut-out, by the stages that lack most of the greatest volts; null where
+     a valve holds each limit, or nobody read the volts. */
   const allowedNow = (tables, read) => {
-    const { allowed, stages, supply_v } = tables, power = stages[0].power_w;
+    const { allowed, stages, supply_v } = tables, most = read.volts.map(() => supply_v[1]);
     if (!allowed || !read.volts.length) return null;
-    const part = atVolts(tables, power, mean(read.volts)) / atVolts(tables, power, supply_v[1]);
+    const part = Math.min(...stages.slice(0, read.stages)
+      .map(one => squares(one.power_s, read.volts) / squares(one.power_s, most)));
     return Math.max(allowed.held_k, outletAt(tables, read.inlet, allowed.heat_j_m3 * part) - MARGIN_K);
   };
 
@@ -59,21 +61,23 @@ const answer = (() => {
       power,
       nameplate,
       share,
-      agrees: share < least ? "low" : share > greatest ? "high" : "agrees",
+      agrees: share < least ? "power-low" : share > greatest ? "power-high" : "power-agrees",
       summer: Math.min(summer + MARGIN_K, tables.cut_out_k),
       held,
-      limit: tables.limit_k === null ? "valves" : keeps ? "within" : "above",
+      limit: tables.limit_k === null ? "summer-valves" : keeps ? "summer-within" : "summer-above",
     };
   };
 
   /* What speaks against a reading, by word: what cannot be refuses it, what is unusual is told. */
   const against = (tables, read) => {
-    const stage = stageOf(tables, read), [low, high] = [tables.volts[0], tables.volts.at(-1)];
+    const stage = stageOf(tables, read);
     const outside = (value, [least, greatest]) => value < least * (1 - 1e-9) || value > greatest * (1 + 1e-9);
     return {
       refused: [
         read.inlet >= tables.cut_out_k && ["inlet", "inlet-too-hot"],
-        read.volts.some(one => outside(one, [low, high])) && ["volts", "volts-no-supply"],
+        read.volts.some(one => outside(one, tables.volts)) && ["volts", "volts-no-supply"],
+        read.volts.length === 3 && 2 * Math.max(...read.volts) > read.volts.reduce((sum, one) => sum + one) &&
+          ["volts", "volts-no-triangle"],
         read.flow < stage.drops_out_m3_s * (1 - 1e-9) && ["flow", "flow-too-low"],
         read.outlet !== null && read.outlet < read.inlet && ["outlet", "outlet-below-inlet"],
       ].filter(Boolean),

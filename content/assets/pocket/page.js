@@ -37,7 +37,7 @@
       stage: stage.number,
       flow: quantity.show(stage.drops_out_m3_s, "up", shown.flow),
       least: quantity.show(tables.volts[0], "up", shown.voltage),
-      greatest: quantity.show(tables.volts.at(-1), "down", shown.voltage),
+      greatest: quantity.show(tables.volts[1], "down", shown.voltage),
       cutOut: quantity.show(tables.cut_out_k, "down", shown.temperature),
     };
   };
@@ -67,10 +67,10 @@
     const found = texts(last.si);
     out.replaceChildren(
       ...last.told.map(word => make("p", fill(word), "told")),
-      make("h3", said["expected-head"]),
+      make("h3", fill("expected-head")),
       ...found.expected.map(([text, strong]) => make("p", text, strong ? "big" : "")),
-      rows(said["amps-head"], found.amps),
-      ...(found.judged ? [make("h3", said["judged-head"]), ...found.judged.map(([text, strong]) => make("p", text, strong ? "big" : ""))] : []),
+      rows(fill("amps-head"), found.amps),
+      ...(found.judged ? [make("h3", fill("judged-head")), ...found.judged.map(([text, strong]) => make("p", text, strong ? "big" : ""))] : []),
     );
   };
 
@@ -81,7 +81,7 @@
     at("kept-lines").rows = Math.max(2, 3 * lines.length);
     at("kept-code").replaceChildren();
     at("kept-list").replaceChildren(...lines.map(line => {
-      const item = make("li", `${line} `), button = make("button", said.remove);
+      const item = make("li", `${line} `), button = make("button", fill("remove"));
       button.type = "button";
       button.setAttribute("aria-label", fill("remove-line", { line }));
       button.addEventListener("click", () => { store.remove(line); listed(); });
@@ -95,15 +95,15 @@
     const now = new Date(), two = number => String(number).padStart(2, "0");
     return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
   };
-  const keep = () => { store.add(reading.line(last, today(), data)); listed(); at("did").textContent = said.kept; };
+  const keep = () => { store.add(reading.line(last, today(), data)); listed(); at("did").textContent = fill("kept"); };
   const copy = async () => {
     at("kept-lines").select();
     try { await navigator.clipboard.writeText(at("kept-lines").value); } catch { document.execCommand("copy"); }
-    at("did").textContent = said.copied;
+    at("did").textContent = fill("copied");
   };
   const code = () => {
-    const drawn = kept.asCode(`${at("kept-lines").value}\n`, said["code-label"]);
-    at("kept-code").replaceChildren(drawn || make("p", said["code-too-long"]));
+    const drawn = kept.asCode(`${at("kept-lines").value}\n`, fill("code-label"));
+    at("kept-code").replaceChildren(drawn || make("p", fill("code-too-long")));
   };
 
   form.addEventListener("submit", show);

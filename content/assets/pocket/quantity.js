@@ -6,13 +6,15 @@ const quantity = (() => {
 
   const fault = (wrong, field) => ({ fault: { wrong, expected: field.expected } });
 
+  const kindOf = (unit, kinds) => Object.keys(kinds).find(kind => kinds[kind].includes(unit));
+
   /* The SI value of a text, or what is wrong with it and what would be right, in the words of the files' reader. */
   const parse = (text, field, kinds) => {
     if (NUMBER.test(text)) return fault(`'${text}' has no unit`, field);
     const found = QUANTITY.exec(text);
     if (!found) return fault(`'${text}' is not a decimal number, one space and a unit`, field);
     const line = field.units[found[2]];
-    if (!line) return fault(`'${text}': '${found[2]}' is ${kinds[found[2]] || "no unit of this handbook"}`, field);
+    if (!line) return fault(`'${text}': '${found[2]}' is ${kindOf(found[2], kinds) || "no unit of this handbook"}`, field);
     return within(Number(found[1]) * line[0] + line[1], text, field);
   };
 

@@ -2,7 +2,7 @@
 const calculatorTexts = (() => {
   const expectedTexts = (found, { shown, tables }, fill) => {
     const degrees = (value, side) => quantity.show(value, side, shown.temperature);
-    const more = found.held ? fill("or-more") : "";
+    const more = found.held ? ` ${fill("or-more")}` : "";
     return [
       [fill("outlet", { outlet: degrees(found.outlet, "nearest") + (found.outlet >= tables.cut_out_k ? more : "") }), true],
       [fill("outlet-band", { least: degrees(found.least, "up"), greatest: degrees(found.greatest, "down") + more })],
@@ -28,9 +28,9 @@ const calculatorTexts = (() => {
     const limit = tables.limit_k === null ? "" : degrees(tables.limit_k, "down");
     return [
       [fill("power", { power: kilowatts(found.power), nameplate: kilowatts(found.nameplate), share }), true],
-      [fill(`power-${found.agrees}`, { least, greatest })],
-      [fill("summer", { summer: degrees(found.summer, "up") + (found.held ? fill("or-more") : "") }), true],
-      [fill(`summer-${found.limit}`, { limit })],
+      [fill(found.agrees, { least, greatest })],
+      [fill("summer", { summer: degrees(found.summer, "up") + (found.held ? ` ${fill("or-more")}` : "") }), true],
+      [fill(found.limit, { limit })],
     ];
   };
 

@@ -8,13 +8,15 @@ from functools import cache
 import numpy as np
 
 from generator.compute.circuit.circuit import Circuit
+from generator.compute.circuit.drop.divider import Weights, weights
+from generator.compute.circuit.drop.voltage_drop import own_stages
 from generator.compute.heat.balance import power_at_voltage_w, power_for_outlet_w
 from generator.compute.heat.case import ThermalCase
 from generator.compute.heat.hottest import drop_out_points
 from generator.compute.heat.stages import power_of_w
 from generator.compute.heat.water import BOILING_K
 from generator.compute.known import Known
-from generator.compute.record.expected import at_heater, lines
+from generator.compute.record.expected import lines
 from generator.compute.record.fields.full_load import pairs
 from generator.compute.record.observe import predicted
 from generator.compute.use.allowed_reading import kept_by_cut_out_k, open_limit_k
@@ -23,9 +25,8 @@ from generator.si import FREEZING_K
 
 # A curve of the third degree through neighbouring nodes misses the outlet by 0.0002 K at most: the tests measure it.
 NODES = 18
-# The least and the greatest voltage looked up, as parts of the stated one: beyond them no such heater runs. Power goes
-# with the square of the volts and amps with the volts, so that a curve through four nodes is exact.
-PARTS_OF_STATED = (0.5, 0.8, 1.1, 1.4)
+# The least and the greatest voltage taken, as parts of the stated one: beyond them no such heater runs.
+LEAST_PART, GREATEST_PART = 0.5, 1.4
 
 
 def pocket_tables(facts: Known) -> PocketTables | None:
@@ -33,15 +34,14 @@ def pocket_tables(facts: Known) -> PocketTables | None:
     if facts.unfit:
         return None
     heat, supply = facts.heat, facts.at.site.supply
-    volts = tuple(part * supply.voltage_v for part in PARTS_OF_STATED)
     warmest_k = heat.band.warmest_k.greatest
     limit_k = open_limit_k(facts.at.site, heat.default_limit_k, facts.at.plumbing.limits)
     return PocketTables(
         temperatures_k=_temperatures_k(),
         heat_j_m3=_heat_j_m3(),
-        volts=volts,
+        volts=(LEAST_PART * supply.voltage_v, GREATEST_PART * supply.voltage_v),
         pairs=pairs(facts.circuits[0].load.connection),
-        stages=tuple(_stage(facts, number, volts) for number in range(1, heat.selected + 1)),
+        stages=tuple(_stage(facts, number) for number in range(1, heat.selected + 1)),
         input=(facts.stated_input.least, facts.stated_input.greatest),
         supply_v=(heat.band.volts.least, heat.band.volts.greatest),
         inlet_k=(heat.band.coldest_k.least, warmest_k),
@@ -82,32 +82,32 @@ def _heat_j_m3() -> tuple[Numbers, ...]:
     return tuple(tuple(float(one) for one in row) for row in heat)
 
 
-def _stage(facts: Known, number: int, volts: Numbers) -> StageTable:
+def _stage(facts: Known, number: int) -> StageTable:
     model, flows = facts.at.model, facts.heat.band.flows
     on, following = range(1, number + 1), model.stages[number : number + 1]
     unread = [predicted(circuit, on, None, at_panel=False) for circuit in facts.circuits]
     return StageTable(
         number=number,
-        power_w=tuple(_power_w(facts, number, one) for one in volts),
+        power_s=tuple(map(math.fsum, zip(*(_weights(one, number).power_s for one in facts.circuits), strict=True))),
         unread_w=math.fsum(found.power_w for found in unread if found),
-        lines=tuple(one for circuit in facts.circuits for one in _lines(circuit, number, volts)),
+        lines=tuple(one for circuit in facts.circuits for one in _lines(circuit, number)),
         drops_out_m3_s=flows.least * max(stage.opens_at_m3_s for stage in model.stages[:number]),
         next_on_m3_s=flows.greatest * following[0].closes_at_m3_s if following and not model.stage_selector else None,
     )
 
 
-def _power_w(facts: Known, number: int, volts: float) -> float:
-    return math.fsum(found.power_w for one in facts.circuits if (found := at_heater(one, number, volts)))
+def _weights(circuit: Circuit, number: int) -> Weights:
+    return weights(circuit.load.stages[: own_stages(circuit.load, number)], circuit.load.connection)
 
 
-def _lines(circuit: Circuit, number: int, volts: Numbers) -> tuple[LineAmps, ...]:
-    by_volts = [at_heater(circuit, number, one) for one in volts]
+def _lines(circuit: Circuit, number: int) -> tuple[LineAmps, ...]:
+    by_line = _weights(circuit, number).lines_s2
     unread = predicted(circuit, range(1, number + 1), None, at_panel=False)
     return tuple(
         LineAmps(
             feed=circuit.load.name,
             line=line,
-            amps_a=tuple(found.line_a(place) if found else 0.0 for found in by_volts),
+            squares_s2=by_line[place],
             unread_a=unread.line_a(place) if unread else 0.0,
         )
         for place, line in enumerate(lines(circuit))

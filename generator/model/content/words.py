@@ -14,6 +14,7 @@ from typing import Annotated, Any, Literal, get_args
 
 from pydantic import AfterValidator, Field, create_model
 
+from generator.model.content.calculator_words import CALCULATOR_PLACES, CalculatorWord
 from generator.model.content.card_words import CARD_PLACES, CardWord
 from generator.model.content.change_words import CHANGE_PLACES, ChangeWord
 from generator.model.content.check_words import CHECK_PLACES, CheckWord
@@ -121,6 +122,7 @@ FILES: Mapping[str, type[Strict]] = {
     "status": _file("status", get_args(StatusEntry), _STATUS_PLACES),
     "record": _file("record", get_args(RecordWord), _RECORD_PLACES),
     "drawings": _file("drawings", get_args(DrawingWord), DRAWING_PLACES),
+    "calculator": _file("calculator", get_args(CalculatorWord), CALCULATOR_PLACES),
 }
 
 
@@ -143,6 +145,7 @@ class Words:
     status: Mapping[StatusEntry, str]
     record: Mapping[RecordWord, str]
     drawings: Mapping[DrawingWord, str]
+    calculator: Mapping[CalculatorWord, str]
     rules: Mapping[str, str] = field(default_factory=dict)
 
 

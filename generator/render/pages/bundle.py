@@ -17,6 +17,7 @@ from generator.assemble.pages import Page
 from generator.render.pages.as_html import html_of
 
 _LEFT_OUT = re.compile(r'<!--moved-->| data-notice="[^"]*"| data-search-exclude')
+_BLANK = re.compile(r"\n\s+")
 _HEADING = re.compile(r"(</?h)([1-5])\b")
 _TITLE = re.compile(r"^# (.*)$", re.MULTILINE)
 _NAMED = re.compile(r'\b(id|for|aria-labelledby|aria-describedby|aria-controls)="([^"]+)"')
@@ -46,7 +47,7 @@ def bundle(page: Page, first: Page, others: tuple[Page, ...], *, text_of: Callab
 
 def _part(one: Page, text: str, anchors: Mapping[str, str], *, seen_from: Page) -> Part:
     anchor = anchors[one.id]
-    html = _LEFT_OUT.sub("", _html(one, text))
+    html = _BLANK.sub("\n", _LEFT_OUT.sub("", _html(one, text)))
     if anchor:
         html = _HEADING.sub(lambda found: f"{found[1]}{int(found[2]) + 1}", html)
     prefix = f"{anchor}-" if anchor else ""

@@ -10,7 +10,7 @@ from markupsafe import Markup
 
 from generator.assemble.documents import SiteView
 from generator.model.content.words import Units
-from generator.model.documents.pocket_tables import PocketTables, StageTable
+from generator.model.documents.pocket_tables import Numbers, PocketTables, StageTable
 from generator.model.quantity import Flow, MeasuredVoltage, QuantityField, ReadTemperature, Time, Volume
 from generator.render.format import shown_as
 from generator.units import KINDS, SPELLINGS, line_of, unit_meant, unit_names
@@ -25,7 +25,8 @@ FIELDS = {
     "volts": MeasuredVoltage,
 }
 SHOWN = ("temperature", "flow", "power", "current", "voltage", "ratio")
-DIGITS = 9  # significant, of heat by volume: a millionth of a degree
+HEAT_DIGITS = 9  # significant, of heat by volume: a millionth of a degree
+WEIGHT_DIGITS = 12  # of what volts are weighted with: far below what rounding takes for noise
 
 
 def calculator_data(view: SiteView, units: Units) -> Markup | None:
@@ -37,7 +38,7 @@ def calculator_data(view: SiteView, units: Units) -> Markup | None:
         "site": view.spec.id,
         "tables": _tables(tables),
         "fields": {name: _field(get_args(kind)[1]) for name, kind in FIELDS.items()},
-        "kinds": {unit: f"a {kind.replace('_', ' ')}" for kind in reversed(KINDS) for unit in _spelled(kind)},
+        "kinds": {f"a {kind.replace('_', ' ')}": tuple(_spelled(kind)) for kind in KINDS},
         "shown": {kind: _shown(kind, units) for kind in SHOWN},
     }
     text = json.dumps(data, ensure_ascii=False, separators=(",", ":"))
@@ -47,7 +48,7 @@ def calculator_data(view: SiteView, units: Units) -> Markup | None:
 def _tables(tables: PocketTables) -> dict[str, Any]:
     return {
         "temperatures_k": tables.temperatures_k,
-        "heat_j_m3": _rounded(tables.heat_j_m3),
+        "heat_j_m3": [_rounded(row, HEAT_DIGITS) for row in tables.heat_j_m3],
         "volts": tables.volts,
         "pairs": tables.pairs,
         "stages": [_stage(one) for one in tables.stages],
@@ -65,10 +66,16 @@ def _tables(tables: PocketTables) -> dict[str, Any]:
 def _stage(stage: StageTable) -> dict[str, Any]:
     return {
         "number": stage.number,
-        "power_w": stage.power_w,
+        "power_s": _rounded(stage.power_s, WEIGHT_DIGITS),
         "unread_w": stage.unread_w,
         "lines": [
-            {"feed": one.feed, "line": one.line, "amps_a": one.amps_a, "unread_a": one.unread_a} for one in stage.lines
+            {
+                "feed": one.feed,
+                "line": one.line,
+                "squares_s2": _rounded(one.squares_s2, WEIGHT_DIGITS),
+                "unread_a": one.unread_a,
+            }
+            for one in stage.lines
         ],
         "drops_out_m3_s": stage.drops_out_m3_s,
         "next_on_m3_s": stage.next_on_m3_s,
@@ -106,6 +113,6 @@ def _shown(kind: str, units: Units) -> dict[str, Any]:
     }
 
 
-def _rounded(table: tuple[tuple[float, ...], ...]) -> list[list[float]]:
-    """Return the one great table with its numbers to DIGITS figures, so that the page stays small."""
-    return [[float(f"{one:.{DIGITS}g}") for one in row] for row in table]
+def _rounded(numbers: Numbers, digits: int) -> list[float]:
+    """Return numbers to so many figures, so that the page stays small."""
+    return [float(f"{one:.{digits}g}") for one in numbers]

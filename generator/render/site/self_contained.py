@@ -17,6 +17,7 @@ _SCRIPT = re.compile(r'<script src="([^"]*)"></script>')
 _PICTURE = re.compile(r'(<link rel="icon"|<img\b[^>]*?)( href| src)="([^":]*\.svg)"')
 _STYLE_COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
 _SCRIPT_COMMENT = re.compile(r"^\s*/\*(?!!).*?\*/\n", re.DOTALL | re.MULTILINE)  # a licence stays
+_INDENT = re.compile(r"^[ \n]+", re.MULTILINE)  # no script has a text of several lines that begins so: a test holds it
 _AROUND = re.compile(r" ?([{};,]) ?|(?<=:) (?=[^{}]*})")
 _SPACES = re.compile(r"\s+")
 
@@ -43,7 +44,7 @@ def contained(path: Path) -> str:
 
 
 def _script(text: str) -> str:
-    return _SCRIPT_COMMENT.sub("", text).replace("</script", "<\\/script").strip()
+    return _INDENT.sub("", _SCRIPT_COMMENT.sub("", text)).replace("</script", "<\\/script").strip()
 
 
 def _style(text: str, names: set[str]) -> str:

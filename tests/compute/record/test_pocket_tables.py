@@ -1,5 +1,6 @@
 """The tables of a pocket page hold what the functions give that the site is computed and its record judged by."""
 
+import math
 from collections.abc import Iterator
 
 import pytest
@@ -12,6 +13,7 @@ from generator.compute.record.pocket_tables import pocket_tables
 from generator.model.documents.pocket_tables import PocketTables
 from generator.model.records import Expected
 from tests.assemble.joint_sites import inputs
+from tests.compute.record.phasors import by_phasors
 
 GIVEN = inputs()
 FITTING = [facts for site in GIVEN.sites if not (facts := known(site, GIVEN)).unfit]
@@ -51,15 +53,39 @@ def of(row: Expected) -> tuple[str, int, str]:
 @pytest.mark.parametrize("facts", FITTING, ids=lambda facts: facts.at.site.id)
 def test_amps_are_those_that_a_record_expects(facts: Known) -> None:
     found = tables(facts)
-    for place, volts in enumerate(found.volts):
+    for volts in (found.volts[0], facts.at.site.supply.voltage_v, found.volts[1]):
         asked = {of(row): row for row in rows(facts, volts, "amps")}
-        lines = {(one.feed, stage.number, one.line): one.amps_a[place] for stage in found.stages for one in stage.lines}
+        lines = {
+            (one.feed, stage.number, one.line): math.sqrt(math.fsum(one.squares_s2) * volts**2)
+            for stage in found.stages
+            for one in stage.lines
+        }
         assert asked.keys() == lines.keys()
         for key, row in asked.items():
             assert row.value is not None and row.least is not None and row.greatest is not None
             assert lines[key] == pytest.approx(row.value.value)
             assert lines[key] * found.input[0] == pytest.approx(row.least.value)
             assert lines[key] * found.input[1] == pytest.approx(row.greatest.value)
+
+
+@pytest.mark.parametrize("facts", FITTING, ids=lambda facts: facts.at.site.id)
+def test_amps_of_unequal_pairs_are_those_of_phasors(facts: Known) -> None:
+    """Kirchhoff: the volts of three pairs as sides of a triangle in the plane, each element its conductance times its
+    own volts, each line the sum of what its elements bring it, in complex numbers; on one pair Ohm alone."""
+    found = tables(facts)
+    nominal = facts.at.site.supply.voltage_v
+    volts = tuple(nominal * part for part in (0.97, 1.02, 0.93)[: len(found.pairs)])
+    for stage in found.stages:
+        power_w = 0.0
+        for circuit in facts.circuits:
+            amps, watts = by_phasors(circuit, stage.number, volts)
+            power_w += watts
+            told = [one for one in stage.lines if one.feed == circuit.load.name]
+            for one, expected_a in zip(told, amps, strict=True):
+                squared = math.fsum(weight * volt**2 for weight, volt in zip(one.squares_s2, volts, strict=True))
+                assert math.sqrt(max(squared, 0.0)) == pytest.approx(expected_a, rel=1e-9, abs=1e-9)
+        told_w = math.fsum(weight * volt**2 for weight, volt in zip(stage.power_s, volts, strict=True))
+        assert told_w == pytest.approx(power_w, rel=1e-9)
 
 
 @pytest.mark.parametrize("facts", FITTING, ids=lambda facts: facts.at.site.id)
@@ -75,10 +101,11 @@ def test_the_hottest_water_is_found_where_the_handbook_finds_it(facts: Known, ra
 
 @pytest.mark.parametrize("facts", FITTING, ids=lambda facts: facts.at.site.id)
 def test_power_goes_with_the_square_of_the_volts(facts: Known) -> None:
-    """Ohm and Joule, so that a curve through four nodes is exact; below the drop-out of a stage it cannot be on."""
+    """Ohm and Joule; below the drop-out of a stage it cannot be on."""
     found = tables(facts)
     for stage, powers_w in zip(found.stages, facts.heat.powers.full_w, strict=False):
-        for volts, power_w in zip(found.volts, stage.power_w, strict=True):
+        for volts in found.volts:
+            power_w = math.fsum(stage.power_s) * volts**2
             assert power_w == pytest.approx(powers_w * (volts / facts.at.site.supply.voltage_v) ** 2)
         opens = [one.opens_at_m3_s for one in facts.at.model.stages[: stage.number]]
         assert stage.drops_out_m3_s == pytest.approx(max(opens) * facts.heat.band.flows.least)

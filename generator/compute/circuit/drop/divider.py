@@ -131,6 +131,44 @@ def conductances(stages: Sequence[Stage], connection: SupplyConnection) -> dict[
     return found
 
 
+@dataclass(frozen=True, slots=True)
+class Weights:
+    """What the squares of the volts between each pair of lines at a heater are weighted with, in the order of PAIRS, or
+    of the one pair: for its power [S], and for the square of the current of each line [S²]."""
+
+    power_s: tuple[float, ...]
+    lines_s2: tuple[tuple[float, ...], ...]
+
+
+def weights(stages: Sequence[Stage], connection: SupplyConnection) -> Weights:
+    """Return what `stages` take by the volts of each pair, which need not be alike; nothing where none is closed.
+
+    P = sum of g V²; I1² = g12² V12² + g31² V31² + g12 g31 (V12² + V31² − V23²) and so on around, g the conductance
+    across a pair: the law of cosines, since three voltages add up to nothing. Single-phase P = g V², I = g V.
+    Range: volts at the heater, no one above the sum of the other two. Source: Ohm's and Kirchhoff's laws.
+
+    >>> from generator.model.heater import Rating
+    >>> one = Stage(share=1.0, closes_at_m3_s=2e-5, opens_at_m3_s=1e-5, lines="L1-L2")
+    >>> on = SupplyConnection(Rating(voltage_v=200.0, phases=3, power_w=4000.0), 200.0, False, False)
+    >>> found = weights([one], on)
+    >>> [round(one, 3) for one in found.power_s], [round(one, 3) for one in found.lines_s2[0]]  # by hand: 4000 / 200²
+    ([0.1, 0.0, 0.0], [0.01, 0.0, 0.0])
+    """
+    if connection.phases == 1:
+        whole = 1.0 / load_ohm(stages, connection) if stages else 0.0
+        return Weights((whole,), ((whole**2,),) * 2)
+    across = tuple(conductances(stages, connection).values())
+    return Weights(across, tuple(_line_weights(across, line) for line in range(3)))
+
+
+def _line_weights(across: tuple[float, ...], line: int) -> tuple[float, ...]:
+    """Return the weights of one line, at which the pair of its own number begins and the one before it ends."""
+    begins, ends = across[line], across[line - 1]
+    found = [-begins * ends] * 3
+    found[line], found[line - 1] = begins * (begins + ends), ends * (begins + ends)
+    return tuple(found)
+
+
 def _deliver_unbalanced(
     stages: Sequence[Stage], connection: SupplyConnection, *, conductor_ohm: float, supply_v: float
 ) -> Delivered:
