@@ -16,7 +16,7 @@ from generator.read.content.words import read_words
 from generator.read.handbook import read_handbook
 from generator.read.installed import FOLDER
 from generator.read.sent import sent_text
-from generator.register import READING, received
+from generator.register import received
 from generator.render.lock import only_writer
 
 MOST_LETTERS = 1_000_000  # a day's lines take a few thousand
@@ -39,12 +39,14 @@ def receive_command(folders: Folders, file: BinaryIO, *, day: datetime.datetime)
 
     Without a date it is the day of `--on`. A line that cannot be taken is told with its number and what would be right;
     the others are taken, and the exit status is then 1. A line that stands there already is left alone, so that a file
-    may be given again. A reading is kept as a note: no check judges it, for who measured with what is not told; a visit
-    on record is judged (`handbook record SITE --new`). Empty lines and lines that begin with # are passed over.
+    may be given again. A reading with stages, flow, inlet and outlet is judged by `handbook check` as a point of a
+    record, its instruments taken as those of nobody's; another is kept as a note. A visit proves what neither can
+    (`handbook record SITE --new`). Empty lines and lines that begin with # are passed over.
     """
     said, inputs = read_words(folders.content).register, read_handbook(folders.data, folders.tables)
     lines, refused = _lines(file), 0
-    made = received(folders.data, lines, [site.id for site in inputs.sites], today=day.date())
+    stages = {site.id: len(inputs.model(site.heater).stages) for site in inputs.sites}
+    made = received(folders.data, lines, list(stages), today=day.date(), stages=stages)
     with only_writer(folders.output, folders.data / FOLDER):
         for number, one in zip(lines, made, strict=True):
             if one.refused:
@@ -54,8 +56,9 @@ def receive_command(folders: Folders, file: BinaryIO, *, day: datetime.datetime)
             elif one.path is None:
                 click.echo(masked(said["known-already"].format(line=one.line)))
             else:
-                told = said["noted"] if one.line.lower().startswith(READING) else said["taken"]
-                click.echo(masked(told.format(line=one.line, path=one.path, site=one.path.stem)))
+                told = said["taken"] if not one.is_reading else said["noted"] if one.lacks else said["judged"]
+                lacks = ", ".join(one.lacks)
+                click.echo(masked(told.format(line=one.line, path=one.path, site=one.path.stem, lacks=lacks)))
     if refused:
         raise NotReceived(f"{refused} of {len(lines)} lines are refused")
 

@@ -17,6 +17,7 @@ from generator.compute.heat.stages import stage_powers_w
 from generator.compute.heat.window import StagePower, Window, flow_window, next_stage_bound
 from generator.compute.plumbing import plumbing_at
 from generator.compute.record.judge import Judged, judge, measured_input, met_k, standing
+from generator.compute.record.sent import sent_records
 from generator.compute.use.fixture_limit import Limits, limits
 from generator.compute.use.fixtures import Terms
 from generator.compute.use.valve_fit import all_obstacles
@@ -33,7 +34,7 @@ from generator.model.water_results import FlowBounds
 @dataclass(frozen=True, slots=True)
 class Known:
     """A site's circuits and what they leave of the power, its heat, its water at work, how fixtures are judged, its
-    visits as judged, and the input tolerance as stated, whatever they measured."""
+    visits and what was sent as judged, and the input tolerance as stated, whatever they measured."""
 
     circuits: tuple[Circuit, ...]
     circuit_findings: tuple[Finding, ...]
@@ -73,7 +74,8 @@ def known(site: Site, inputs: Inputs) -> Known:
         return powers.reach_w if other is model else reach_w(site, other, basis)
 
     stated = band(site, model, inlet, service=basis.header.service_voltage, held_to=inputs.tolerances)
-    judged = tuple(judge(one, site, model, circuits=circuits, band=stated) for one in standing(inputs.records_of(site)))
+    records = sorted((*inputs.records_of(site), *sent_records(site, inputs)), key=lambda one: one.date)
+    judged = tuple(judge(one, site, model, circuits=circuits, band=stated) for one in standing(records))
     in_use = selected_stage(site, model)
     ends = replace(stated, input=measured_input(judged, stated.input, in_use))
     warmest_k = ends.warmest_k.greatest if site.water.inlet.method == "climate" else None

@@ -254,8 +254,9 @@ class Reading(Strict):
 
 @dataclass(frozen=True, slots=True)
 class Record:
-    """A reading with the site and the day that its file is named by."""
+    """A reading with the site and the day that its file is named by; `sent`: in a short line, not of a visit."""
 
     site: Identifier
     date: datetime.date
     reading: Reading
+    sent: bool = False

@@ -86,9 +86,8 @@ def test_short_lines_go_into_the_register_once(handbook: Handbook, folders: Fold
     path.write_text(LINES, encoding="utf-8")
     said = handbook("receive", str(path))
     assert said.status == 0, said.err
-    notes = [line for line in said.out.splitlines() if "as a note. No check judges it" in line]
+    notes = [line for line in said.out.splitlines() if "as a note. To be judged it lacks stages, inlet; " in line]
     assert [line.split(" 2026")[0] for line in notes] == ["reading potting-shed"]
-    assert notes[0].endswith("a visit is judged: handbook record potting-shed --new")
     kept = load(folders).inputs.installed[SHED]
     assert [(one.what, one.code, one.since.isoformat()) for one in kept.hangs] == [
         ("card", "0000-0000", "2026-11-03"),
@@ -121,6 +120,20 @@ def test_each_line_that_is_refused_is_told_and_the_others_are_taken(handbook: Ha
     assert len(load(folders).inputs.installed[SHED].hangs) == 1
 
 
+WHOLE = "reading potting-shed 2026-11-26 stages {}, flow 0.60 gpm, inlet 50 degF, outlet {} degF\n"
+
+
+def test_a_whole_reading_is_judged_by_check(handbook: Handbook, folders: Folders) -> None:
+    path = folders.root / "sent.txt"
+    path.write_text(WHOLE.format(1, 110) + WHOLE.format(9, 80) + WHOLE.format(1, 49), encoding="utf-8")
+    said = handbook("receive", str(path))
+    assert "It is judged: handbook check potting-shed" in said.out and said.out.count("\n") == 1
+    assert f"{path}:2: " in said.err and "the heater of potting-shed has no stage 9" in said.err
+    assert f"{path}:3: " in said.err and "the outlet is colder than the inlet" in said.err
+    told = " ".join(handbook("check", SHED, "--severity", "ok").out.split())
+    assert "2026-11-26" in told
+
+
 def test_what_a_person_wrote_into_a_register_stays(handbook: Handbook, folders: Folders) -> None:
     text = "# Ours.\nhangs:\n- code: 0000-0000\n  since: 2026-11-01  # by hand\n\n# Below.\nheaters: []\n"
     path = register(folders, text.replace("heaters: []\n", "near_misses:\n- {date: 2026-11-02, what: a}\n"))
@@ -141,6 +154,7 @@ def test_what_a_person_wrote_into_a_register_stays(handbook: Handbook, folders: 
             "A1 and A2 are there at once",
         ),
         ("hangs: [{code: 12, since: 2026-01-01}]", "hangs[1].code: '12' is no code of a card"),
+        ("readings: [{date: 2026-01-01, stages: 9}]", "readings[1].stages: "),
     ],
 )
 def test_a_register_that_cannot_be_is_told_at_its_place(

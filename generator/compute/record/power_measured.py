@@ -43,9 +43,13 @@ RULE = Rule(
 
 
 def power_measured(facts: Known) -> Finding:
-    """Return the finding `power-measured` of a site, by the last visit whose points can be fitted."""
+    """Return the finding `power-measured` of a site, by the last visit whose points can be fitted.
+
+    By what was sent since where that does not agree; where it does, it does not stand for the visit.
+    """
     site = facts.at.site
-    judged = next((one for one in reversed(facts.judged) if any(point.sound for point in one.points)), None)
+    fitted = [one for one in reversed(facts.judged) if any(point.sound for point in one.points)]
+    judged = next((one for one in fitted if not (one.record.sent and one.agrees)), next(iter(fitted), None))
     if judged is None:
         return RULE.judge("none", OK, source=SOURCE).at(site.id)
     date = Value("date", judged.record.date.isoformat(), "text")

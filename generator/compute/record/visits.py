@@ -33,7 +33,7 @@ def recorded(result: SiteResult, facts: Known, inputs: Inputs) -> SiteResult:
     rows = () if facts.unfit else expected(facts, replaced=replaced)
     in_use = selected_stage(site, facts.at.model)
     records = inputs.records_of(site)
-    judged = {one.record.date: one for one in facts.judged}
+    judged = {one.record.date: one for one in facts.judged if not one.record.sent}
     visits = (_visit(one, result, rows=rows, in_use=in_use, judged=judged.get(one.date)) for one in records)
     result = replace(result, expected=rows, visits=tuple(visits))
     return replace(result, measured=measured(facts, result.visits, records))

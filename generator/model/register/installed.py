@@ -54,7 +54,7 @@ class SentReading(Strict):
     """A short reading that someone at the heater sent: how many stages were on, flow [m3/s], inlet and outlet [K],
     volts [V], pressure [Pa].
 
-    It judges nothing: who measured with what is not told. A visit on record does (site_data/readings).
+    With stages, flow, inlet and outlet it is judged as a point of a record (compute/record/sent.py).
     """
 
     date: Date
@@ -64,6 +64,18 @@ class SentReading(Strict):
     outlet_k: ReadTemperature | None = Field(None, alias="outlet")
     volts: MeasuredVoltage | None = None
     pressure_pa: Pressure | None = Field(None, alias="pressure")
+
+    @model_validator(mode="after")
+    def _heats(self) -> SentReading:
+        if self.inlet_k is not None and self.outlet_k is not None and self.outlet_k < self.inlet_k:
+            raise refuse("the outlet is colder than the inlet", "both as they were read, not exchanged", "outlet")
+        return self
+
+    @property
+    def lacks(self) -> Sequence[str]:
+        """What a judgement needs and this reading does not hold."""
+        read = {"stages": self.stages, "flow": self.flow_m3_s, "inlet": self.inlet_k, "outlet": self.outlet_k}
+        return [name for name, value in read.items() if value is None]
 
 
 class NearMiss(Strict):

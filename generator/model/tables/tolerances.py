@@ -19,6 +19,7 @@ from generator.model.scalars import Strict, Text
 Deviation = Annotated[float, QuantityField("ratio", "2 %", "20 %")]
 SettingShare = Annotated[float, QuantityField("ratio", "1 %", "20 %")]
 SettingFlow = Annotated[float, QuantityField("flow", "0.02 gpm", "0.3 gpm")]
+SentError = Annotated[float, QuantityField("temperature_difference", "1 delta_degF", "10 delta_degF")]
 Margin = Annotated[float, QuantityField("temperature_difference", "1 delta_degF", "30 delta_degF")]
 
 
@@ -69,6 +70,16 @@ class SettingError(Strict):
     source: Text
 
 
+class SentTolerance(Strict):
+    """By how much a reading is off, either way, that someone sent without naming the instruments: temperatures [K],
+    flow and volts as parts of them."""
+
+    temperature_k: SentError = Field(alias="temperature")
+    flow: Deviation
+    volts: Deviation
+    source: Text
+
+
 class Tolerances(Strict):
     """The file tolerances.yaml: each tolerance with who says so."""
 
@@ -77,3 +88,4 @@ class Tolerances(Strict):
     switching_flow: SwitchingTolerance
     estimated_inlet: InletMargin
     setting: SettingError
+    sent_reading: SentTolerance
