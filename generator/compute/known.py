@@ -17,7 +17,7 @@ from generator.compute.heat.stages import stage_powers_w
 from generator.compute.heat.window import StagePower, Window, flow_window, next_stage_bound
 from generator.compute.plumbing import plumbing_at
 from generator.compute.record.judge import Judged, judge, measured_input, met_k, standing
-from generator.compute.record.sent import sent_records
+from generator.compute.record.sent import visited_and_sent
 from generator.compute.use.fixture_limit import Limits, limits
 from generator.compute.use.fixtures import Terms
 from generator.compute.use.valve_fit import all_obstacles
@@ -74,13 +74,13 @@ def known(site: Site, inputs: Inputs) -> Known:
         return powers.reach_w if other is model else reach_w(site, other, basis)
 
     stated = band(site, model, inlet, service=basis.header.service_voltage, held_to=inputs.tolerances)
-    records = sorted((*inputs.records_of(site), *sent_records(site, inputs)), key=lambda one: one.date)
-    judged = tuple(judge(one, site, model, circuits=circuits, band=stated) for one in standing(records))
+    records = standing(visited_and_sent(site, inputs))
+    judged = tuple(judge(one, site, model, circuits=circuits, band=stated) for one in records)
     in_use = selected_stage(site, model)
     ends = replace(stated, input=measured_input(judged, stated.input, in_use))
     warmest_k = ends.warmest_k.greatest if site.water.inlet.method == "climate" else None
     hottest = hottest_water(model, Circumstances(*supply, inlet.warmest_k), inputs.burns)
-    judged_k = None if unfit_supply(circuit_findings) else hottest[selected_stage(site, model) - 1].judged_k
+    judged_k = None if unfit_supply(circuit_findings) else hottest[in_use - 1].judged_k
     terms = Terms(inlet.coldest_k, inlet.warmest_k, held.target_k, held.limit_k, left_w, warmest_k, judged_k)
     at = operating(site, model, waterway(site, model, inlet.coldest_k, pipes=inputs.pipes), plumbing=plumbing)
     at = replace(at, switching=ends.flows)
@@ -99,9 +99,7 @@ def known(site: Site, inputs: Inputs) -> Known:
         obstacles=all_obstacles(at, terms),
         burns=inputs.burns,
         working_m3_s=at.working_m3_s,
-        met_k=met_k(
-            (one.record for one in judged), stated, in_use, drops_out=[stage.opens_at_m3_s for stage in model.stages]
-        ),
+        met_k=met_k(records, stated, in_use, drops_out=[stage.opens_at_m3_s for stage in model.stages]),
     )
     return Known(circuits, circuit_findings, heat, at, terms, judged, stated.input)
 

@@ -18,16 +18,20 @@ from generator.model.tables.tolerances import SentTolerance
 _NOBODY = "-"
 
 
-def sent_records(site: Site, inputs: Inputs) -> tuple[Record, ...]:
-    """Return the short readings of a site that hold what a judgement needs, the oldest first.
+def visited_and_sent(site: Site, inputs: Inputs) -> tuple[Record, ...]:
+    """Return the records of a site and the short readings that hold what a judgement needs, the oldest first.
 
-    Those of a heater that has been replaced are left out.
+    Short readings of a heater that has been replaced are left out.
     """
+    return tuple(sorted((*inputs.records_of(site), *_sent(site, inputs)), key=lambda one: one.date))
+
+
+def _sent(site: Site, inputs: Inputs) -> Iterator[Record]:
     register = inputs.installed.get(site.id, Installed())
     since = next((unit.since for unit in register.heaters if unit.until is None), None)
-    told = (one for one in register.readings if not one.lacks and (since is None or one.date >= since))
-    records = (Record(site.id, one.date, _reading(one, inputs.tolerances.sent_reading), sent=True) for one in told)
-    return tuple(sorted(records, key=lambda one: one.date))
+    for one in register.readings:
+        if not one.lacks and (since is None or one.date >= since):
+            yield Record(site.id, one.date, _reading(one, inputs.tolerances.sent_reading), sent=True)
 
 
 def _reading(sent: SentReading, off: SentTolerance) -> Reading:
