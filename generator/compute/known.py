@@ -17,7 +17,7 @@ from generator.compute.heat.stages import stage_powers_w
 from generator.compute.heat.window import StagePower, Window, flow_window, next_stage_bound
 from generator.compute.plumbing import plumbing_at
 from generator.compute.record.judge import Judged, judge, measured_input, met_k, standing
-from generator.compute.record.sent import visited_and_sent
+from generator.compute.sent import visited_and_sent
 from generator.compute.use.fixture_limit import Limits, limits
 from generator.compute.use.fixtures import Terms
 from generator.compute.use.valve_fit import all_obstacles

@@ -54,7 +54,7 @@ class SentReading(Strict):
     """A short reading that someone at the heater sent: how many stages were on, flow [m3/s], inlet and outlet [K],
     volts [V], pressure [Pa].
 
-    With stages, flow, inlet and outlet it is judged as a point of a record (compute/record/sent.py).
+    With stages, flow, inlet and outlet it is judged as a point of a record (compute/sent.py).
     """
 
     date: Date
