@@ -19,11 +19,15 @@ ROOT = "content/"  # what the names of their files begin with
 
 
 def reader_texts(
-    notices: Iterable[Notice], symptoms: SymptomBook, stated: Iterable[Stated], *, steps: Mapping[str, tuple[str, ...]]
+    notices: Iterable[Notice],
+    symptoms: SymptomBook,
+    stated: Iterable[Stated],
+    *,
+    steps: Mapping[str, Mapping[str, str]],
 ) -> Texts:
     """Return the texts: {file or folder: {key: text}}; a key begins with the id of what the text is of.
 
-    `steps`: the steps of each task, as its template has them, by the template's file.
+    `steps`: the steps of each task by id, as its template has them, by the template's file.
     """
     groups: Mapping[str, Iterable[Any]] = {
         "notices": notices,
@@ -32,8 +36,7 @@ def reader_texts(
         "stated.yaml": stated,
     }
     found = {f"{ROOT}{name}": dict(_of(group)) for name, group in groups.items()}
-    numbered = {file: {f"step[{n}]": text for n, text in enumerate(texts, 1)} for file, texts in steps.items()}
-    return found | numbered
+    return found | {file: {f"step.{name}": text for name, text in texts.items()} for file, texts in steps.items()}
 
 
 def _of(group: Iterable[Strict]) -> Iterator[tuple[str, str]]:

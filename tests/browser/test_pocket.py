@@ -299,7 +299,7 @@ def test_readings_leave_it_as_receive_takes_them(pocket: Path, phone: Page, tmp_
     lines = dict(enumerate(sent_text(data, "sent").split("\n")))
     made = list(received(tmp_path, {k: v for k, v in lines.items() if v}, ["packing-house"], today=DAY))
     assert [one.refused for one in made] == ["", ""]
-    found = read_installed(tmp_path, tmp_path, sites=["packing-house"], models=[]).by_site["packing-house"]
+    found = read_installed(tmp_path, tmp_path, sites={"packing-house": None}, models={}).by_site["packing-house"]
     assert [readable(one) for one in found.readings] == [
         (4, 1.400, 57.0, 239.0, 103.0),
         (4, 1.400, 57.0, 239.0, 104.5),
