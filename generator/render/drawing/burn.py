@@ -18,7 +18,7 @@ from generator.render.drawing.speech import Speech
 
 BOTTOM = 190.0
 KIND = "temperature"
-LINES = ("line", "line dashed", "thin", "thin dotted")
+LINES = ("thin", "thin dashed", "line dotted", "thin dotted")
 TIMES_S = (1.0, 3.0, 10.0, 30.0, 100.0, 300.0)
 MARGIN = 4.0  # degrees beside the rows
 

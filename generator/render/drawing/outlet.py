@@ -14,10 +14,9 @@ from generator.model.water_results import Curve
 from generator.render.drawing.axes import TOP, Axes, axes, draw_axes, draw_level
 from generator.render.drawing.canvas import Canvas, KeyEntry, Place
 from generator.render.drawing.speech import Speech
+from generator.render.drawing.switching import Points, draw_switching
 
 BOTTOM = 208.0
-ARROW = 4.0  # half the width of an arrow's head [px]
-Points = list[tuple[float, float]]
 
 
 def outlet(record: OutletDrawing, style: Style) -> Markup:
@@ -30,8 +29,8 @@ def outlet(record: OutletDrawing, style: Style) -> Markup:
     draw_axes(sheet, on, say.word("outlet-axes", outlet=say.sign("temperature"), flow=say.sign("flow")))
     for _, winter, summer in teeth:
         sheet.polygon("between", [*summer, *reversed(winter)])
-    _switches(sheet, [winter for _, winter, _ in teeth], "cool")
-    _switches(sheet, [summer for _, _, summer in teeth], "warm")
+    draw_switching(sheet, [winter for _, winter, _ in teeth], "step cool", bottom=BOTTOM)
+    draw_switching(sheet, [summer for _, _, summer in teeth], "step warm", bottom=BOTTOM)
     for _, winter, summer in teeth:
         sheet.polyline("cool", winter)
         sheet.polyline("warm", summer)
@@ -60,30 +59,6 @@ def _axes(record: OutletDrawing, say: Speech) -> Axes:
 
 def _places(curve: Curve, on: Axes, say: Speech) -> Points:
     return [on.at(say.at(x, "flow"), say.at(y, "temperature")) for x, y in curve.points]
-
-
-def _switches(sheet: Canvas, teeth: list[Points], line: str) -> None:
-    """Draw the steps between the teeth of a season: up where a stage turns on, down where it drops out."""
-    for before, tooth in zip([None, *teeth], teeth, strict=False):
-        start_x, start_y = tooth[0]
-        down_to = _height(before, start_x) if before else BOTTOM
-        sheet.path(f"step {line}", f"M{start_x:g} {start_y:g}V{down_to:g}")
-        _arrow(sheet, start_x, 0.5 * (start_y + down_to), up=False)
-        if before is not None and before[-1][0] <= tooth[-1][0]:
-            end_x, end_y = before[-1]
-            up_to = _height(tooth, end_x)
-            sheet.path(f"step {line}", f"M{end_x:g} {end_y:g}V{up_to:g}")
-            _arrow(sheet, end_x, 0.5 * (end_y + up_to), up=True)
-
-
-def _height(points: Points, x: float) -> float:
-    """Return the height of a line at a place, which each curve has a point for."""
-    return min(points, key=lambda point: abs(point[0] - x))[1]
-
-
-def _arrow(sheet: Canvas, x: float, y: float, *, up: bool) -> None:
-    tip = -ARROW if up else ARROW
-    sheet.path("head", f"M{x:.4g} {y + tip:.4g}l{-ARROW:g} {-2.0 * tip:g}h{2.0 * ARROW:g}z")
 
 
 def _window(record: OutletDrawing, on: Axes, say: Speech) -> tuple[float, float] | None:

@@ -10,12 +10,13 @@ from generator.model.water_results import Curve
 from generator.render.drawing.axes import Axes, axes, draw_axes
 from generator.render.drawing.canvas import Canvas, KeyEntry, Place
 from generator.render.drawing.speech import Speech
+from generator.render.drawing.switching import Points, draw_switching
 
 BOTTOM = 208.0
 KIND, FLOW = "temperature_difference", "flow"
 LINES = ("line", "warm", "cool", "line dotted", "thin", "warm dotted", "thin dashed", "line dashed")
 NEAR_M3_S = 1e-12
-Points = list[tuple[float, float]]
+NEAR = 14.0  # px, of another line to a name
 
 
 def rise(record: RiseDrawing, style: Style) -> Markup:
@@ -23,17 +24,13 @@ def rise(record: RiseDrawing, style: Style) -> Markup:
     say, sheet = Speech(style), Canvas(BOTTOM + 19.0)
     on = _axes(record.curves, say)
     draw_axes(sheet, on, _title(say))
-    for curve in record.curves:
-        line = _places(curve.points, on, say)
+    teeth = [_places(curve.points, on, say) for curve in record.curves]
+    draw_switching(sheet, teeth, "axis step", bottom=BOTTOM)
+    for curve, line in zip(record.curves, teeth, strict=True):
         sheet.polyline("line", line)
-        x, y = line[len(line) // 2]
-        beside = [
-            Place(x + 5.0, y - 4.0),
-            Place(x - 4.0, y + 15.0, "end"),
-            Place(x + 5.0, y - 18.0),
-            Place(x, y + 24.0),
-        ]
-        sheet.label(say.word("stages-on", stages=curve.title), beside, bold=True)
+        x, y = line[-1]
+        below = [Place(x - 3.0, y + down, "end") for down in (15.0, 23.0, 31.0, -8.0)]
+        sheet.label(say.word("stages-on", stages=curve.title), below, bold=True)
     words = [
         say.word("rise-words", stages=curve.title, rise=_shown(curve.points[at][1], say), flow=_flow(curve, at, say))
         for curve in record.curves
@@ -53,17 +50,35 @@ def model_range(record: RangeDrawing, style: Style) -> Markup:
     served = [(title, _served(curves, turns_on)) for title, curves, turns_on in record.models]
     on = _axes([curve for _, curves, _ in record.models for curve in curves], say)
     draw_axes(sheet, on, _title(say))
+    lines = [_places(points, on, say) for _, points in served]
+    for place, line in enumerate(lines):
+        sheet.polyline(LINES[place % len(LINES)], line)
     key, words = [], []
     for place, (title, points) in enumerate(served):
-        kind = LINES[place % len(LINES)]
-        sheet.polyline(kind, _places(points, on, say))
-        key.append(KeyEntry("line", kind, title))
+        letter = _letter(place)
+        sheet.label(letter, _along(lines[place], [*lines[:place], *lines[place + 1 :]]), bold=True)
+        key.append(KeyEntry("line", LINES[place % len(LINES)], f"{letter} {title}"))
         first, most = points[0], max(points, key=lambda point: point[1])
         at, greatest = say.quantity(most[0], FLOW), _shown(most[1], say)
         from_ = say.quantity(first[0], FLOW, "at_least")
         words.append(say.word("range-words", model=title, first=from_, rise=greatest, flow=at))
     sheet.key(key)
     return sheet.svg(say.word("range-title"), " ".join(words), "served")
+
+
+def _letter(place: int) -> str:
+    """Return by what a line is named beside it: a, b, ... z, aa."""
+    return (_letter(place // 26 - 1) if place >= 26 else "") + chr(ord("a") + place % 26)
+
+
+def _along(line: Points, others: list[Points]) -> list[Place]:
+    """Return where the name of a line may stand: beside it, from its right end, first where no other line is near."""
+    places = [Place(x, y + beside, "end") for x, y in reversed(line) for beside in (-4.0, 14.0)]
+
+    def crowded(at: Place) -> bool:
+        return any(abs(x - at.x) < NEAR and abs(y - at.y + 4.5) < NEAR for other in others for x, y in other)
+
+    return sorted(places, key=crowded)
 
 
 def _served(curves: tuple[Curve, ...], turns_on: tuple[float, ...]) -> tuple[tuple[float, float], ...]:

@@ -47,6 +47,35 @@ def test_the_rise_of_a_model_is_its_power_over_its_flow(loaded: Loaded) -> None:
             assert y_axis.number(y) == pytest.approx(1.8 * (outlet_k - inlet_k), rel=0.02, abs=0.4)
 
 
+def test_a_rise_shows_where_stages_turn_on_and_where_they_drop_out(loaded: Loaded) -> None:
+    for view in loaded.book.models:
+        record = heat.rise(view)
+        assert record is not None
+        found = read(rise.rise(record, Style("us", loaded.book.words)))
+        x_axis, _ = axes_of(found, rise.BOTTOM)
+        steps = sorted(float(one.get("d", "").split()[0][1:]) for one in found.of_class("step"))
+        flows = [one.opens_at_m3_s for one in view.spec.stages] + [one.closes_at_m3_s for one in view.spec.stages[1:]]
+        shown = [from_si(flow, "flow", "gpm") for flow in sorted(flows)]
+        assert [x_axis.number(place) for place in steps] == pytest.approx(shown, abs=0.02), view.spec.id
+        ends = {y for line in found.of_class("line") for _, y in points(line)} | {rise.BOTTOM}
+        assert all(float(one.get("d", "").partition("V")[2]) in ends for one in found.of_class("step"))
+
+
+def test_lines_of_the_range_and_of_burns_are_told_apart_without_colour(loaded: Loaded) -> None:
+    record = heat.model_range(loaded.book.models)
+    found = read(rise.model_range(record, loaded.book.style))
+    lines = [points(one) for one in found.root if one.tag.endswith("polyline")]
+    for letter, (title, *_), line in zip("abcdefghijkl", record.models, lines, strict=False):
+        assert f"{letter} {title}" in found.texts
+        x, y = found.text_at(letter)
+        assert min(abs(y - py) for px, py in line if abs(px - x) < 0.2) <= 14.0, letter
+    view, style = site(loaded, "packing-house")
+    drawn = heat.burn(view, loaded.book.burn_sources)
+    assert drawn is not None
+    kinds = [one.get("class") for one in read(burn.burn(drawn, style)).root if (one.get("d") or "").endswith("h21")]
+    assert len(kinds) == len(set(kinds)) >= 4
+
+
 def test_a_model_of_the_range_gives_what_its_stages_give_once_they_are_on(loaded: Loaded) -> None:
     record = heat.model_range(loaded.book.models)
     found = read(rise.model_range(record, loaded.book.style))
@@ -116,7 +145,7 @@ def test_burn_times_stand_as_published_and_this_water_beside_them(loaded: Loaded
     }
     decade = (times[1.0] - times[100.0]) / 2.0
     (path,) = [
-        one.get("d", "") for one in found.of_class("line") if "V" in one.get("d", "") and one.get("class") == "line"
+        one.get("d", "") for one in found.of_class("thin") if "V" in one.get("d", "") and one.get("class") == "thin"
     ]
     levels = [float(one) for one in re.findall(r"[V ]([\d.]+)", path)]
     ends = [x_axis.number(float(one)) for one in re.findall(r"H([\d.]+)", path)]
