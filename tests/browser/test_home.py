@@ -1,5 +1,7 @@
 """The first page leads to every site and every task within two screens of a phone, for few sites and for many."""
 
+import re
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
@@ -7,7 +9,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page
 
-from generator.assemble.documents import Book
+from generator.assemble.documents import Book, SiteView
 from generator.assemble.pages import FEW_SITES, navigation, pages
 from generator.build import Loaded
 from generator.render.pages.as_html import html_of
@@ -22,21 +24,19 @@ PAGES = ROOT / "content" / "pages"
 LONGEST = 1700
 
 
+def _another(view: SiteView, place: int, group: str) -> SiteView:
+    id_, result = f"s{place}", view.result
+    spec = view.spec.model_copy(update={"id": id_, "title": f"{view.spec.title} {place}", "group": group})
+    findings, measured = (
+        tuple(replace(one, subject=id_) for one in each) for each in (result.findings, result.measured)
+    )
+    return replace(view, spec=spec, result=replace(result, findings=findings, measured=measured))
+
+
 def with_sites(book: Book, number: int, groups: int) -> Book:
     """The book with as many sites, in groups."""
-    views = [book.sites[place % len(book.sites)] for place in range(number)]
     sites = tuple(
-        replace(
-            view,
-            spec=view.spec.model_copy(
-                update={
-                    "id": f"s{place}",
-                    "title": f"{view.spec.title} {place}",
-                    "group": f"Valley {place % groups:02}",
-                }
-            ),
-        )
-        for place, view in enumerate(views)
+        _another(book.sites[place % len(book.sites)], place, f"Valley {place % groups:02}") for place in range(number)
     )
     return replace(book, sites=sites, card_codes={view.spec.id: "0000-0000" for view in sites})
 
@@ -99,6 +99,30 @@ def test_the_list_of_600_sites_is_short_until_a_group_is_opened(site: Path, phon
     phone.evaluate("html => document.querySelector('article').innerHTML = html", text)
     assert height(phone) <= 10_000
     assert len({*phone.locator(".group a").evaluate_all("all => all.map(one => one.getAttribute('href'))")}) == 600
+
+
+def test_the_findings_of_600_sites_stand_check_by_check(site: Path, phone: Page, loaded: Loaded) -> None:
+    """A line a check and severity with how many sites it found, the first six of them to tap on."""
+    book = with_sites(loaded.book, 600, 12)
+    text = article(book, "findings")
+    assert len(text.encode()) <= 65_000
+    phone.goto((site / "findings.html").as_uri())
+    phone.evaluate("html => document.querySelector('article').innerHTML = html", text)
+    assert height(phone) <= 10_000
+    lines = phone.locator("details.check")
+    counts: Counter[tuple[str, str]] = Counter()
+    for one in lines.all():
+        head = re.fullmatch(r"\W*(\w+) (.+): (\d+) sites?", one.locator("summary").inner_text().strip())
+        assert head, one.locator("summary").inner_text()
+        counts[head[1].lower(), head[2].lower()] += int(head[3])
+        assert one.locator("a").count() == min(int(head[3]), 6)
+    wanted = Counter(
+        (one.severity, one.rule.replace("-", " "))
+        for view in book.sites
+        for one in (*view.result.findings, *view.result.measured)
+        if one.severity != "ok"
+    )
+    assert counts == wanted and len(wanted) > 20
 
 
 # What lists every site on purpose, each with a test of its own or folded by group.
