@@ -205,7 +205,7 @@ def test_an_accepted_stop_keeps_its_banner_on_page_and_card(documents: list[Docu
         banner = f"<strong>{BY_TEXT}</strong>"
         shown = each.page.partition('<dl class="card">')[0].count(banner)
         assert shown == len(each.view.decided), each.view.spec.id
-        assert each.first.partition('<div class="tiles">')[0].count(banner) == len(each.view.decided)
+        assert each.first.partition('<div class="tiles')[0].count(banner) == len(each.view.decided)
         if not each.view.unfit_supply:
             assert each.card.decided == each.view.decided
 

@@ -100,17 +100,33 @@ def test_the_tiles_show_circuit_torque_flow_and_hottest_water(shown: list[Shown]
                 assert one.text(figure) in hottest, one.view.spec.id
 
 
+def test_every_supply_is_named_where_it_is_to_be_off_or_switched_on(shown: list[Shown]) -> None:
+    numbers = set()
+    for one in shown:
+        names = [circuit.name for circuit in one.view.result.circuits]
+        if len(names) > 1 and one.view.first_page.feeds:
+            words = "Both" if len(names) == 2 else f"All {len(names)}"
+            assert f"{words} off and locked before a cover comes off" in one.tiles()[0]
+            numbers.add(len(names))
+            if not one.view.first_page.stops:
+                start = one.part("start")
+                assert f"{', '.join(names[:-1])} and {names[-1]} locked off:" in start
+                assert f"switch on {', then '.join(names)}," in start
+    assert numbers >= {2, 3}
+
+
 def test_the_tiles_show_whom_to_call_and_where_to_shut_off_or_a_line_to_fill(shown: list[Shown]) -> None:
     gaps = set()
     for one in shown:
         spec, tile = one.view.spec, one.tiles()[3]
+        feeds = [feed.name for feed in one.view.heater.electrical.feeds]
         stated = (
             spec.contacts.emergency,
             spec.contacts.maintenance,
             spec.supply.panel.label,
             spec.shutoffs.power,
             spec.shutoffs.water,
-            *(spec.circuit_numbers.get(feed.name) for feed in one.view.heater.electrical.feeds),
+            *([spec.circuit_numbers.get(name) for name in feeds] if spec.circuit_numbers else [None]),
         )
         assert all(value in tile for value in stated if value)
         assert tile.count("not on file") == sum(value is None for value in stated)

@@ -34,8 +34,6 @@ SITES = sample(12, 100)
 SIZES = ((320, 640), (390, 844), (768, 1024), (1280, 900))
 # A site's page on Letter paper, with every fold open.
 MOST_SHEETS = 6
-# A title of a hundred letters takes three lines, and leaves the last words of the tiles below the first screen.
-TILES = 900
 WIDE = """() => [document.scrollingElement.scrollWidth - innerWidth,
   [...document.querySelectorAll('article :is(p, li, td, th, dd, dt, h1, h2, h3, summary)')]
     .filter(one => one.getClientRects().length && !one.closest('.scroll, .md-typeset__scrollwrap')
@@ -48,7 +46,7 @@ def site(loaded: Loaded, tmp_path_factory: pytest.TempPathFactory) -> Path:
     return built_of(loaded, tmp_path_factory.mktemp("random"), seed=1, number=SITES)
 
 
-@pytest.mark.parametrize(("what", "most"), (BOUNDS | {"tiles": TILES}).items())
+@pytest.mark.parametrize(("what", "most"), BOUNDS.items())
 def test_a_random_site_s_page_keeps_its_bounds(measured: dict[str, dict[str, Any]], what: str, most: int) -> None:  # noqa: F811 - the fixture
     assert {name: one[what] for name, one in measured.items() if one[what] > most} == {}
 
