@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import errno
 import os
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import ClassVar
@@ -74,7 +75,9 @@ class SystemRefusal(HandbookError):
         named = [masked(os.fspath(name)) for name in (error.filename, error.filename2) if isinstance(name, str)]
         if error.args and isinstance(error.args[0], list):  # of shutil.copytree: (from, to, why) of each file
             source, _, why = error.args[0][0]
-            error, named = OSError(None, masked(str(why))), [masked(os.fspath(source))]
+            found = re.match(r"\[Errno (\d+)\] ([^:]*)", str(why))
+            error = OSError(int(found[1]), found[2]) if found else OSError(None, masked(str(why)))
+            named = [masked(os.fspath(source))]
         subject = " to ".join(named) or "the system"
         what = _TO_DO.get(error.errno or 0, "mend that and run the command again")
         super().__init__(f"{subject}: {error.strerror or error}; {what}. What was published before is untouched.")

@@ -17,6 +17,7 @@ from pathlib import Path
 from generator.errors import FILE_KEY, Fault, InputFaults
 from generator.folders import Folders, shipped_root
 from generator.render.files import mirror, write_if_changed
+from generator.render.lock import in_turn
 
 BROUGHT = (
     *("content", "mkdocs.yml"),
@@ -59,7 +60,8 @@ def project(root: Path) -> Folders:
         return Folders(root)
     whole = root / ".cache" / "whole"
     files = files_of(shipped_root()) | files_of(root)
-    mirror(whole, {path: file.read_bytes() for path, file in files.items()})
+    with in_turn(whole):
+        mirror(whole, {path: file.read_bytes() for path, file in files.items()})
     return Folders(root, whole, whole)
 
 

@@ -8,7 +8,7 @@ import click
 
 from generator.build import Loaded, load
 from generator.command.options import chosen, pass_folders, progress_bar
-from generator.errors import HandbookError, NotPrinted, PrintFault
+from generator.errors import HandbookError, NotPrinted, PrintFault, in_words
 from generator.folders import Folders
 from generator.model.documents.record_sheet import RecordSheet
 from generator.render.files import write_if_changed
@@ -77,7 +77,7 @@ def _print(
                 click.echo(f"record of card {done.code}: {path} ({'written' if written else 'unchanged'})")
             except (PrintFault, OSError) as fault:
                 failed.append(site)
-                click.echo(f"not printed: {fault}", err=True)
+                click.echo(f"not printed: {in_words(fault)}", err=True)
             advance()
         if combine and printed:
             write_if_changed(folder / "records.pdf", combine_records(setter, printed, printing))

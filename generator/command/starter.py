@@ -5,12 +5,13 @@ from __future__ import annotations
 import json
 import re
 import shutil
+from collections.abc import Callable
 from pathlib import Path
 
 from generator.errors import HandbookError
 from generator.folders import PACKED, shipped_root
 from generator.model.scalars import ID
-from generator.render.files import write_if_changed
+from generator.render.files import remove_leftovers, write_if_changed
 
 KINDS = {"model": "models", "site": "sites"}
 FIRST = {"model": "first-heater", "site": "first-site"}
@@ -23,23 +24,47 @@ def begin(folder: Path, name: str, contact: str) -> tuple[Path, ...]:
 
     HandbookError where the folder holds one already.
     """
-    _refuse_a_handbook(folder)
-    data = folder / "site_data"
     settings = _text("handbook").replace("New publisher", _quoted(name)).replace("New contact", _quoted(contact))
-    made = [_written(data / "handbook.yaml", settings)]
-    made += [add(data, kind, id_, heater=FIRST["model"]) for kind, id_ in FIRST.items()]
-    return (*made, _written(folder / ".gitignore", (_starter() / "gitignore").read_text(encoding="utf-8")))
+
+    def write(data: Path) -> None:
+        _written(data / "handbook.yaml", settings)
+        for kind, id_ in FIRST.items():
+            add(data, kind, id_, heater=FIRST["model"])
+
+    data = _begun(folder, write)
+    return (
+        data / "handbook.yaml",
+        *(data / KINDS[kind] / f"{id_}.yaml" for kind, id_ in FIRST.items()),
+        folder / ".gitignore",
+    )
 
 
 def begin_demo(folder: Path) -> Path:
     """Copy the demo, a handbook of invented heaters and sites; return its data. HandbookError as for `begin`."""
-    _refuse_a_handbook(folder)
-    data, root = folder / "site_data", shipped_root()
+    root = shipped_root()
     demo = root / "demo" if root.name == PACKED else root / _DEMO
-    for file in sorted(path for path in demo.rglob("*") if path.is_file() and not _is_linked(path, demo)):
-        (data / file.relative_to(demo)).parent.mkdir(parents=True, exist_ok=True)
-        shutil.copyfile(file, data / file.relative_to(demo))
-    _written(folder / ".gitignore", (_starter() / "gitignore").read_text(encoding="utf-8"))
+
+    def copy(data: Path) -> None:
+        for file in sorted(path for path in demo.rglob("*") if path.is_file() and not _is_linked(path, demo)):
+            (data / file.relative_to(demo)).parent.mkdir(parents=True, exist_ok=True)
+            shutil.copyfile(file, data / file.relative_to(demo))
+
+    return _begun(folder, copy)
+
+
+def _begun(folder: Path, write: Callable[[Path], None]) -> Path:
+    """Have `write` fill the data of a new handbook, which are there when all of them are; return their folder."""
+    data, staged = folder / "site_data", folder / ".site_data.staged"
+    if data.exists():
+        raise HandbookError(f"{folder} holds a handbook already; name a new folder, or an empty one")
+    remove_leftovers(folder)  # of a run that was killed
+    shutil.rmtree(staged, ignore_errors=True)
+    try:
+        write(staged)
+        _written(folder / ".gitignore", (_starter() / "gitignore").read_text(encoding="utf-8"))
+        staged.rename(data)
+    finally:
+        shutil.rmtree(staged, ignore_errors=True)
     return data
 
 
@@ -56,11 +81,6 @@ def add(data: Path, kind: str, id_: str, *, heater: str = MODEL_ID) -> Path:
     if path.exists():
         raise HandbookError(f"{path} stands already; choose another id, or edit that file")
     return _written(path, text)
-
-
-def _refuse_a_handbook(folder: Path) -> None:
-    if (folder / "site_data").exists():
-        raise HandbookError(f"{folder} holds a handbook already; name a new folder, or an empty one")
 
 
 def _starter() -> Path:

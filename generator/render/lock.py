@@ -16,6 +16,16 @@ except ImportError:  # not a POSIX system: there the writer must see to it
 
 
 @contextmanager
+def in_turn(folder: Path) -> Iterator[None]:
+    """Wait until no other run lays out `folder`, then hold it; for what every run makes alike, and soon."""
+    folder.mkdir(parents=True, exist_ok=True)
+    with folder.with_name(f"{folder.name}.lock").open("w") as held:
+        if fcntl is not None:
+            fcntl.flock(held, fcntl.LOCK_EX)
+        yield
+
+
+@contextmanager
 def only_writer(folder: Path, *others: Path) -> Iterator[None]:
     """Hold `folder` for one run, rid of what a killed one left; HandbookError if another run holds it.
 

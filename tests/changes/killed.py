@@ -1,41 +1,43 @@
-"""Runs the command in a process that kills itself at one of the things it does to the disk.
+"""Runs the command in a process group that kills itself at, or shortly after, one of the things it does to the disk.
 
-`python -m tests.changes.killed NUMBER FILE WORDS...`: at the NUMBER-th file opened for writing, renamed, removed or
-made, from 0; a run that is not killed writes into FILE how many there were.
+`python -m tests.changes.killed NUMBER SECONDS FILE WORDS...`: SECONDS after the NUMBER-th file opened for writing,
+renamed, removed or made, from 0; a run that is not killed writes into FILE how many there were.
 """
 
 import os
 import signal
 import sys
+import threading
 from pathlib import Path
 
 from generator.cli import main
-
-CHANGES = {"os.rename", "os.remove", "os.rmdir", "os.mkdir", "os.chmod", "os.link", "os.symlink", "os.truncate"}
-WRITING = os.O_WRONLY | os.O_RDWR
+from tests.changes.disk import Watched
 
 
-def killed_at(number: int, told: Path) -> None:
-    """Run the command of sys.argv, to that change of the disk."""
-    done = 0
+def killed_at(number: int, later_s: float, told: Path) -> None:
+    """Run the command of sys.argv, to a moment after that change of the disk."""
 
-    def watch(event: str, about: tuple[object, ...]) -> None:
-        nonlocal done
-        opened = event == "open" and isinstance(about[2], int) and about[2] & WRITING
-        if event in CHANGES or opened:
-            if done == number:
-                os.kill(os.getpid(), signal.SIGKILL)
-            done += 1
+    def kill() -> None:
+        os.killpg(0, signal.SIGKILL)
 
-    sys.addaudithook(watch)
+    def strike(now: int, _takes_room: bool) -> None:
+        if now != number:
+            return
+        if not later_s:
+            kill()
+        timer = threading.Timer(later_s, kill)
+        timer.daemon = True
+        timer.start()
+
+    watched = Watched(strike)
     try:
         main()
     finally:
-        changes = done
-        told.write_text(str(changes), encoding="ascii")
+        watched.on = False
+        told.write_text(str(watched.done), encoding="ascii")
 
 
 if __name__ == "__main__":
-    _, where, file, *words = sys.argv
+    _, where, later, file, *words = sys.argv
     sys.argv = ["handbook", *words]
-    killed_at(int(where), Path(file))
+    killed_at(int(where), float(later), Path(file))

@@ -11,7 +11,7 @@ from functools import cache, partial
 from pathlib import Path
 from typing import Literal
 
-from generator.errors import PrintFault
+from generator.errors import PrintFault, in_words
 from generator.model.documents.card import Card
 from generator.render.card.pdf import TEMPLATE, Printing, combine, print_card
 from generator.render.files import write_if_changed
@@ -92,7 +92,7 @@ def _print_one(printing: Printing, job: Job) -> Result:
         printed = print_card(_setter(printing.folder), job.card, printing)
         written = write_if_changed(job.path, printed.pdf)
     except (PrintFault, OSError) as fault:
-        return "failed", str(fault), ""
+        return "failed", str(in_words(fault)), ""
     return "written" if written else "unchanged", "", printed.code
 
 
