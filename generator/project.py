@@ -60,7 +60,7 @@ def project(root: Path) -> Folders:
         return Folders(root)
     whole = root / ".cache" / "whole"
     files = files_of(shipped_root()) | files_of(root)
-    with in_turn(whole):
+    with in_turn(root):
         mirror(whole, {path: file.read_bytes() for path, file in files.items()})
     return Folders(root, whole, whole)
 

@@ -5,6 +5,10 @@ from __future__ import annotations
 import json
 import re
 import shutil
+import subprocess
+import sys
+import time
+from itertools import count
 from pathlib import Path
 
 import pytest
@@ -12,11 +16,14 @@ from click.testing import CliRunner, Result
 
 from generator.cli import cli
 from generator.errors import HandbookError, InputFaults
+from generator.folders import shipped_root
 from generator.model.content.notices import Notice
 from generator.model.inputs import Inputs
 from generator.project import ORIGINALS, project, replaced
 from generator.read.content.notices import read_notices
 from generator.read.handbook import read_handbook
+from generator.render.files import write_if_changed
+from tests.frozen import ROOT
 
 NOTICES, PAGE = "content/notices/2-electricity.yaml", "content/pages/who-to-ask.md.j2"
 OWN_NOTICE = """title: Our own
@@ -194,3 +201,28 @@ def test_what_a_project_takes_away_goes_from_the_whole(own: Path) -> None:
     assert (project(own).content / "pages" / "ours.md.j2").is_file()
     shutil.rmtree(own / "content")
     assert not (project(own).content / "pages" / "ours.md.j2").exists()
+
+
+LAY_OUT = """
+import sys
+from pathlib import Path
+from generator.project import project
+for _ in range(12):
+    project(Path(sys.argv[1]))
+"""
+
+
+def test_many_runs_at_once_lay_out_the_same_files(own: Path) -> None:
+    """While a writer saves a page of her own again and again."""
+    command = [sys.executable, "-c", LAY_OUT, str(own)]
+    runs = [subprocess.Popen(command, cwd=ROOT, stderr=subprocess.PIPE, text=True) for _ in range(4)]
+    page = own / "content" / "pages" / "mine.md.j2"
+    for turn in count():
+        write_if_changed(page, f"{{# title: Mine; order: {turn} #}}\n".encode())
+        time.sleep(0.02)
+        if all(run.poll() is not None for run in runs):
+            break
+    assert [run.communicate()[1] for run in runs] == [""] * 4
+    laid, shipped = project(own).content, shipped_root() / "content"
+    names = {path.relative_to(laid) for path in laid.rglob("*") if path.is_file()} - {page.relative_to(own / "content")}
+    assert names and all((laid / name).read_bytes() == (shipped / name).read_bytes() for name in names)

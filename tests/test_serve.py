@@ -51,6 +51,7 @@ def test_a_path_that_cannot_be_is_not_found(server: _Server, path: str) -> None:
         (HandbookError("a word"), HandbookError),
         (FileNotFoundError(2, "No such file or directory", "mkdocs.yml"), SystemRefusal),
         (shutil.Error([("fd/results.json", "there", "`fd/results.json` is a named pipe")]), SystemRefusal),
+        (shutil.Error([("fd/results.json", "there", "[Errno 28] No space left on device: 'there'")]), SystemRefusal),
         (ZeroDivisionError("division by zero"), ProgramFault),
         (UnicodeDecodeError("utf-8", b"\xe9", 0, 1, "invalid"), ProgramFault),
     ],
@@ -63,7 +64,11 @@ def test_whatever_goes_wrong_is_told_in_words(error: Exception, told: type[Handb
     assert type(found) is told
     if told is SystemRefusal:  # by the name of the file, not as Python writes a list
         assert str(found).startswith(
-            ("mkdocs.yml: No such file", "fd/results.json: `fd/results.json` is a named pipe;")
+            (
+                "mkdocs.yml: No such file",
+                "fd/results.json: `fd/results.json` is a named pipe;",
+                "fd/results.json: No space left on device; free some room",
+            )
         )
     assert fault_of(lambda: None) is None
 

@@ -10,7 +10,7 @@ from generator.command.starter import KINDS, MODEL_ID, add, begin, begin_demo
 from generator.errors import HandbookError
 from generator.folders import Folders
 from generator.project import copied, project
-from generator.render.lock import only_writer
+from generator.render.lock import in_turn
 
 FILE = "file"
 
@@ -48,7 +48,7 @@ def _files(root: Path, paths: tuple[str, ...]) -> None:
     if not paths:
         raise HandbookError("no file named; write a path such as content/pages/who-to-ask.md.j2")
     folders = project(root)
-    with only_writer(folders.output, folders.data):
+    with in_turn(folders.root, folders.data, *((folders.root / path).parent for path in paths)):
         for path in paths:
             said = "is yours to change" if copied(folders.root, path) else "stays as it is, noted as compared"
             click.echo(f"{root / path} {said}")
@@ -58,7 +58,7 @@ def _entries(folders: Folders, kind: str, names: tuple[str, ...]) -> None:
     if not names:
         raise HandbookError(f"no id named; write one such as `handbook new {kind} wash-house`")
     heater = next((path.stem for path in sorted((folders.data / "models").glob("*.yaml"))), MODEL_ID)
-    with only_writer(folders.output, folders.data / KINDS[kind]):
+    with in_turn(folders.root, folders.data / KINDS[kind]):
         for name in names:
             click.echo(add(folders.data, kind, name, heater=heater))
 

@@ -16,12 +16,18 @@ except ImportError:  # not a POSIX system: there the writer must see to it
 
 
 @contextmanager
-def in_turn(folder: Path) -> Iterator[None]:
-    """Wait until no other run lays out `folder`, then hold it; for what every run makes alike, and soon."""
-    folder.mkdir(parents=True, exist_ok=True)
-    with folder.with_name(f"{folder.name}.lock").open("w") as held:
+def in_turn(root: Path, *written: Path) -> Iterator[None]:
+    """Wait for any run that lays out the project at `root` or begins something in it, then hold it for a moment.
+
+    `written`: folders that are rid of what a killed run left.
+    """
+    held_in = root / ".cache"
+    held_in.mkdir(parents=True, exist_ok=True)
+    with (held_in / ".lock").open("w") as held:
         if fcntl is not None:
             fcntl.flock(held, fcntl.LOCK_EX)
+        for folder in written:
+            remove_leftovers(folder)
         yield
 
 

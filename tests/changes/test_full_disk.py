@@ -47,8 +47,8 @@ VERBS = {
     "new site": ("new", "site", "wash-house"),
     "new file": ("new", "file", "content/search.yaml"),
 }
+LOCK = ".lock"
 KEPT = (".gitignore", DIGEST)
-LOCKS = {".lock", "whole.lock"}
 
 
 def contents(folders: Folders) -> dict[str, bytes]:
@@ -56,7 +56,7 @@ def contents(folders: Folders) -> dict[str, bytes]:
     found = {}
     for path in folders.root.rglob("*"):
         name = path.relative_to(folders.root).as_posix()
-        if path.is_file() and path.name not in LOCKS and not name.startswith((".cache/", "build/pages/")):
+        if path.is_file() and path.name != LOCK and not name.startswith((".cache/", "build/pages/")):
             found[name] = path.read_bytes()
     return found
 
