@@ -194,7 +194,7 @@ def _rising(curve: tuple[HeadLoss, ...]) -> tuple[HeadLoss, ...]:
 
 
 class Water(Strict):
-    """The wet side of the model. Temperatures [K], volume [m3]."""
+    """The wet side of the model. Temperatures [K], volume [m3]; `drain`: whether it has a drain of its own."""
 
     working_pressure: WorkingPressure
     head_loss: Annotated[tuple[HeadLoss, ...], Field(min_length=1), AfterValidator(_rising)]
@@ -202,6 +202,7 @@ class Water(Strict):
     greatest_outlet_k: WaterTemperature = Field(alias="greatest_outlet")
     cut_out_k: WaterTemperature = Field(alias="cut_out")
     volume_m3: Volume = Field(alias="volume")
+    drain: YesNo = False
 
     @model_validator(mode="after")
     def _limits_in_order(self) -> Water:

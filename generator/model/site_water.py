@@ -125,7 +125,8 @@ class StatedRun(Strict):
     """A run of pipe: material, nominal size, length [m], rise [m] (down is negative), fittings by kind and number.
 
     `joints`: how fittings are joined, where the material has several ways; that which loses most where none is stated.
-    `devices`: what stands at its start, in the order of flow, with a loss that its maker states.
+    `devices`: what stands at its start, in the order of flow, with a loss that its maker states; `taps`: what hangs on
+    it and passes no water at work, in the order of flow, for whom measures or drains.
     """
 
     material: Text
@@ -135,6 +136,7 @@ class StatedRun(Strict):
     fittings: dict[str, Count] = Field(default_factory=dict)
     joints: Text | None = None
     devices: tuple[Device, ...] = ()
+    taps: tuple[Literal["test point", "drain"], ...] = ()
 
 
 class WaterSource(Strict):

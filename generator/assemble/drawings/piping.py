@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 
 from generator.assemble.documents import SiteView
 from generator.model.documents.drawings import PartKind, PipePart, PipingDrawing
 from generator.model.figures import Finding, Value
+from generator.model.site import Fixture
 from generator.model.site_water import StatedRun
 
 # Fittings that are drawn; bends and tees are told with their pipe alone.
@@ -27,6 +29,7 @@ DEVICES: Mapping[str, PartKind] = {
     "hose": "hose",
     "regulator": "regulator",
 }
+TAPS: Mapping[str, PartKind] = {"test point": "test-point", "drain": "drain"}
 # What a rule that is not passed asks to be looked at: where the water comes in, before the heater, and at a fixture.
 AT_SUPPLY: Mapping[str, PartKind] = {"static-pressure": "regulator"}
 BEFORE_HEATER: Mapping[str, PartKind] = {
@@ -46,21 +49,31 @@ def piping(view: SiteView, materials: Mapping[str, str]) -> PipingDrawing:
     if water.check_valve and not any("check-valve" in run.fittings for run in water.cold_run):
         parts.append(PipePart("check", hot=False))
     parts += [*_asked(findings, BEFORE_HEATER, hot=False), PipePart("heater", hot=True, named=view.heater.title)]
+    if view.heater.water.drain:
+        parts.append(PipePart("drain", hot=True, named=view.heater.title))
     for run in water.hot_run:
         parts += _run(run, materials, hot=True)
-    parts += _asked(findings, AT_FIXTURES, hot=True)
-    for fixture in view.spec.fixtures:
-        if fixture.mixing_valve is not None:
-            valve = fixture.mixing_valve
-            setting = Value("setting", valve.setting_k, "temperature")
-            parts.append(PipePart("mixing", hot=True, named=valve.standard, length=setting))
-        flow = Value("flow", fixture.flow_m3_s, "flow")
-        parts.append(PipePart("fixture", hot=True, named=fixture.name, length=flow))
-    return PipingDrawing(tuple(parts))
+    asked = tuple(_asked(findings, AT_FIXTURES, hot=True))
+    if all(fixture.mixing_valve for fixture in view.spec.fixtures):
+        parts += asked  # of valves that are there
+    branches = enumerate(view.spec.fixtures, 1 if len(view.spec.fixtures) > 1 else 0)
+    return PipingDrawing((*parts, *(part for one, fixture in branches for part in _branch(fixture, asked, branch=one))))
+
+
+def _branch(fixture: Fixture, asked: tuple[PipePart, ...], *, branch: int) -> Iterator[PipePart]:
+    """Yield a fixture behind its mixing valve, or behind the one that is asked for where it has none."""
+    if fixture.mixing_valve is not None:
+        valve = fixture.mixing_valve
+        setting = Value("setting", valve.setting_k, "temperature")
+        yield PipePart("mixing", hot=True, named=valve.standard, length=setting, branch=branch)
+    else:
+        yield from (replace(one, branch=branch) for one in asked)
+    flow = Value("flow", fixture.flow_m3_s, "flow")
+    yield PipePart("fixture", hot=True, named=fixture.name, length=flow, branch=branch)
 
 
 def _run(run: StatedRun, materials: Mapping[str, str], *, hot: bool) -> Iterator[PipePart]:
-    """Yield the devices of a run, its pipe, and the fittings that are drawn."""
+    """Yield the devices of a run, its pipe, the fittings that are drawn, and its taps."""
     for device in run.devices:
         yield PipePart(DEVICES[device.kind], hot, device.name)
     named = f"{run.size} {materials.get(run.material, run.material)}"
@@ -70,6 +83,7 @@ def _run(run: StatedRun, materials: Mapping[str, str], *, hot: bool) -> Iterator
         if kind is not None and count:
             named = fitting.replace("-", " ") if kind == "shutoff" else ""
             yield PipePart("turn-down" if hot and named else kind, hot, named, count)
+    yield from (PipePart(TAPS[tap], hot) for tap in run.taps)
 
 
 def _asked(findings: tuple[Finding, ...], places: Mapping[str, PartKind], *, hot: bool) -> Iterator[PipePart]:

@@ -90,6 +90,8 @@ DrawingWord = Literal[
     "part-filter",
     "part-hose",
     "part-regulator",
+    "part-test-point",
+    "part-drain",
     "part-expansion",
     "part-relief",
     "part-mixing",

@@ -180,6 +180,8 @@ PartKind = Literal[
     "filter",
     "hose",
     "regulator",
+    "test-point",
+    "drain",
     "expansion",
     "relief",
     "heater",
@@ -190,8 +192,9 @@ PartKind = Literal[
 
 @dataclass(frozen=True, slots=True)
 class PipePart:
-    """A part of the pipework. `named`: what the data call it, or its size; `count`: how many alike stand there;
-    `standing`: there, or asked for by a finding that forbids the heater ("to fit") or leaves a question ("ask")."""
+    """A part of the pipework, `branch`: on the way to which fixture, 0 while all water runs through it. `named`: what
+    the data call it, or its size; `count`: how many alike stand there; `standing`: there, or asked for by a finding
+    that forbids the heater ("to fit") or leaves a question ("ask")."""
 
     kind: PartKind
     hot: bool
@@ -199,11 +202,12 @@ class PipePart:
     count: int = 1
     length: Value | None = None
     standing: Literal["there", "to fit", "ask"] = "there"
+    branch: int = 0
 
 
 @dataclass(frozen=True, slots=True)
 class PipingDrawing:
-    """The way of the water from the supply to the fixtures, in the order of flow; the fixtures side by side."""
+    """The way of the water from the supply to the fixtures, in the order of flow, then each fixture's own branch."""
 
     parts: tuple[PipePart, ...]
 

@@ -16,6 +16,7 @@ from generator.build import Loaded
 from generator.model.content.words import Style
 from generator.render.drawing import burn, pressure, rise, year
 from generator.render.drawing.mounting import mounting as draw_mounting
+from generator.render.drawing.piping import ASIDE, PIPE
 from generator.render.drawing.piping import piping as draw_piping
 from generator.units import from_si, to_si
 from tests.render.drawing.svg_reader import Read, axes_of, points, read, spans
@@ -211,6 +212,55 @@ def test_the_pipework_stands_in_the_order_of_flow_with_what_is_asked_for(loaded:
         assert (asked in texts) == (severities[rule] == "attention"), rule
         assert (f"TO FIT: {part}, see Checks" in texts) == (severities[rule] == "stop"), rule
     assert any("dashed" in one.get("class", "") for one in found.of_class("part"))
+
+
+def test_each_of_several_fixtures_hangs_on_its_own_branch_behind_its_own_valve(loaded: Loaded) -> None:
+    view, style = site(loaded, "creamery")
+    record = piping(view, {})
+    assert [(one.kind, one.branch) for one in record.parts if one.branch] == [
+        ("mixing", 1),
+        ("fixture", 1),
+        ("mixing", 2),
+        ("fixture", 2),
+    ]
+    found = read(draw_piping(record, style))
+    starts = {one: found.text_at(one)[0] for one in ("rinse hose, 2.10 gpm", "hand basin, 0.45 gpm")}
+    aside, trunk = set(starts.values()), found.text_at(view.heater.title)[0]
+    assert aside == {trunk + ASIDE}
+    leave = [one for one in found.of_class("pipe", "hot") if f"H{PIPE + ASIDE:g}" in one.get("d", "")]
+    assert [one.get("d", "").startswith(f"M{PIPE:g} ") for one in leave] == [True, True]
+    cold = [one for one in found.of_class("pipe", "cold") if one.get("d", "").endswith("h8")]
+    asked = [PIPE + 9.0]  # on the way to both
+    assert [float(one.get("d", "M").split()[0][1:]) for one in cold] == asked + 2 * [PIPE + ASIDE + 9.0]
+
+
+def test_a_valve_that_is_asked_for_stands_on_the_branch_that_has_none(loaded: Loaded) -> None:
+    view, style = site(loaded, "creamery")
+    rinse, basin = view.spec.fixtures
+    bare = basin.model_copy(update={"mixing_valve": None})
+    lacks = replace(view, spec=view.spec.model_copy(update={"fixtures": (rinse, bare)}))
+    found = tuple(replace(one, severity="stop") if one.rule == "mixing-valve" else one for one in view.result.findings)
+    lacks = replace(lacks, result=replace(view.result, findings=found))
+    texts = read(draw_piping(piping(lacks, {}), style)).texts
+    asked = "TO FIT: mixing valve, see Checks"
+    assert texts.count(asked) == 1
+    assert texts.index("rinse hose, 2.10 gpm") < texts.index(asked) < texts.index("hand basin, 0.45 gpm")
+
+
+def test_test_points_and_drains_are_drawn_where_they_are_stated(loaded: Loaded) -> None:
+    view, style = site(loaded, "creamery")
+    water = view.spec.water
+    cold = (water.cold_run[0], water.cold_run[1].model_copy(update={"taps": ("test point", "drain")}))
+    hot = tuple(run.model_copy(update={"taps": ("test point",)}) for run in water.hot_run)
+    spec = view.spec.model_copy(update={"water": water.model_copy(update={"cold_run": cold, "hot_run": hot})})
+    heater = view.heater.model_copy(update={"water": view.heater.water.model_copy(update={"drain": True})})
+    texts = read(draw_piping(piping(replace(view, spec=spec, heater=heater), {}), style)).texts
+    own = f"drain, {view.heater.title}"
+    order = ["union", "test point", "drain", view.heater.title, own, "valve: turn down here, ball valve"]
+    assert [texts.index(one) for one in order] == sorted(texts.index(one) for one in order)
+    assert texts.count("test point") == 2 and texts.index(own) < len(texts) - texts[::-1].index("test point") - 1
+    before = read(draw_piping(piping(view, {}), style)).texts
+    assert not any("test point" in one or "drain" in one for one in before)
 
 
 def test_a_model_hangs_to_scale_with_its_free_space(loaded: Loaded) -> None:
