@@ -12,9 +12,14 @@ from generator.render.drawing.wiring import APART, BREAKER, FIRST, HEATER, SWITC
 from generator.render.drawing.wiring import wiring as draw
 from tests.render.drawing.svg_reader import Read, read, spans
 
-# Colors of conductors. IEC 60445:2017 (from memory): lines brown, black, grey, neutral blue, protective one green and
-# yellow. NFPA 70 (2023) 200.6 and 250.119 (from memory): neutral white, equipment ground green; the lines black, red
-# and blue by common practice, no source.
+# Colors of conductors. IEC 60445 (read as the public encyclopedia sums it up, Wikipedia, "IEC 60446", merged into it in
+# 2010): lines brown, black, grey, a line alone brown, neutral blue, protective green and yellow. NFPA 70 (2023) 200.6
+# and 250.119, 110.15 for the orange high leg (from memory; the same in a public reference of wire colors,
+# metatek.org/reference/wire_colors): neutral white, equipment ground green; lines black, red, blue by common practice,
+# no source.
+# Symbols: a breaker as an arc over the gap in American drawings (IEEE 315, from memory; the same in public summaries of
+# its single-line symbols), as a contact with a cross by IEC 60617 (read in a public answer: itecnotes.com, "What does
+# the x mean on MCB"; the standard itself not read); a disconnect as an open contact in both (from memory).
 IEC = {"line": "brown", "line 1": "brown", "line 2": "black", "line 3": "grey", "neutral": "blue"}
 US = {"line": "black", "line 1": "black", "line 2": "red", "line 3": "blue", "neutral": "white"}
 
@@ -124,6 +129,18 @@ def test_the_first_element_on_a_feed_loads_the_lines_it_is_drawn_across(loaded: 
         first = elements(read(draw(record, Style("us", loaded.book.words))), record)[0]
         row = circuit.line_currents[record.elements[0].stage - 1]
         assert {line for line, current in zip(circuit.lines, row, strict=True) if float(current.value or 0.0)} == first
+
+
+def test_a_breaker_is_an_arc_in_american_drawings_and_a_contact_with_a_cross_in_others(loaded: Loaded) -> None:
+    seen = set()
+    for name, record, style in views(loaded):
+        opened = [wire for wire in record.wires if wire.switched]
+        paths = [one.get("d", "") for one in read(draw(record, style)).of_class("sw") if "a6" not in one.get("d", "")]
+        arcs, crosses = ([one for one in paths if sign in one] for sign in ("A14 11", "l6 6m0 -6l-6 6"))
+        seen.add(record.american)
+        assert (len(arcs), len(crosses)) == ((len(opened), 0) if record.american else (0, len(opened))), name
+        assert len(paths) == 2 * len(opened), name  # and the disconnect opens each as well
+    assert seen == {True, False}
 
 
 def test_a_model_has_a_drawing_for_each_supply_it_takes(loaded: Loaded) -> None:
