@@ -20,7 +20,7 @@ from generator.assemble.reader_texts import Texts, reader_texts
 from generator.assemble.results_json import results_document
 from generator.assemble.selection import selected
 from generator.assemble.worded_figures import Speaker
-from generator.assemble.worded_findings import with_words
+from generator.assemble.worded_findings import with_own, with_words
 from generator.compute.active_notices import (
     faults_notices,
     model_notices,
@@ -34,7 +34,7 @@ from generator.compute.heat.trade_constant import comparison
 from generator.compute.verdict.decisions import judged_on
 from generator.compute.verdict.notice_facts import Placed
 from generator.compute.verdict.off import stays_off
-from generator.errors import ComputeFaults, InputFaults
+from generator.errors import CannotCompute, ComputeFaults, InputFaults
 from generator.folders import Folders
 from generator.model.content.notices import ActiveNotice, Notice
 from generator.model.content.search_words import SearchWords
@@ -157,12 +157,16 @@ def load(folders: Folders) -> Loaded:
     symptoms = read_symptoms(folders.content, {notice.id for notice in notices}, language=language)
     stated = read_stated(folders.content, language=language)
     search = read_search_words(in_language(folders.content, "search.yaml", language))
-    findings = read_finding_words(folders.content, declared_rules(), SAID, language=language)
+    declared = declared_rules()
+    trades = read_trades(folders.content, set(declared))
+    _refuse_own(inputs, declared, trades)
+    findings = with_own(read_finding_words(folders.content, declared, SAID, language=language), inputs.rules)
     words = replace(read_words(folders.content, language=language), rules=findings.titles)
     told = Speaker(read_figure_words(folders.content, said_texts(), language=language), findings.reasons)
     results = with_words(told.worded(_computed(inputs)), findings)
     active = told.worded(dict(_notices(inputs, results, notices, symptoms=symptoms)))
-    content = Content(words, active, symptoms, stated, read_trades(folders.content, set(declared_rules())))
+    own = {rule.id: rule.trade for rule in inputs.rules}
+    content = Content(words, active, symptoms, stated, {**trades, **own})
     method, burns = told.worded((comparison(), burn_tables(inputs.burns)))
     shown = book(inputs, results, content, method=method, burns=burns)
     cards = cards_of(folders.content, shown, notices)
@@ -228,6 +232,23 @@ def _computed(inputs: Inputs) -> Results:
         return compute(inputs)
     except ComputeFaults as refused:
         raise InputFaults([inputs.fault(*one) for one in refused.refusals]) from None
+
+
+def _refuse_own(inputs: Inputs, declared: Collection[str], trades: Mapping[str, str]) -> None:
+    """InputFaults for a rule of the handbook's own with the name of one of the program's, or for a trade unknown."""
+    refusals = [
+        (rule.id, CannotCompute(("id",), f"'{rule.id}' is a rule of the program", "another name, and of the file"))
+        for rule in inputs.rules
+        if rule.id in declared
+    ]
+    known = dict.fromkeys(trades.values())
+    refusals += [
+        (rule.id, CannotCompute(("trade",), f"'{rule.trade}' is no trade of content/trades.yaml", ", ".join(known)))
+        for rule in inputs.rules
+        if rule.trade not in known
+    ]
+    if refusals:
+        raise InputFaults([inputs.fault(("rule", id_), refusal) for id_, refusal in refusals])
 
 
 def _notices(

@@ -10,7 +10,17 @@ from setuptools.command.build_py import build_py
 PACKED = "shipped"  # as `generator.folders` names it, which a build must not import
 # What a handbook needs besides Python, and the demo as it is frozen for the tests.
 BROUGHT = {"content": "content", "site_data": "site_data", "mkdocs.yml": "mkdocs.yml", "tests/demo/site_data": "demo"}
-WRITTEN = ("handbook.yaml", "models", "sites", "readings", "installed", "revisions", "schema")  # by whoever builds
+# By whoever builds.
+WRITTEN = (
+    "handbook.yaml",
+    "models",
+    "sites",
+    "rules",
+    "readings",
+    "installed",
+    "revisions",
+    "schema",
+)  # by whoever builds
 READ_HERE = "content/readme"
 
 

@@ -12,6 +12,7 @@ from generator.rules import declared_rules
 # Rules that no demo can show at attention or stop, with the reason.
 NEVER_SHOWN = {
     "not-judged": "its words stand under the rules that wait, in its cases",
+    "own-rule": "the demo has no rule of its own",
     "element-subdivision": "a model above 48 A that is not subdivided is refused before a circuit is sized",
 }
 # What is judged at the adverse end of the band.

@@ -11,16 +11,13 @@ from dataclasses import asdict
 from typing import Any
 
 from generator.errors import dotted
-from generator.model.documents.pocket_tables import PocketTables
 from generator.model.documents.results_file import FORMAT, FORMAT_VERSION
+from generator.model.documents.walk import walk
 from generator.model.figures import Decided, Figure, FigureTable, Finding, Sentence, Step, Value
 from generator.model.inputs import Inputs
 from generator.model.records import Visit
 from generator.model.results import Results
 from generator.units import KINDS
-
-_PLAIN = {str, float, int, bool, type(None)}  # nothing stands inside them: looked at first, for they are most
-_CLOSED = {Figure, Sentence, PocketTables}
 
 
 def results_document(
@@ -62,29 +59,6 @@ def input_texts(inputs: Inputs) -> dict[str, dict[str, str]]:
             file = f"{place.file}/{kind}s/{id_}" if place.file.endswith(".csv") else place.file
             texts.setdefault(file, {})[dotted(path)] = place.text
     return texts
-
-
-def walk(node: Any, wanted: type[Any]) -> Iterator[Any]:
-    """Yield every instance of `wanted` inside a tree of dataclasses, tuples and mappings, in order.
-
-    It does not look inside what it yields, nor inside what holds no figure: figures, sentences, tables to look up.
-    """
-    kind = type(node)
-    if kind in _PLAIN:
-        return
-    if isinstance(node, wanted):
-        yield node
-    elif kind in _CLOSED:
-        return
-    elif isinstance(node, tuple | list):
-        for part in node:
-            yield from walk(part, wanted)
-    elif kind is dict:
-        for part in node.values():
-            yield from walk(part, wanted)
-    else:
-        for name in getattr(kind, "__dataclass_fields__", ()):
-            yield from walk(getattr(node, name), wanted)
 
 
 def _figures(results: Results, working: bool) -> dict[str, Any]:

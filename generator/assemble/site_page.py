@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from generator.assemble.facts import SiteFacts
-from generator.assemble.results_json import walk
 from generator.compute.verdict.set_flow import can_be_set
 from generator.compute.verdict.status import status
 from generator.model.documents.card import CardCircuit
 from generator.model.documents.drawings import Role
+from generator.model.documents.walk import walk
 from generator.model.figures import Figure, Finding, Value
 from generator.model.finding_rules import NOT_JUDGED, STOP_NOT_JUDGED
 from generator.model.heater import HeaterModel

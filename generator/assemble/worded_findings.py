@@ -14,10 +14,12 @@ from generator.model.content.finding_words import (
     FindingWords,
     Listing,
     SentencePart,
+    Texts,
     places,
 )
+from generator.model.content.own_rule import OwnRule
 from generator.model.figures import Finding, Row, Sentence, Value
-from generator.model.finding_rules import NOT_JUDGED, STOP_NOT_JUDGED
+from generator.model.finding_rules import NOT_JUDGED, OWN_FOUND, OWN_RULE, STOP_NOT_JUDGED
 from generator.model.results import FlowWindow, Results, SiteResult
 
 
@@ -26,6 +28,19 @@ def with_words(results: Results, book: FindingBook) -> Results:
     models = (replace(one, findings=tuple(in_words(found, book) for found in one.findings)) for one in results.models)
     sites = (site_in_words(site, book) for site in results.sites)
     return replace(results, sites=tuple(sites), models=tuple(models))
+
+
+def with_own(book: FindingBook, rules: Iterable[OwnRule]) -> FindingBook:
+    """Return the words of every rule, with those of the handbook's own rules, which say the rest by OWN_RULE."""
+    common = book.rules[OWN_RULE]
+    own = {rule.id: common.model_copy(update=_own(rule, common)) for rule in rules}
+    return replace(book, rules={**book.rules, **own})
+
+
+def _own(rule: OwnRule, common: FindingWords) -> Mapping[str, Any]:
+    texts = {"found": rule.found, "why": rule.why, "do": rule.do, "line": rule.line, ACT: rule.do}
+    found = Texts.model_validate(texts | {"short": [rule.why, rule.do]})
+    return {"rule": rule.id, "title": rule.title, "cases": {**common.cases, OWN_FOUND: found}}
 
 
 def site_in_words(site: SiteResult, book: FindingBook) -> SiteResult:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from generator.assemble.results_json import walk
+from generator.model.documents.walk import walk
 from generator.model.figures import Figure, FigureTable
 from generator.model.results import ModelResult, SiteResult
 

@@ -25,12 +25,13 @@ FILE = "file"
 def new_command(
     root: Path, /, what: str, names: tuple[str, ...], *, name: str | None, contact: str | None, demo: bool
 ) -> None:
-    """Begin a handbook, or a model, a site or a file of one. WHAT is a folder, or model, site or file.
+    """Begin a handbook, or a model, site, rule or file of one. WHAT is a folder, or model, site, rule or file.
 
     \b
     handbook new FOLDER --name NAME --contact WHOM   a handbook of one model and one site, with example values
     handbook new FOLDER --demo                       the demo, invented heaters and sites
     handbook new model ID, handbook new site ID      one more, with a comment at each key
+    handbook new rule ID                             a rule of your own over computed figures
     handbook new file PATH...                        your own copy of a file of the program, to change
 
     A file of your own stands for the program's of the same path: a page, notice, word, table or font. `handbook check`
@@ -65,7 +66,7 @@ def _entries(folders: Folders, kind: str, names: tuple[str, ...]) -> None:
 
 def _begin(folder: Path, names: tuple[str, ...], *, name: str | None, contact: str | None, demo: bool) -> None:
     if names:
-        raise HandbookError(f"'{names[0]}': one folder at a time; for more of a handbook, model, site or file first")
+        raise HandbookError(f"'{names[0]}': one folder at a time; for more of one, model, site, rule or file first")
     if demo:
         click.echo(begin_demo(folder))
         return

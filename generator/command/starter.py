@@ -1,4 +1,4 @@
-"""The beginning of a handbook, of a model or of a site: commented files with example values, which read and compute."""
+"""The beginning of a handbook, of a model, a site or a rule: commented files with values that read and compute."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from generator.folders import PACKED, shipped_root
 from generator.model.scalars import ID
 from generator.render.files import remove_leftovers, write_if_changed
 
-KINDS = {"model": "models", "site": "sites"}
+KINDS = {"model": "models", "site": "sites", "rule": "rules"}
 FIRST = {"model": "first-heater", "site": "first-site"}
 MODEL_ID = "new-model"  # what the starter's site names
 _DEMO = "tests/demo/site_data"  # in a checkout
@@ -69,7 +69,7 @@ def _begun(folder: Path, write: Callable[[Path], None]) -> Path:
 
 
 def add(data: Path, kind: str, id_: str, *, heater: str = MODEL_ID) -> Path:
-    """Write the file of a new model or site under `data` (site_data/), a site on the model `heater`; return it.
+    """Write the file of a new model, site or rule under `data` (site_data/), a site on the model `heater`; return it.
 
     HandbookError for an id that is none, or stands already.
     """

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 from typing import Protocol, TypeVar
 
 from generator.compute.model import compute_model
+from generator.compute.own_rules import refuse_unknown
 from generator.compute.site import compute_site
 from generator.errors import CannotCompute, ComputeFaults
 from generator.model.inputs import Inputs
@@ -31,6 +32,7 @@ def compute(inputs: Inputs) -> Results:
         raise ComputeFaults(refusals)
     models = _each("model", inputs.models, lambda model: compute_model(model, inputs), refusals=refusals)
     sites = _each("site", inputs.sites, lambda site: compute_site(site, inputs), refusals=refusals)
+    _each("rule", inputs.rules, lambda rule: refuse_unknown(rule, sites), refusals=refusals)
     if refusals:
         raise ComputeFaults(refusals)
     return Results(models, sites)

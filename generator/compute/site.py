@@ -27,6 +27,7 @@ from generator.compute.heat.hottest import coolest_hottest
 from generator.compute.heat.outlet import Heated
 from generator.compute.known import Known, known
 from generator.compute.on_file import on_file
+from generator.compute.own_rules import own_findings
 from generator.compute.plumbing import cited
 from generator.compute.record.pocket_tables import pocket_tables
 from generator.compute.record.visits import measured, recorded
@@ -51,16 +52,17 @@ def compute_site(site: Site, inputs: Inputs) -> SiteResult:
     """
     facts = known(site, inputs)
     result = publishable(_figures(facts, inputs))
-    result = replace(result, findings=_marked(result.findings, site, inputs), pocket=pocket_tables(facts))
+    found = (*result.findings, *own_findings(result, inputs.rules))
+    result = replace(result, findings=_marked(found, site, inputs), pocket=pocket_tables(facts))
     return recorded(result, facts, inputs)
 
 
 def judge_site(site: Site, inputs: Inputs) -> tuple[Finding, ...]:
     """Return the findings of `compute_site`, those that were measured last; CannotCompute as there.
 
-    Figures are made only of a site that has records, since these prove figures.
+    Figures are made only where something rests on them: of a site with records, or where there are rules of one's own.
     """
-    if inputs.records_of(site):
+    if inputs.rules or inputs.records_of(site):
         result = compute_site(site, inputs)
         return (*result.findings, *result.measured)
     facts = known(site, inputs)

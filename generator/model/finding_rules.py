@@ -13,6 +13,9 @@ from generator.model.figures import Finding, Row, Sentence, Severity, Value
 # A finding that is not judged takes its words from the rule of this name, in one of its cases; their value is the rule
 # of the stop to settle first.
 NOT_JUDGED, STOP_NOT_JUDGED = "not-judged", "not-judged-stop"
+# A rule of the handbook's own takes its words from its own file where its condition holds, else from the rule of this
+# name.
+OWN_RULE, OWN_FOUND = "own-rule", "found"
 NO_WORDS = Sentence("")
 # The shared choices whose codes are reasons of figures too.
 REASONS = ("off", "falls", "bound")

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from generator.errors import CannotCompute, Fault, dotted
+from generator.model.content.own_rule import OwnRule
 from generator.model.heater import HeaterModel
 from generator.model.readings import Record
 from generator.model.register.installed import Installed
@@ -31,7 +32,8 @@ class FilePlace:
 
 @dataclass(frozen=True, slots=True)
 class Inputs:
-    """The whole input of a run. `records`: what was measured, by site and day; `installed`: the registers, by site.
+    """The whole input of a run. `records`: what was measured, by site and day; `installed`: the registers, by site;
+    `rules`: those of the handbook's own.
 
     `places` finds a value's place: (kind, id, *key path), such as
     ("site", "potting-shed", "route", "ambient")."""
@@ -48,6 +50,7 @@ class Inputs:
     places: Mapping[tuple[str | int, ...], FilePlace]
     records: tuple[Record, ...] = ()
     installed: Mapping[str, Installed] = field(default_factory=dict)
+    rules: tuple[OwnRule, ...] = ()
 
     def nearest(self, path: tuple[str | int, ...]) -> FilePlace:
         """Return the place of (kind, id, *key path), or of the nearest key above it that stands in the file."""

@@ -7,7 +7,7 @@ from typing import Any, get_args
 
 from pydantic import BaseModel
 
-from generator.model.content.key_words import KeyWords
+from generator.read.content.key_words import KeyWords
 
 Schema = dict[str, Any]
 

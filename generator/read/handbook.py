@@ -8,6 +8,7 @@ from itertools import chain
 from pathlib import Path
 
 from generator.errors import FILE_KEY, Fault, InputFaults
+from generator.model.content.own_rule import OwnRule
 from generator.model.heater import HeaterModel
 from generator.model.inputs import FilePlace, Inputs
 from generator.model.settings import Settings
@@ -59,16 +60,19 @@ def read_sound(folder: Path, tables: Path | None = None) -> tuple[Inputs | None,
     plumbing, plumbing_faults = read_plumbing(lookup / "plumbing", lookup.parent)
     shared = _read_shared(lookup, lookup.parent)
     named = {file.stem: file.value for file in models} | {file.value.id: file.value for file in models if file.value}
+    own = folder / "rules"
+    rules, rule_faults = _load_all(own, OwnRule, root) if own.is_dir() else ([], [])
     kept = _read_kept(folder, root, {file.stem: file.value for file in sites}, models=named)
 
     known = Named(settings.value, named, {basis.id: basis.basis for basis in bases}, set(plumbing))
     common = [*settings.faults, *basis_faults, *plumbing_faults, *shared.faults]
     common += () if models or model_faults else (_no_model(folder),)
     common += settings_faults(settings, known.bases, known.plumbing)
-    faults = [*common, *model_faults, *site_file_faults, *kept.faults, *_across(models, sites, known)]
+    faults = [*common, *model_faults, *site_file_faults, *rule_faults, *id_faults(rules), *kept.faults]
+    faults += _across(models, sites, known)
     if common or not settings.value:
         return None, tuple(faults)
-    whole = _Whole(settings.value, settings.places("handbook", "handbook"), bases, plumbing, shared, kept)
+    whole = _Whole(settings.value, settings.places("handbook", "handbook"), bases, plumbing, shared, kept, rules)
     return whole.inputs(models, sites, at_fault={fault.file for fault in faults}), tuple(faults)
 
 
@@ -130,6 +134,7 @@ class _Whole:
     plumbing: Mapping[str, YamlFile[PlumbingRules]]
     shared: _Shared
     kept: _Kept
+    rules: Sequence[YamlFile[OwnRule]]
 
     def inputs(
         self, models: list[YamlFile[HeaterModel]], sites: list[YamlFile[Site]], *, at_fault: Collection[str]
@@ -148,6 +153,7 @@ class _Whole:
             *(rules.places("plumbing", name) for name, rules in self.plumbing.items()),
             self.shared.places,
             self.kept.places,
+            *(file.places("rule", file.stem) for file in self.rules),
         )
         return Inputs(
             self.settings,
@@ -159,6 +165,7 @@ class _Whole:
             {path: place for part in parts for path, place in part.items()},
             self.kept.readings.records,
             self.kept.registers.by_site,
+            tuple(file.value for file in self.rules if file.value),
         )
 
 

@@ -13,7 +13,7 @@ from typing import Any
 
 from pydantic import BaseModel
 
-from generator.model.content.key_words import KeyWords
+from generator.model.content.own_rule import OwnRule
 from generator.model.documents.results_file import RESULTS
 from generator.model.heater import HeaterModel
 from generator.model.readings import Reading
@@ -30,6 +30,7 @@ from generator.model.tables.pipes import PipeMaterials, PipeTable
 from generator.model.tables.plumbing import PlumbingRules
 from generator.model.tables.tolerances import Tolerances
 from generator.model.tables.usual import Usual
+from generator.read.content.key_words import KeyWords
 from generator.read.described import described
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
@@ -39,6 +40,7 @@ WRITTEN: Mapping[str, type[BaseModel]] = {
     "heater_model": HeaterModel,
     "site": Site,
     "fleet": Fleet,
+    "own_rule": OwnRule,
     "reading": Reading,
     "installed": Installed,
     "tolerances": Tolerances,

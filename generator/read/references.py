@@ -8,6 +8,7 @@ from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from generator.errors import Fault
+from generator.model.content.own_rule import OwnRule
 from generator.model.heater import HeaterModel
 from generator.model.settings import Settings
 from generator.model.site import EARTHING, NORTH_AMERICAN, Panel, Site
@@ -30,7 +31,9 @@ class Named:
     plumbing: Collection[str]
 
 
-def id_faults(files: Sequence[YamlFile[HeaterModel]] | Sequence[YamlFile[Site]]) -> Iterator[Fault]:
+def id_faults(
+    files: Sequence[YamlFile[HeaterModel]] | Sequence[YamlFile[Site]] | Sequence[YamlFile[OwnRule]],
+) -> Iterator[Fault]:
     """Yield the ids that stand twice or are not their file's name."""
     first: dict[str, str] = {}
     for file in files:

@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from generator.assemble.results_json import walk
 from generator.assemble.worded_figures import Speaker
 from generator.compute.compute_all import compute
+from generator.model.documents.walk import walk
 from generator.model.figures import Figure, FigureTable
 from generator.model.water_results import Curve
 from generator.read.content.figure_words import read_figure_words

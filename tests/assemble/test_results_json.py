@@ -12,8 +12,8 @@ import pytest
 from generator.assemble.results_json import results_document
 from generator.build import Loaded, results_of
 from generator.compute.verdict.decisions import with_decisions
-from generator.model.content.key_words import KeyWords
 from generator.model.decision import Decision
+from generator.read.content.key_words import KeyWords
 from generator.read.json_schema import schemas
 from generator.render.json_file import results_bytes
 from generator.render.pages.write import Rendered

@@ -8,9 +8,9 @@ import shutil
 import pytest
 
 from generator.assemble.documents import Book
-from generator.assemble.results_json import walk
 from generator.build import load
 from generator.folders import Folders
+from generator.model.documents.walk import walk
 from generator.model.figures import Figure
 from generator.release import release
 from generator.render.pages.marks import SIGN, unmarked

@@ -7,11 +7,11 @@ from dataclasses import replace
 import pytest
 from CoolProp.CoolProp import PropsSI
 
-from generator.assemble.results_json import walk
 from generator.build import Loaded
 from generator.compute.heat.figures.margin import margin_figure, shortfall_figure
 from generator.compute.known import Known, known
 from generator.compute.site import compute_site
+from generator.model.documents.walk import walk
 from generator.model.figures import Figure, Value
 from tests.finding_texts import speaker
 

@@ -14,9 +14,9 @@ from typing import Any
 
 import pytest
 
-from generator.assemble.results_json import walk
 from generator.build import Loaded
 from generator.compute.compute_all import compute
+from generator.model.documents.walk import walk
 from generator.model.figures import Figure, FigureTable, Finding, Value
 from tests.assemble.joint_sites import inputs
 from tests.compute.circuit_cases import plain

@@ -9,12 +9,12 @@ from typing import Any
 
 import pytest
 
-from generator.assemble.results_json import walk
 from generator.compute.active_notices import site_values
 from generator.compute.site import compute_site
 from generator.compute.unfit_supply import JUDGED
 from generator.compute.verdict.built import UNFIT_SUPPLY
 from generator.compute.verdict.notice_facts import Placed, holds
+from generator.model.documents.walk import walk
 from generator.model.figures import Figure, FigureTable
 from generator.model.results import SiteResult
 from generator.model.site import Site

@@ -11,11 +11,11 @@ import pytest
 import yaml
 
 from generator.assemble.documents import SiteView
-from generator.assemble.results_json import walk
 from generator.build import Loaded
 from generator.compute.site import compute_site
 from generator.compute.verdict.status import status
 from generator.model.documents.card import Card, CardSince
+from generator.model.documents.walk import walk
 from generator.model.figures import Decided, Figure, Sentence, Value
 from generator.model.records import Status
 from generator.model.results import FlowWindow

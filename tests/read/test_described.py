@@ -9,10 +9,9 @@ import pytest
 import yaml
 from pydantic import Field
 
-from generator.model.content.key_words import KeyWords
 from generator.model.quantity import Flow
 from generator.model.scalars import Count, Strict, Text
-from generator.read.content.key_words import read_key_words
+from generator.read.content.key_words import KeyWords, read_key_words
 from generator.read.described import described
 from generator.read.json_schema import CODES, WRITTEN, schemas
 

@@ -11,10 +11,10 @@ from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
 from typing import Any
 
-from generator.assemble.results_json import walk
 from generator.assemble.revision_code import revision_code
 from generator.model.content.words import Style
 from generator.model.documents.card import Card, CardLine, CardNotice, CardPart, CardRow
+from generator.model.documents.walk import walk
 from generator.model.figures import Decided, Figure, Finding, Sentence, Value
 from generator.render.format import NBSP, show
 
