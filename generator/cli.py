@@ -76,7 +76,9 @@ class Verbs(click.Group):
             return super().invoke(context)
         except (HandbookError, click.ClickException, click.exceptions.Exit, click.Abort, BrokenPipeError):
             raise
-        except Exception as error:
+        except (KeyboardInterrupt, GeneratorExit):
+            raise
+        except BaseException as error:  # a library may leave by an exception that is no Exception, or by SystemExit
             if context.meta.get(DEBUG):
                 raise
             raise in_words(error) from None

@@ -59,7 +59,7 @@ class HandbookError(Exception):
 class ProgramFault(HandbookError):
     """A fault of the program itself, which only its maker can mend."""
 
-    def __init__(self, error: Exception) -> None:
+    def __init__(self, error: BaseException) -> None:
         kind = type(error).__name__
         untouched = "what was published before is untouched"
         super().__init__(
@@ -96,7 +96,7 @@ _TO_DO = {
 }
 
 
-def in_words(error: Exception) -> HandbookError:
+def in_words(error: BaseException) -> HandbookError:
     """Return what a user is told of an exception: a fault as it is, the system's refusal, or a fault of the program."""
     if isinstance(error, HandbookError):
         return error

@@ -56,14 +56,40 @@ def test_a_fault_says_its_words_and_its_status(
     assert capsys.readouterr().err == said
 
 
+class Panic(BaseException):
+    """As libraries in another language raise where they fail: no Exception."""
+
+
+@pytest.mark.parametrize(
+    "fault",
+    [ZeroDivisionError("by nought"), RecursionError("by nought"), Panic("by nought"), SystemExit("by nought")],
+    ids=lambda fault: type(fault).__name__,
+)
 def test_what_nobody_foresaw_is_told_without_a_traceback(
-    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+    fault: BaseException, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    failing(ZeroDivisionError("by nought"), monkeypatch)
+    failing(fault, monkeypatch)
     assert status_of(["schema"], monkeypatch) == 1
-    said = capsys.readouterr().err
-    assert said.startswith("a fault of the program itself (ZeroDivisionError: by nought); what was published before")
+    said, kind = capsys.readouterr().err, type(fault).__name__
+    assert said.startswith(f"a fault of the program itself ({kind}: by nought); what was published before")
     assert "Traceback" not in said
+
+
+@pytest.mark.parametrize("verb", cli.VERBS)
+def test_whatever_stops_a_verb_is_told_in_words(
+    verb: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Its own work, in place of which something fails that nobody foresaw."""
+
+    def fails(*_given: object, **_named: object) -> None:
+        raise AssertionError("[/nobody] foresaw {this}")
+
+    command = cli.cli.get_command(click.Context(cli.cli), verb)
+    assert command
+    monkeypatch.setattr(command, "callback", fails)
+    words = {"new": ["a"], "publish": ["a"], "receive": ["-"], "release": ["4", "--by", "lead", "--why", "first"]}
+    assert status_of([verb, *words.get(verb, [])], monkeypatch) == 1
+    assert capsys.readouterr().err.startswith("a fault of the program itself (AssertionError: [/nobody] foresaw {this}")
 
 
 def test_debug_lets_it_through_wherever_click_takes_the_word(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -7,13 +7,14 @@ import os
 import zipfile
 from pathlib import Path
 
-from generator.errors import Fault, HandbookError, InputFaults
+from generator.errors import FILE_KEY, Fault, HandbookError, InputFaults
 from generator.model.documents.results_file import StoredResults
 from generator.model.documents.revisions import Release
 from generator.read.results_file import read_release, read_results
 from generator.read.yaml.folder import entries_of
 
 FOLDER, RECORD, RESULTS, ARCHIVE = "revisions", "release.json", "results.json", "archive"
+NOTES = (".md", ".txt")  # how a file ends that may stand beside the releases
 
 
 def read_releases(data: Path) -> tuple[Release, ...]:
@@ -29,7 +30,9 @@ def read_releases(data: Path) -> tuple[Release, ...]:
     releases = []
     for entry in entries:
         if os.path.isfile(entry):  # noqa: PTH113 (Path.is_file raises where the store may not be entered)
-            continue  # a note beside the releases
+            if entry.suffix not in NOTES:
+                faults.append(_in_its_place(entry, data.parent))
+            continue
         try:
             releases.append(_named(entry / RECORD))
         except InputFaults as broken:
@@ -37,6 +40,12 @@ def read_releases(data: Path) -> tuple[Release, ...]:
     if faults:
         raise InputFaults(faults)
     return tuple(sorted(releases, key=lambda release: release.order))
+
+
+def _in_its_place(file: Path, root: Path) -> Fault:
+    wrong = "a file stands where the folder of a release would"
+    expected = f"the release's folder: restore it; a note beside the releases ends in {' or '.join(NOTES)}"
+    return Fault(file.relative_to(root).as_posix(), 1, 1, FILE_KEY, wrong, expected)
 
 
 def _named(path: Path) -> Release:

@@ -27,6 +27,9 @@ def write_if_changed(path: Path, data: bytes, *, lasting: bool = True) -> bool:
                 os.fsync(file.fileno())
         beside.chmod(READABLE)
         beside.replace(path)
+    except OSError as error:
+        error.filename = error.filename or str(path)  # a write that fails does not say of which file
+        raise
     finally:
         beside.unlink(missing_ok=True)
     return True

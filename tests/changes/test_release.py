@@ -288,6 +288,16 @@ def test_a_store_of_releases_that_is_no_folder_is_told(handbook: Handbook, folde
     assert "site_data/revisions:1:1: file: this cannot be read: Not a directory; a folder that may be read" in said.err
 
 
+@pytest.mark.parametrize("name", ["4", "4.1", "4.zip"])
+def test_a_file_in_the_place_of_a_release_is_told(handbook: Handbook, folders: Folders, name: str) -> None:
+    handbook("release", *BY, "4")
+    (folders.data / "revisions" / "4").rename(folders.root / "elsewhere")
+    (folders.data / "revisions" / name).write_bytes(b"")
+    said = handbook("check")
+    assert said.status == 1
+    assert f"site_data/revisions/{name}:1:1: file: a file stands where the folder of a release would; " in said.err
+
+
 def test_a_note_beside_the_releases_is_none(handbook: Handbook, folders: Folders) -> None:
     handbook("release", *BY, "4")
     (folders.data / "revisions" / "README.md").write_text("Never edit these.")

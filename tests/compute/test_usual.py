@@ -32,6 +32,8 @@ OF_MODEL = [
     ("greatest_inlet: 95 degF", "greatest_inlet: 35 degF", "water.greatest_inlet"),
 ]
 OF_SITE = [
+    ("demand: 48 A", "demand: 1 A", "supply.panel.demand"),
+    ("demand: 48 A", "demand: 1480 A", "supply.panel.demand"),
     ("length: 70 ft", "length: 700.5 ft", "route.length"),
     ("length: 70 ft", "length: 0.7 ft", "route.length"),
     ("ambient: 86 degF", "ambient: 8.6 degF", "route.ambient"),

@@ -25,7 +25,7 @@ from mkdocs.exceptions import MkDocsException
 from mkdocs.plugins import BasePlugin
 from mkdocs.structure.pages import Page
 
-from generator.errors import PageFault
+from generator.errors import PageFault, in_words
 from generator.render.pages.template_cache import TemplateCache
 from generator.render.site.mend_theme import mend_theme
 
@@ -63,8 +63,8 @@ def main() -> None:
     try:
         run_mkdocs(Path(config), Path(site))
         objection = None
-    except PageFault as fault:
-        objection = str(fault)
+    except Exception as error:  # a full disk, say
+        objection = str(in_words(error))
     print(json.dumps(objection))
 
 
