@@ -63,7 +63,7 @@ def release(
         made = replace(made, changes=_changes(folders, releases[-1], loaded, rendered=rendered))
     printing = printing_of(folders.content, loaded.book)
     documents = {
-        **issued(loaded.cards, printing, settings, pages=rendered),
+        **issued(loaded.cards, printing, loaded.book, pages=rendered),
         **built_pages(folders, loaded, rendered),
     }
     made = replace(made, documents=hashes(documents))

@@ -11,9 +11,9 @@ from generator.assemble.documents import Book
 from generator.assemble.record.sheet import record_sheet
 from generator.compute.active_notices import site_notices
 from generator.errors import InputFaults
-from generator.model.content.card_form import CardForm
 from generator.model.content.notices import Notice
-from generator.model.content.record_form import RecordForm, strays
+from generator.model.content.print.card_form import CardForm
+from generator.model.content.print.record_form import RecordForm, strays
 from generator.model.documents.card import Card
 from generator.model.documents.record_sheet import RecordSheet
 from generator.read.content.overlay import load_in_language

@@ -130,9 +130,7 @@ def print_command(
         pages = tuple(by_id[id_] for id_ in site_book(by_id, only, loaded.book.sites[0].heater.id))
         path = path.with_name(f"{only}-book.pdf")
     with only_writer(path.parent):
-        pdf = print_book(
-            folders.content, pages, loaded.inputs.settings, paper=paper, working=working, short=only is not None
-        )
+        pdf = print_book(folders.content, pages, loaded.book, paper=paper, working=working, short=only is not None)
         write_if_changed(path, pdf)
     click.echo(f"book: {path}")
     click.echo(stands_open(loaded.results, loaded.book.style))

@@ -9,6 +9,7 @@ import zipfile
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Literal
 
+from generator.assemble.documents import Book
 from generator.model.documents.card import Card
 from generator.model.documents.revisions import BOOK, CARD
 from generator.model.settings import Settings
@@ -22,13 +23,14 @@ LABELS: tuple[Literal["panel", "heater"], ...] = ("panel", "heater")
 
 
 def issued(
-    cards: Mapping[str, Card], printing: Printing, settings: Settings, *, pages: Sequence[Rendered]
+    cards: Mapping[str, Card], printing: Printing, book: Book, *, pages: Sequence[Rendered]
 ) -> Mapping[str, bytes]:
     """Return every document of a release by name: `<site>/card.pdf`, `<site>/panel-label.pdf`, … and BOOK.
 
     PrintFault for what cannot be printed: a release that no one can print is none.
     """
-    return dict(_documents(cards, printing, settings)) | {BOOK: print_book(printing.folder.parent, pages, settings)}
+    documents = dict(_documents(cards, printing, book.settings))
+    return documents | {BOOK: print_book(printing.folder.parent, pages, book)}
 
 
 def _documents(cards: Mapping[str, Card], printing: Printing, settings: Settings) -> Iterator[tuple[str, bytes]]:

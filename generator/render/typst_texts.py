@@ -7,7 +7,6 @@ import re
 from generator.model.content.words import Style
 from generator.model.documents.card import CardHead, Fact, Worded
 from generator.model.figures import Figure, Sentence, Value
-from generator.model.settings import primary
 from generator.render.card.shape import HeadTexts
 from generator.render.format import NBSP, parts, show
 
@@ -53,7 +52,6 @@ def head_texts(head: CardHead) -> HeadTexts:
         "handbook": breakable(head.handbook),
         "revision": head.revision,
         "date": head.date.isoformat(),
-        "language": primary(head.language),
         "page": head.page,
         "address": head.address,
     }

@@ -76,15 +76,6 @@ def test_no_data_that_are_said_use_one_in_any_case(kind: str) -> None:
     assert not hits, hits
 
 
-def test_no_form_that_is_set_uses_one() -> None:
-    hits = {}
-    for path in sorted((CONTENT / "print").glob("*.typ")):
-        shown_here = " . ".join(re.findall(r"\[([^\[\]]*)\]", path.read_text(encoding="utf-8")))
-        if words := found(re.sub(r"#[\w.]+", " ", shown_here)):
-            hits[path.name] = words
-    assert not hits, hits
-
-
 def texts_of(entry: object, names: set[str]) -> Iterator[str]:
     """The texts of a file of content, without those under the keys `names`."""
     if isinstance(entry, str):

@@ -34,7 +34,7 @@ def pages(loaded: Loaded) -> tuple[Rendered, ...]:
 
 @pytest.fixture(scope="module")
 def pdf(loaded: Loaded, pages: tuple[Rendered, ...]) -> bytes:
-    return print_book(CONTENT, pages, loaded.inputs.settings)
+    return print_book(CONTENT, pages, loaded.book)
 
 
 @pytest.fixture(scope="module")
@@ -115,7 +115,7 @@ def test_nothing_that_the_pages_say_is_lost(pages: tuple[Rendered, ...], sheets:
 def test_a_table_that_runs_over_repeats_its_head(loaded: Loaded, pages: tuple[Rendered, ...]) -> None:
     rows = "".join(f"| {number} | cell |\n" for number in range(150))
     one = replace(pages[0], text=f"# Long\n\n| Head of it | Other |\n| --- | --- |\n{rows}")
-    found = reader(print_book(CONTENT, [one], loaded.inputs.settings)).pages
+    found = reader(print_book(CONTENT, [one], loaded.book)).pages
     heads = [squeezed(page.extract_text()).count("Headofit") for page in found]
     assert heads[:2] == [0, 0] and len(heads) > 4
     assert heads[2:] == [1] * (len(heads) - 2)
@@ -123,15 +123,15 @@ def test_a_table_that_runs_over_repeats_its_head(loaded: Loaded, pages: tuple[Re
 
 def test_the_same_pages_give_the_same_bytes(loaded: Loaded, pages: tuple[Rendered, ...]) -> None:
     few = pages[:4]
-    first, second = (print_book(CONTENT, few, loaded.inputs.settings) for _ in range(2))
+    first, second = (print_book(CONTENT, few, loaded.book) for _ in range(2))
     assert first == second
 
 
 def test_the_working_is_printed_on_request(loaded: Loaded) -> None:
     every = render_pages(CONTENT, selected(loaded.book, sites=[SITE]))
     site = [one for one in every if one.page.id.startswith(f"sites/{SITE}/")]
-    with_working = print_book(CONTENT, site, loaded.inputs.settings, working=True)
-    without = print_book(CONTENT, site, loaded.inputs.settings)
+    with_working = print_book(CONTENT, site, loaded.book, working=True)
+    without = print_book(CONTENT, site, loaded.book)
     assert len(reader(with_working).pages) > len(reader(without).pages)
 
 
@@ -209,7 +209,7 @@ def test_a_link_to_what_the_print_leaves_out_leads_to_its_page() -> None:
 @pytest.mark.heavy
 def test_the_whole_demo_is_bound(loaded: Loaded) -> None:
     """With every site and model: each link of each page has its place in the print, or Typst refuses the book."""
-    whole = reader(print_book(CONTENT, render_pages(CONTENT, loaded.book), loaded.inputs.settings))
+    whole = reader(print_book(CONTENT, render_pages(CONTENT, loaded.book), loaded.book))
     text = squeezed(" ".join(page.extract_text() for page in whole.pages))
     assert all(squeezed(site.title) in text for site in loaded.inputs.sites)
 
@@ -247,5 +247,5 @@ def test_pictures_of_every_kind_and_lists_in_lists_print(loaded: Loaded, tmp_pat
     page = next(one for one in render_pages(CONTENT, loaded.book) if one.page.id == "glossary")
     text = "".join(f"![The yard](assets/yard.{kind})\n\n" for kind in ("png", "jpeg", "webp"))
     own = replace(page, text=f"# Yard\n\n- A\n    - B\n        - C\n\n{text}![Sign](assets/symbols/earth.svg)\n")
-    sheet = reader(print_book(content, [own], loaded.inputs.settings)).pages[-1]
+    sheet = reader(print_book(content, [own], loaded.book)).pages[-1]
     assert [image.image.size for image in sheet.images if image.image] == [(90, 50)] * 3

@@ -24,7 +24,7 @@ def book(request: pytest.FixtureRequest, loaded: Loaded) -> tuple[str, list[str]
     part = selected(loaded.book, (), (site,))
     by_id = {one.page.id: one for one in render_pages(FOLDERS.content, part)}
     pages = [by_id[id_] for id_ in site_book(by_id, site, part.sites[0].heater.id)]
-    pdf = print_book(FOLDERS.content, pages, loaded.inputs.settings, short=True)
+    pdf = print_book(FOLDERS.content, pages, loaded.book, short=True)
     return site, [_plain(sheet.extract_text()) for sheet in PdfReader(io.BytesIO(pdf)).pages]
 
 

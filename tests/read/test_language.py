@@ -14,8 +14,8 @@ from pydantic import TypeAdapter, ValidationError
 from generator.build import comparable, load, words_of
 from generator.errors import InputFaults
 from generator.folders import Folders
-from generator.model.content.card_form import CardForm
 from generator.model.content.notices import NoticeFile
+from generator.model.content.print.card_form import CardForm
 from generator.model.content.stated import StatedFile
 from generator.model.content.symptoms import Symptom
 from generator.model.inputs import FilePlace

@@ -89,6 +89,34 @@ def test_an_entry_of_another_language_at_fault_has_its_place(content: Path) -> N
     ]
 
 
+def test_the_words_of_print_stand_over_the_english_by_template_and_entry(content: Path) -> None:
+    folder = content / "xx" / "words"
+    folder.mkdir(parents=True)
+    (folder / "print.yaml").write_text("label: {each: jede}\nbook:\n  page: Blatt {page}\n", encoding="utf-8")
+    english, other = read_words(content).print, read_words(content, "xx").print
+    assert other["label"] == {**english["label"], "each": "jede"}
+    assert other["book"] == {**english["book"], "page": "Blatt {page}"}
+    assert other["front"] == english["front"]
+
+
+@pytest.mark.parametrize(
+    ("text", "fault"),
+    [
+        ("label: {eech: jede}\n", "1:9: label.eech: 'eech' is no key here; the nearest known key is 'each'"),
+        ("labl: {each: jede}\n", "1:1: labl: 'labl' is no key here; the nearest known key is 'label'"),
+        ("book: {page: Blatt}\n", "1:14: book.page: 'Blatt' does not have the places for its values; write the places"),
+        ("label: {each: '*jede'}\n", "1:15: label.each: '*jede' has an asterisk without another; put one before and"),
+    ],
+    ids=["entry", "template", "place", "asterisk"],
+)
+def test_a_word_of_print_at_fault_has_its_place(content: Path, text: str, fault: str) -> None:
+    folder = content / "xx" / "words"
+    folder.mkdir(parents=True)
+    (folder / "print.yaml").write_text(text, encoding="utf-8")
+    (said,) = faults(content, "xx")
+    assert said.startswith(f"content/xx/words/print.yaml:{fault}")
+
+
 @pytest.mark.parametrize(
     ("old", "new"),
     [
@@ -115,6 +143,7 @@ def test_every_word_is_asked_for_by_the_program() -> None:
         for path in asking
         if not path.name.endswith("words.py") and path.name != "state.py"
     )
-    entries = [field.alias for model in FILES.values() for field in model.model_fields.values()]
+    words = (model for kind, model in FILES.items() if kind != "print")  # whose templates ask for their own
+    entries = [field.alias for model in words for field in model.model_fields.values()]
     assert len(entries) > 150
     assert [entry for entry in entries if f'"{entry}"' not in code and f"'{entry}'" not in code] == []

@@ -9,9 +9,9 @@ from functools import reduce
 
 from generator.assemble.card.heat import record_flow
 from generator.assemble.documents import SiteView
-from generator.model.content.card_form import CardForm, Condition, FormPart, FormStep
 from generator.model.content.card_words import CardWord
 from generator.model.content.notices import ActiveNotice
+from generator.model.content.print.card_form import CardForm, Condition, FormPart, FormStep
 from generator.model.content.words import Words
 from generator.model.documents.card import CardLine, CardNotice, CardPart, CardRow
 from generator.model.figures import Figure, Sentence, Value

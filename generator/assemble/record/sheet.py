@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from generator.assemble.card.back import Filled, Given, filled
 from generator.assemble.card.heat import record_flow, set_flow
 from generator.assemble.documents import SiteView
-from generator.model.content.card_form import FormPart
-from generator.model.content.record_form import RecordField, RecordForm, RecordPart, card_parts
+from generator.model.content.print.card_form import FormPart
+from generator.model.content.print.record_form import RecordField, RecordForm, RecordPart, card_parts
 from generator.model.documents.card import Card
 from generator.model.documents.record_sheet import RecordSheet, SheetField, SheetPart, SheetStage, SheetValve
 from generator.model.records import Expected

@@ -7,7 +7,7 @@ places for values that its entry has, or with another.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import partial
 from typing import Annotated, Any, Literal, get_args
@@ -21,6 +21,7 @@ from generator.model.content.check_words import CHECK_PLACES, CheckWord
 from generator.model.content.choice_words import CHOICES
 from generator.model.content.comparison_words import COMPARED_PLACES, COMPARISONS, ComparedWord, Comparison
 from generator.model.content.drawing_words import DRAWING_PLACES, DrawingWord
+from generator.model.content.print.print_words import PRINT_PLACES
 from generator.model.content.register_words import REGISTER_PLACES, RegisterWord
 from generator.model.outlet_flows import SWITCHING, RowWord
 from generator.model.scalars import Strict, Text, refuse
@@ -94,15 +95,35 @@ def _with_places(places: tuple[str, ...], text: str) -> str:
     return text
 
 
-def _file(kind: str, entries: Iterable[str], places: Mapping[Any, tuple[str, ...]] | None = None) -> type[Strict]:
+def _on_paper(places: tuple[str, ...], text: str) -> str:
+    if text.count("*") % 2:
+        raise refuse(f"'{text}' has an asterisk without another", "put one before and one behind what is bold")
+    return _with_places(places, text)
+
+
+def _file(
+    kind: str,
+    entries: Iterable[str],
+    places: Mapping[Any, tuple[str, ...]] | None = None,
+    *,
+    sound: Callable[[tuple[str, ...], str], str] = _with_places,
+) -> type[Strict]:
     fields: dict[str, Any] = {
         re.sub(r"\W+", "_", entry): (
-            Annotated[Text, AfterValidator(partial(_with_places, (places or {}).get(entry, ())))],
+            Annotated[Text, AfterValidator(partial(sound, (places or {}).get(entry, ())))],
             Field(alias=entry),
         )
         for entry in entries
     }
     return create_model(f"{kind.capitalize()}Words", __base__=Strict, **fields)
+
+
+def _print() -> type[Strict]:
+    """Return the file of print: the entries of a template under its name, with what stands between asterisks bold."""
+    fields: dict[str, Any] = {
+        template: (_file(template, places, places, sound=_on_paper), ...) for template, places in PRINT_PLACES.items()
+    }
+    return create_model("PrintWords", __base__=Strict, **fields)
 
 
 # The kinds of file, `<kind>.yaml`, each with its entries.
@@ -123,6 +144,7 @@ FILES: Mapping[str, type[Strict]] = {
     "record": _file("record", get_args(RecordWord), _RECORD_PLACES),
     "drawings": _file("drawings", get_args(DrawingWord), DRAWING_PLACES),
     "calculator": _file("calculator", get_args(CalculatorWord), CALCULATOR_PLACES),
+    "print": _print(),
 }
 
 
@@ -146,6 +168,7 @@ class Words:
     record: Mapping[RecordWord, str]
     drawings: Mapping[DrawingWord, str]
     calculator: Mapping[CalculatorWord, str]
+    print: Mapping[str, Mapping[str, str]]
     rules: Mapping[str, str] = field(default_factory=dict)
 
 

@@ -6,9 +6,9 @@ import datetime
 from dataclasses import dataclass, field
 from typing import Literal
 
-from generator.model.content.card_form import Content
 from generator.model.content.card_words import CardWord
 from generator.model.content.notices import Signal
+from generator.model.content.print.card_form import Content
 from generator.model.content.words import Units
 from generator.model.figures import Figure, FigureTable, Finding, Sentence, Value
 from generator.model.records import Status

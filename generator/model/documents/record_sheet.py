@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from generator.model.content.record_form import RecordContent
+from generator.model.content.print.record_form import RecordContent
 from generator.model.documents.card import Card
 from generator.model.figures import Sentence, Value
 from generator.model.records import Expected

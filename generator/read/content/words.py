@@ -45,8 +45,12 @@ def _standing_in(entries: Strict) -> type[Strict]:
     """Return the type of a file in which these entries stand for those that it lacks."""
     fields: dict[str, Any] = {}
     for name, field in type(entries).model_fields.items():
-        fields[name] = (field.annotation, copy(field))
-        fields[name][1].default = getattr(entries, name)
+        value, kind = getattr(entries, name), field.annotation
+        if isinstance(value, Strict):
+            kind = _standing_in(value)
+            value = kind()
+        fields[name] = (kind, copy(field))
+        fields[name][1].default = value
     return create_model(type(entries).__name__, __base__=type(entries), **fields)
 
 

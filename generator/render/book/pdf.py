@@ -6,10 +6,12 @@ from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
+from generator.assemble.documents import Book
 from generator.model.settings import Settings, primary
 from generator.render.book.brief import brief
 from generator.render.book.html_tree import Element, parse
 from generator.render.book.nodes import BookPage, labels_in, pointed
+from generator.render.direction import direction
 from generator.render.drawing.sheet import on_paper
 from generator.render.pages.as_html import html_of
 from generator.render.pages.printable import PICTURES
@@ -23,18 +25,18 @@ _ON_SCREEN = {"search"}  # pages that do nothing on paper
 def print_book(
     content: Path,
     pages: Sequence[Rendered],
-    settings: Settings,
+    book: Book,
     *,
     paper: str | None = None,
     working: bool = False,
     short: bool = False,
 ) -> bytes:
-    """Return the PDF of the rendered pages, one chapter a page, on `paper` (the handbook's unless given).
+    """Return the PDF of the rendered pages of `book`, one chapter a page, on `paper` (the handbook's unless given).
 
     `content` is the folder of that name. `working`: with the steps behind every figure; `short`: as a book for
     one site (`brief`). PrintFault for what Typst refuses.
     """
-    shown = bound(pages, working)
+    shown, settings = bound(pages, working), book.settings
     trees = {one.page.id: brief(one.page.part, _tree(one)) if short else _tree(one) for one in shown}
     targets = _targets(trees)
     files = _pictures(content)
@@ -50,6 +52,7 @@ def print_book(
     ]
     known = {label for chapter in chapters for label in labels_in(chapter)}
     data = _described(settings) | {
+        "words": book.words.print,
         "paper": PAPERS[paper or settings.paper],
         "working": working,
         "drawing_style": on_paper((content / "assets" / "drawing.css").read_text(encoding="utf-8")),
@@ -85,6 +88,7 @@ def _described(settings: Settings) -> dict[str, Any]:
         "revision": settings.revision,
         "date": settings.date.isoformat(),
         "language": primary(settings.language),
+        "direction": direction(settings.language),
         "address": settings.base_address,
     }
 

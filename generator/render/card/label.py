@@ -25,7 +25,7 @@ def print_label(
     """Return the PDF of one label on a page of `size`. PrintFault when the label is too small for its text."""
     width, height = _points(size.width_m), _points(size.height_m)
     texts = print_texts(card, printing.style)
-    own = described(card.head, TITLES[kind], [texts], words=printing.style.words.card)
+    own = described(card.head, TITLES[kind], [texts], words=printing.style.words)
     data = {**own, "kind": kind, "width": width, "height": height, "card": texts}
     try:
         return setter.pdf(f"site {card.head.site_id}", data, creation_time(card.head.date))

@@ -9,10 +9,12 @@ from typing import Any, Literal
 
 from generator.errors import PrintFault
 from generator.model.content.card_words import CardWord
-from generator.model.content.words import Style
+from generator.model.content.words import Style, Words
 from generator.model.documents.card import Card, CardHead
+from generator.model.settings import primary
 from generator.render.card.shape import Described, PrintTexts
 from generator.render.card.texts import print_texts
+from generator.render.direction import direction
 from generator.render.typesetter import PAPERS, Overflow, Typesetter, creation_time
 
 TEMPLATE = "cards.typ"
@@ -61,20 +63,21 @@ def document(heads: Sequence[CardHead], texts: Sequence[PrintTexts], printing: P
     """Return the data of content/print/cards.typ: what the document says of itself, and its cards."""
     head = heads[0]
     word: CardWord = "card-title" if len(heads) == 1 else "cards-title"
-    return described(head, word, texts, words=printing.style.words.card) | {
+    return described(head, word, texts, words=printing.style.words) | {
         "paper": PAPERS[printing.paper],
         "cards": list(texts),
     }
 
 
-def described(
-    head: CardHead, title: CardWord, texts: Sequence[PrintTexts], *, words: Mapping[CardWord, str]
-) -> Described:
-    """Return what a document says of itself: title, author, description, and the codes of its cards as keywords."""
-    issue = words["issue"].format(handbook=head.handbook, revision=head.revision, date=head.date.isoformat())
+def described(head: CardHead, title: CardWord, texts: Sequence[PrintTexts], *, words: Words) -> Described:
+    """Return what a document says of itself, with the codes of its cards as keywords, and the words of print."""
+    issue = words.card["issue"].format(handbook=head.handbook, revision=head.revision, date=head.date.isoformat())
     return {
-        "title": words[title].format(site=head.site, heater=head.heater, handbook=head.handbook),
+        "title": words.card[title].format(site=head.site, heater=head.heater, handbook=head.handbook),
         "author": head.publisher,
         "description": issue,
         "keywords": [text["code"] for text in texts],
+        "language": primary(head.language),
+        "direction": direction(head.language),
+        "words": words.print,
     }

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Literal, TypedDict
 
 from generator.model.content.card_words import CardWord
+from generator.render.direction import Direction
 
 
 class HeadTexts(TypedDict):
@@ -18,7 +20,6 @@ class HeadTexts(TypedDict):
     handbook: str
     revision: str
     date: str
-    language: str
     page: str
     address: str | None
 
@@ -193,9 +194,12 @@ class PrintTexts(CardTexts):
 
 
 class Described(TypedDict):
-    """What a printed file says of itself; `keywords`: the codes of its cards."""
+    """What a printed file says of itself, and the words that its template sets; `keywords`: the codes of its cards."""
 
     title: str
     author: str
     description: str
     keywords: list[str]
+    language: str
+    direction: Direction
+    words: Mapping[str, Mapping[str, str]]

@@ -58,5 +58,5 @@ def _document(
 ) -> Mapping[str, Any]:
     word: CardWord = "record-title" if len(sheets) == 1 else "records-title"
     cards = [text["card"] for text, _ in texts]
-    own = described(sheets[0].card.head, word, cards, words=printing.style.words.card)
+    own = described(sheets[0].card.head, word, cards, words=printing.style.words)
     return {**own, "paper": PAPERS[printing.paper], "records": [{**text, "form": form} for text, form in texts]}

@@ -6,7 +6,7 @@ from typing import Literal, Self
 
 from pydantic import Field, model_validator
 
-from generator.model.content.card_form import CardForm, Condition, FormPart, known_places
+from generator.model.content.print.card_form import CardForm, Condition, FormPart, known_places
 from generator.model.scalars import Identifier, Strict, Text, refuse
 
 RecordContent = Literal["fields", "stages", "hottest", "valves", "stops"]
