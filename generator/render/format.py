@@ -51,7 +51,7 @@ _PAIRS: dict[str, tuple[Shown, Shown]] = {
     "temperature": (Shown("degF", "°F", 0), Shown("degC", "°C", 1, True)),
     "temperature_difference": (Shown("delta_degF", "°F", 0), Shown("K", "K", 1)),
     "pressure": (Shown("psi", "psi", 1), Shown("kPa", "kPa", 0)),
-    "length": (Shown("ft", "ft", 1, True), Shown("m", "m", 2)),
+    "length": (Shown("ft", "ft", 1, True), Shown("m", "m", 1, True)),
     "volume": (Shown("gal", "gal", 2), Shown("L", "L", 2)),
     "mass": (Shown("lb", "lb", 1), Shown("kg", "kg", 1)),
     "voltage": (Shown("V", "V", 1, True),) * 2,

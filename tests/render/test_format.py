@@ -56,7 +56,7 @@ def parse(text: str, kind: str) -> float:
         (to_si(12, "length", "in"), "length", "up", "both", "12 in (305 mm)"),
         (to_si(0.545, "length", "in"), "length", "down", "both", "0.545 in (13.8 mm)"),
         (to_si(4, "length", "in"), "length", "down", "both", "4 in (101 mm)"),
-        (to_si(75, "length", "ft"), "length", "up", "both", "75 ft (22.86 m)"),
+        (to_si(75, "length", "ft"), "length", "up", "both", "75 ft (22.9 m)"),
         (to_si(-5, "temperature", "degC"), "temperature", "nearest", "si", "−5 °C"),
         (0.0, "temperature_difference", "nearest", "both", "0 °F (0.0 K)"),
         (0.91, "number", "down", "both", "0.91"),
