@@ -17,8 +17,9 @@ BRIEF = ("line", "short")
 # What to do about a stop, in a line of a terminal below the `line` that says what is wrong.
 ACT = "act"
 TEXTS = ("found", "why", "do", *BRIEF, ACT)
-# An `act` and the name of its rule have at most so many signs, a value counted as VALUE_SIGNS, a code as its word.
-ACT_SIGNS, VALUE_SIGNS = 91, 8
+# An `act` and the name of its rule have at most so many signs, a value counted as VALUE_SIGNS, a code as its word; in
+# another language, of longer words, they may need a second line.
+ACT_SIGNS, OTHER_ACT_SIGNS, VALUE_SIGNS = 91, 170, 8
 
 
 def places(text: str) -> tuple[str, ...]:

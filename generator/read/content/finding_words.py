@@ -9,6 +9,7 @@ from generator.errors import FILE_KEY, Fault, InputFaults
 from generator.model.content.finding_words import (
     ACT,
     ACT_SIGNS,
+    OTHER_ACT_SIGNS,
     BRIEF,
     TEXTS,
     VALUE_SIGNS,
@@ -58,7 +59,7 @@ def read_finding_words(content: Path, rules: Mapping[str, Rule], said: Names, *,
     for path in (path for path in sorted(other.glob("*.yaml")) if path.name != SHARED):
         file, unknown = _of_other_language(path, f"{over.name}/{path.name}", files, shared=words, rules=rules)
         files[file.stem] = file
-        faults += [*file.faults, *unknown, *_faults(file, rules)]
+        faults += [*file.faults, *unknown, *_faults(file, rules, OTHER_ACT_SIGNS)]
     if faults:
         raise InputFaults(faults)
     reasons = {code: word for name in REASONS for code, word in words.choices.get(name, {}).items()}
@@ -85,7 +86,9 @@ def _of_other_language(
     return filled_in(YamlFile(name, file.stem, file.value.over(own.value), file.document, ()), shared, rules)
 
 
-def _faults(file: YamlFile[FindingWords], rules: Mapping[str, Rule]) -> Iterator[Fault]:
+def _faults(
+    file: YamlFile[FindingWords], rules: Mapping[str, Rule], act_signs: int = ACT_SIGNS
+) -> Iterator[Fault]:
     words = file.value
     if words is None:
         return
@@ -107,12 +110,14 @@ def _faults(file: YamlFile[FindingWords], rules: Mapping[str, Rule]) -> Iterator
         yield from _unknown(file, ("lists", name, "text"), stated, given=given)
         yield from _unused(file, ("lists", name, "text"), given - set(stated))
     for name in (case for case in words.cases if case in rule.cases):
-        yield from _case_faults(file, words, rule, case=name)
+        yield from _case_faults(file, words, rule, case=name, act_signs=act_signs)
     yield from _condition_faults(file, words, rule)
     yield from _unsaid(file, words)
 
 
-def _case_faults(file: YamlFile[FindingWords], words: FindingWords, rule: Rule, *, case: str) -> Iterator[Fault]:
+def _case_faults(
+    file: YamlFile[FindingWords], words: FindingWords, rule: Rule, *, case: str, act_signs: int
+) -> Iterator[Fault]:
     """Yield a fault for each text that is missing, each place without a value, and each value without a place."""
     values, used = rule.cases[case], set[str]()
     given = {*values, *rule.lists}
@@ -121,11 +126,10 @@ def _case_faults(file: YamlFile[FindingWords], words: FindingWords, rule: Rule, 
             continue
         own = getattr(words.cases[case], key) is not None
         said = [part for part in words.parts(case, key) if _may_apply(part, case, given)]
-        if key == ACT and (signs := _most_signs(words, said, case)) > ACT_SIGNS:
+        if key == ACT and (signs := _most_signs(words, said, case)) > act_signs:
             wrong = f"it has {signs} signs with the name of the rule"
-            yield file.fault(
-                ("cases", case, key) if own else (key,), wrong, f"at most {ACT_SIGNS}: one line of a terminal"
-            )
+            most = f"at most {act_signs}: what stands below a stop in a terminal"
+            yield file.fault(("cases", case, key) if own else (key,), wrong, most)
         if not said:
             yield file.fault(("cases", case), f"the case has no '{key}'", f"'{key}' here or for the whole rule")
         for part in said:

@@ -1,7 +1,8 @@
 """The words of one file of content/ in another language: its entries lie over the English ones, one by one.
 
 An entry of a list says which English one it stands for by the keys that are no words (`id`, `notice`, `fact`). Only
-words may be given: what a notice is shown for, or a step's safe state, is the same in every language.
+words may be given: what a notice is shown for, or a step's safe state, is the same in every language, and may stand
+there as it does in English, so that a translator can begin with a copy of the English file.
 """
 
 from __future__ import annotations
@@ -9,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from pathlib import Path as FilePath
-from typing import Any
+from typing import Any, Literal, get_origin
 
 from pydantic import BaseModel
 
@@ -45,8 +46,15 @@ def load_in_language(content: FilePath, inside: str, model: type[Model], *, lang
     if document is None or faults:
         return replace(file, value=None, faults=tuple(faults))
     overlay = _Overlay(name, document)
-    value = overlay.over(file.value, document.data, ())
+    value = overlay.over(file.value, document.data, (), written=_written(content / inside))
     return replace(file, value=None if overlay.faults else value, faults=tuple(overlay.faults))
+
+
+def _written(path: FilePath) -> Any:
+    """Return the content of an English file that was read without a fault, as it is written."""
+    text = content_of(path, path.name)
+    document = None if isinstance(text, Fault) else parse(text, path.name)[0]
+    return document.data if document else None
 
 
 class _Overlay:
@@ -56,8 +64,8 @@ class _Overlay:
         self.name, self.document = name, document
         self.faults: list[Fault] = []
 
-    def over(self, english: Model, data: Any, path: Path) -> Model:
-        """Return an English entry with the words of `data` in the place of its own."""
+    def over(self, english: Model, data: Any, path: Path, *, written: Any) -> Model:
+        """Return an English entry with the words of `data` in the place of its own; `written`: as its file has it."""
         if not isinstance(data, dict):
             self._fault(path, "no keys stand here", "one 'key: words' a line")
             return english
@@ -67,13 +75,15 @@ class _Overlay:
             at = (*path, key)
             if key not in names:
                 self._fault(at, *unknown(key, "a key here", names))
-            elif key in WORDS:
-                update[names[key]] = self._words(getattr(english, names[key]), value, at)
-            else:
-                update[names[key]] = self._below(getattr(english, names[key]), value, at)
+                continue
+            own, as_written = getattr(english, names[key]), _part(written, key)
+            if key in WORDS and not _is_code(english, names[key]):
+                update[names[key]] = self._words(own, value, at, written=as_written)
+            elif value != as_written:
+                update[names[key]] = self._below(own, value, at, written=as_written)
         return english.model_copy(update=update)
 
-    def _words(self, english: Any, value: Any, path: Path) -> Any:
+    def _words(self, english: Any, value: Any, path: Path, *, written: Any) -> Any:
         """Return the words that stand for a text, or for a list of texts."""
         if isinstance(english, str):
             return self._text([english], value, path)
@@ -85,7 +95,8 @@ class _Overlay:
             return english
         if any(isinstance(one, BaseModel) for one in english):  # steps, which their place names
             return tuple(
-                self.over(one, text, (*path, at)) for at, (one, text) in enumerate(zip(english, value, strict=True))
+                self.over(one, text, (*path, at), written=_part(written, at))
+                for at, (one, text) in enumerate(zip(english, value, strict=True))
             )
         theirs = [english] * len(value) if path[-1] == _ANY_NUMBER else [[one] for one in english]
         return tuple(
@@ -102,22 +113,28 @@ class _Overlay:
             self._fault(path, f"'{value}' does not have the places for its values", f"write {expected}")
         return value.strip()
 
-    def _below(self, english: Any, value: Any, path: Path) -> Any:
+    def _below(self, english: Any, value: Any, path: Path, *, written: Any) -> Any:
         """Return what lies below a key that is no word: entries with words; anything else must be as in English."""
         if isinstance(english, BaseModel):
-            return self.over(english, value, path)
+            return self.over(english, value, path, written=written)
         if isinstance(english, tuple) and english and isinstance(english[0], BaseModel) and isinstance(value, list):
-            return self._entries(english, value, path)
+            return self._entries(english, value, path, written=written)
         if value != english:
             self._fault(path, f"'{value}' is not what the English entry has", f"write {english}, or leave the key out")
         return english
 
-    def _entries(self, english: tuple[BaseModel, ...], value: list[Any], path: Path) -> tuple[BaseModel, ...]:
+    def _entries(
+        self, english: tuple[BaseModel, ...], value: list[Any], path: Path, *, written: Any
+    ) -> tuple[BaseModel, ...]:
         entries = list(english)
         for index, data in enumerate(value):
             meant = [at for at, one in enumerate(english) if isinstance(data, dict) and _is_named(one, data)]
+            copied = [at for at in meant if _keys(_part(written, at)) == _keys(data)]
+            meant = copied if len(copied) == 1 else meant
             if len(meant) == 1:
-                entries[meant[0]] = self.over(entries[meant[0]], data, (*path, index))
+                entries[meant[0]] = self.over(
+                    entries[meant[0]], data, (*path, index), written=_part(written, meant[0])
+                )
             elif meant:
                 names = listed(", ".join(f"{key}: {name}" for key, name in _named(english[at])) for at in meant)
                 self._fault(
@@ -133,12 +150,29 @@ class _Overlay:
         self.faults.append(Fault(self.name, line, column, dotted(path), wrong, expected))
 
 
+def _part(written: Any, key: Any) -> Any:
+    """Return what stands below a key or a place of a list; None where nothing does."""
+    if isinstance(written, dict):
+        return written.get(key)
+    return written[key] if isinstance(written, list) and isinstance(key, int) and key < len(written) else None
+
+
+def _is_code(entry: BaseModel, field: str) -> bool:
+    """Return whether a field holds one of a few codes, as who of a cause does: no words, whatever its name."""
+    return get_origin(type(entry).model_fields[field].annotation) is Literal
+
+
 def _named(entry: BaseModel) -> Iterator[tuple[str, str]]:
     """Yield the keys and texts by which an entry can be told from its neighbours."""
     for key, field in type(entry).model_fields.items():
         value = getattr(entry, key)
         if key not in WORDS and isinstance(value, str):
             yield field.alias or key, value
+
+
+def _keys(entry: Any) -> dict[str, Any]:
+    """Return the keys of an entry as written that are no words."""
+    return {key: value for key, value in entry.items() if key not in WORDS} if isinstance(entry, dict) else {}
 
 
 def _is_named(entry: BaseModel, data: Mapping[str, Any]) -> bool:
