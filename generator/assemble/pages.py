@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -23,7 +23,8 @@ FEW_SITES = 8
 class Template:
     """A page template found under content/pages: its path there and what its first line says about it.
 
-    `also`: what its pages are searched by besides their own words; `search`: how much of them is, the `title` or all.
+    `also`: what its pages are searched by besides their own words; `search`: how much of them is, the `title` or all;
+    `folder`: what the navigation calls the folder that it stands in.
     """
 
     path: str
@@ -32,6 +33,7 @@ class Template:
     audience: str = ""
     also: tuple[str, ...] = ()
     search: str = "all"
+    folder: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +42,7 @@ class Page:
 
     `kind` is the subject's name in the template (`model`, `site`, `symptom`); `part` which page of its subject it is,
     beside the first one; `notices` are the ids of the safety notices that the page must show; `also` what it is
-    searched by besides its own words, `search` whether by more than its title.
+    searched by besides its own words, `search` whether by more than its title, `folder` what its folder is called.
     """
 
     path: str
@@ -54,6 +56,7 @@ class Page:
     notices: tuple[str, ...] = ()
     also: tuple[str, ...] = ()
     search: str = "all"
+    folder: str = ""
 
     @property
     def id(self) -> str:
@@ -88,6 +91,7 @@ def _of_template(book: Book, template: Template) -> list[Page]:
         template.audience,
         also=template.also,
         search=template.search,
+        folder=template.folder,
     )
     if template.path not in _OF_SUBJECTS:
         return [page]
@@ -155,27 +159,31 @@ def unlisted(all_pages: Iterable[Page]) -> tuple[str, ...]:
 
 
 def navigation(all_pages: Iterable[Page]) -> Navigation:
-    """Return the pages nested by folder, each folder at the place of its first page and named after itself.
+    """Return the pages nested by folder, each at the place of its first page, named as a page in it says, else as it is.
 
     What `unlisted` holds is not.
     """
     tree: Navigation = []
     folders: dict[str, Navigation] = {}
     everything = tuple(all_pages)
-    left_out = set(unlisted(everything))
+    left_out, called = set(unlisted(everything)), {}
+    for page in everything:
+        if page.folder:
+            called[page.path.rpartition("/")[0]] = page.folder
     for page in everything:
         if page.path in left_out:
             continue
         folder, _, _ = page.path.rpartition("/")
-        _branch(tree, folders, folder).append({page.title: page.path})
+        _branch(tree, folders, folder, called).append({page.title: page.path})
     return tree
 
 
-def _branch(tree: Navigation, folders: dict[str, Navigation], folder: str) -> Navigation:
+def _branch(tree: Navigation, folders: dict[str, Navigation], folder: str, called: Mapping[str, str]) -> Navigation:
     if not folder:
         return tree
     if folder not in folders:
         folders[folder] = []
         parent, _, name = folder.rpartition("/")
-        _branch(tree, folders, parent).append({name.replace("-", " ").capitalize(): folders[folder]})
+        title = called.get(folder) or name.replace("-", " ").capitalize()
+        _branch(tree, folders, parent, called).append({title: folders[folder]})
     return folders[folder]

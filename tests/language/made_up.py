@@ -26,7 +26,7 @@ _SINGLE = ("stated.yaml", "print/card_form.yaml", "print/record_form.yaml")
 # Jinja: code, which stays, but for the texts in it, and comments, of which the first says what the page is.
 _CODE = re.compile(r"\{%.*?%\}|\{\{.*?\}\}|\{#.*?#\}", re.DOTALL)
 _STRING = re.compile(r'"([^"\\\n]*)"')
-_FIRST = re.compile(r"(title|audience): ([^;#]*)")
+_FIRST = re.compile(r"(title|audience|folder): ([^;#]*)")
 
 
 def other(text: str) -> str:

@@ -59,17 +59,19 @@ def test_one_page_a_template_a_model_and_a_site() -> None:
     assert [page.notices for page in found] == [(), ("scald",), (), ()]
 
 
-def test_folders_stand_at_their_first_page_and_are_named_after_themselves() -> None:
+def test_folders_stand_at_their_first_page_and_are_named_as_a_page_says_or_after_themselves() -> None:
     templates = [
         Template("index.md.j2", "Home", 0),
-        Template("fault-finding/index.md.j2", "Symptoms", 10),
+        Template("fault-finding/index.md.j2", "Symptoms", 10, folder="What to do"),
         Template("safety.md.j2", "Safety", 20),
         Template("fault-finding/cold.md.j2", "Cold", 30),
+        Template("first-aid/burns.md.j2", "Burns", 40),
     ]
     assert navigation(pages(small_book(), templates)) == [
         {"Home": "index.md"},
-        {"Fault finding": [{"Symptoms": "fault-finding/index.md"}, {"Cold": "fault-finding/cold.md"}]},
+        {"What to do": [{"Symptoms": "fault-finding/index.md"}, {"Cold": "fault-finding/cold.md"}]},
         {"Safety": "safety.md"},
+        {"First aid": [{"Burns": "first-aid/burns.md"}]},
     ]
 
 

@@ -86,9 +86,7 @@ def _of_other_language(
     return filled_in(YamlFile(name, file.stem, file.value.over(own.value), file.document, ()), shared, rules)
 
 
-def _faults(
-    file: YamlFile[FindingWords], rules: Mapping[str, Rule], act_signs: int = ACT_SIGNS
-) -> Iterator[Fault]:
+def _faults(file: YamlFile[FindingWords], rules: Mapping[str, Rule], act_signs: int = ACT_SIGNS) -> Iterator[Fault]:
     words = file.value
     if words is None:
         return

@@ -132,9 +132,7 @@ class _Overlay:
             copied = [at for at in meant if _keys(_part(written, at)) == _keys(data)]
             meant = copied if len(copied) == 1 else meant
             if len(meant) == 1:
-                entries[meant[0]] = self.over(
-                    entries[meant[0]], data, (*path, index), written=_part(written, meant[0])
-                )
+                entries[meant[0]] = self.over(entries[meant[0]], data, (*path, index), written=_part(written, meant[0]))
             elif meant:
                 names = listed(", ".join(f"{key}: {name}" for key, name in _named(english[at])) for at in meant)
                 self._fault(

@@ -26,7 +26,7 @@ from generator.render.pages.marks import unmarked, with_line
 from generator.render.pages.pocket import Pocket
 
 _HEADER = re.compile(r"\{#(.+?)#\}")
-_KEYS = {"title", "order", "audience", "also", "search"}
+_KEYS = {"title", "order", "audience", "also", "search", "folder"}
 _SEARCHED = ("all", "title", "no")
 _NAMES = (
     "settings",
@@ -202,4 +202,12 @@ def read_template(folder: Path, path: str) -> Template:
     ):
         raise PageFault(f"{path}:1: '{header[1].strip()}' does not say what page it makes; {_EXPECTED}")
     also = tuple(word.strip() for word in said.get("also", "").split(",") if word.strip())
-    return Template(path, said["title"], int(said["order"]), said.get("audience", ""), also, said.get("search", "all"))
+    return Template(
+        path,
+        said["title"],
+        int(said["order"]),
+        said.get("audience", ""),
+        also,
+        search=said.get("search", "all"),
+        folder=said.get("folder", ""),
+    )

@@ -57,7 +57,7 @@ def write_config(plain: Path, derived: Path, pages: Iterable[Page], *, settings:
         "copyright": escape(issue_line(settings, words)),
         "docs_dir": "pages",
         "site_dir": "site",
-        "nav": navigation(replace(page, title=escape(page.title)) for page in markdown),
+        "nav": navigation(replace(page, title=escape(page.title), folder=escape(page.folder)) for page in markdown),
         "not_in_nav": "".join(f"/{path}\n" for path in unlisted(markdown)),
     }
     lines = [f"{key}: {json.dumps(value, ensure_ascii=False)}" for key, value in values.items()]
