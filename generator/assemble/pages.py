@@ -159,7 +159,7 @@ def unlisted(all_pages: Iterable[Page]) -> tuple[str, ...]:
 
 
 def navigation(all_pages: Iterable[Page]) -> Navigation:
-    """Return the pages nested by folder, each at the place of its first page, named as a page in it says, else as it is.
+    """Return the pages nested by folder, each at the place of its first page, named as a page in it says or as it is.
 
     What `unlisted` holds is not.
     """

@@ -15,7 +15,10 @@ from generator.errors import InputFaults, OpenStops
 from generator.folders import Folders
 from generator.model.figures import Severity
 from generator.model.results import Results
+from generator.model.settings import ENGLISH
 from generator.project import replaced
+from generator.read.content.overlay import is_reviewed
+from generator.read.content.untranslated import untranslated
 from generator.read.handbook import read_handbook
 from generator.render.changes.report import unrevised_notice
 from generator.render.check.programs import (
@@ -88,7 +91,12 @@ def check_command(
         click.echo(sites_csv(inputs, results, day.date()), nl=False)
     elif form == "github":
         click.echo(findings_annotations(inputs, results, book.style))
-    besides = [*_own_files(folders, book), *_besides(book, results, day.date()), *near_misses(book, inputs.installed)]
+    besides = [
+        *_own_files(folders, book),
+        *_in_language(folders, book),
+        *_besides(book, results, day.date()),
+        *near_misses(book, inputs.installed),
+    ]
     besides += exchange_lines(book, inputs.installed)
     if form == "table":
         for line in check_lines(book, results, Shown(severity, why, bool(sites)), besides=besides):
@@ -140,6 +148,20 @@ def _own_files(folders: Folders, book: Book) -> Iterator[str]:
             yield said["original-unknown" if one.changed is None else "original-changed"].format(path=one.path)
     if others := [one.path for one in own if not one.is_safety]:
         yield said["own-files"].format(paths=", ".join(others))
+
+
+def _in_language(folders: Folders, book: Book) -> Iterator[str]:
+    """Yield what the language of the handbook lacks: words and pages, and somebody who has reviewed them."""
+    language, said = book.settings.language, book.style.words.check
+    if language == ENGLISH:
+        return
+    if lacking := untranslated(folders.content, language):
+        pages = sum(one.is_page for one in lacking)
+        texts = sum(one.texts for one in lacking) - pages
+        files = ", ".join(one.path for one in lacking)
+        yield said["untranslated"].format(language=language, texts=texts, pages=pages, files=files)
+    if not is_reviewed(folders.content, language):
+        yield said["not-reviewed"].format(language=language)
 
 
 def _besides(book: Book, results: Results, day: datetime.date) -> Iterator[str]:

@@ -212,10 +212,13 @@ class Water(Strict):
         return self
 
 
+PipedWater = Literal["cold inlet", "hot outlet"]
+
+
 class Connection(Strict):
     """A water connection: which water, size, thread, and on which side of the unit as it hangs."""
 
-    water: Literal["cold inlet", "hot outlet"]
+    water: PipedWater
     size: PipeSize
     thread: Text
     side: Text

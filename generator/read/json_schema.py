@@ -14,6 +14,8 @@ from typing import Any
 from pydantic import BaseModel
 
 from generator.model.content.own_rule import OwnRule
+from generator.model.content.key_words import KeyWords
+from generator.model.content.reviewed import Reviewed
 from generator.model.documents.results_file import RESULTS
 from generator.model.heater import HeaterModel
 from generator.model.readings import Reading
@@ -45,6 +47,7 @@ WRITTEN: Mapping[str, type[BaseModel]] = {
     "installed": Installed,
     "tolerances": Tolerances,
     "usual": Usual,
+    "reviewed": Reviewed,
 }
 CODES: Mapping[str, type[BaseModel]] = {
     "code_basis": BasisHeader,

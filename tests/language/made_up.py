@@ -7,7 +7,7 @@ a vowel without an accent. What is no word stays: places for values, marks, addr
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any, get_args
 
@@ -25,21 +25,19 @@ _WORDS_OF_FILES = ("words", "findings", "notices", "faults")
 _SINGLE = ("stated.yaml", "print/card_form.yaml", "print/record_form.yaml")
 # Jinja: code, which stays, but for the texts in it, and comments, of which the first says what the page is.
 _CODE = re.compile(r"\{%.*?%\}|\{\{.*?\}\}|\{#.*?#\}", re.DOTALL)
+_ATTRIBUTE = re.compile(r'\b(aria-label|alt|title|placeholder|data-label)="([^"]*)"')
 _STRING = re.compile(r'"([^"\\\n]*)"')
 _FIRST = re.compile(r"(title|audience|folder): ([^;#]*)")
 
 
 def other(text: str) -> str:
     """Return a text in the language."""
-    return _outside(_KEPT, text, lambda words: words.translate(ACCENTS))
-
-
-def _outside(kept: re.Pattern[str], text: str, change: Callable[[str], str], inside: Callable[[str], str] = str) -> str:
     parts, end = [], 0
-    for found in kept.finditer(text):
-        parts += [change(text[end : found.start()]), inside(found[0])]
+    for found in _KEPT.finditer(text):
+        kept = _ATTRIBUTE.sub(lambda one: f'{one[1]}="{other(one[2])}"', found[0]) if found[0][0] == "<" else found[0]
+        parts += [text[end : found.start()].translate(ACCENTS), kept]
         end = found.end()
-    return "".join([*parts, change(text[end:])])
+    return "".join([*parts, text[end:].translate(ACCENTS)])
 
 
 def write_language(content: Path, tag: str) -> None:
@@ -56,6 +54,8 @@ def _files(content: Path) -> Iterator[tuple[str, str]]:
             yield path.relative_to(content).as_posix(), _yaml(path, every=folder in ("words", "findings"))
     for name in _SINGLE:
         yield name, _yaml(content / name, every=False)
+    trades = yaml.safe_load((content / "trades.yaml").read_text(encoding="utf-8"))
+    yield "trades.yaml", yaml.safe_dump({other(trade): rules for trade, rules in trades.items()}, allow_unicode=True)
     for path in sorted((content / "pages").rglob("*.j2")):
         yield path.relative_to(content).as_posix(), template(path.read_text(encoding="utf-8"))
 
@@ -66,7 +66,7 @@ def _yaml(path: Path, *, every: bool) -> str:
 
 
 # Keys of a finding's file whose values are codes; `passed` belongs to the English file alone.
-_CODES = {"rule", "when", "unless", "say", "case", "fact", "id"}
+_CODES = {"rule", "when", "unless", "say", "case", "fact", "id", "gather"}
 
 
 def _other(data: Any, *, every: bool, words: bool = False) -> Any:
@@ -79,7 +79,8 @@ def _other(data: Any, *, every: bool, words: bool = False) -> Any:
 
 
 def _below(key: str, value: Any, *, every: bool) -> Any:
-    if key in _CODES or (key == "who" and value in get_args(Who)):
+    triggers = key == "when" and isinstance(value, list) and any(isinstance(one, dict) for one in value)  # of a notice
+    if (key in _CODES and not triggers) or (key == "who" and value in get_args(Who)):
         return value
     if key == "choices":  # a text there names the choices of another value
         return {name: one if isinstance(one, str) else _other(one, every=every) for name, one in value.items()}
@@ -91,7 +92,14 @@ def template(text: str) -> str:
     first, _, rest = text.partition("\n")
     if first.startswith("{#"):
         first = _FIRST.sub(lambda found: f"{found[1]}: {found[2].translate(ACCENTS)}", first)
-    return "\n".join([first, _outside(_CODE, rest, other, _code)])
+    pieces: list[str] = []
+
+    def put_by(found: re.Match[str]) -> str:
+        pieces.append(_code(found[0]))
+        return f"\ue000{len(pieces) - 1}\ue001"
+
+    words = other(_CODE.sub(put_by, rest))
+    return "\n".join([first, re.sub("\ue000([0-9]+)\ue001", lambda found: pieces[int(found[1])], words)])
 
 
 def _code(code: str) -> str:

@@ -38,6 +38,8 @@ CheckWord = Literal[
     "original-changed",
     "original-unknown",
     "notices-left-out",
+    "untranslated",
+    "not-reviewed",
 ]
 # The places for values that an entry has, none where it is not named.
 CHECK_PLACES: Mapping[CheckWord, tuple[str, ...]] = {
@@ -59,4 +61,6 @@ CHECK_PLACES: Mapping[CheckWord, tuple[str, ...]] = {
     "original-changed": ("path",),
     "original-unknown": ("path",),
     "notices-left-out": ("path", "notices"),
+    "untranslated": ("language", "texts", "pages", "files"),
+    "not-reviewed": ("language",),
 }

@@ -9,8 +9,8 @@ from generator.errors import FILE_KEY, Fault, InputFaults
 from generator.model.content.finding_words import (
     ACT,
     ACT_SIGNS,
-    OTHER_ACT_SIGNS,
     BRIEF,
+    OTHER_ACT_SIGNS,
     TEXTS,
     VALUE_SIGNS,
     FindingBook,
@@ -107,6 +107,8 @@ def _faults(file: YamlFile[FindingWords], rules: Mapping[str, Rule], act_signs: 
         stated, given = words.places(words.lists[name].text), set(rule.lists[name])
         yield from _unknown(file, ("lists", name, "text"), stated, given=given)
         yield from _unused(file, ("lists", name, "text"), given - set(stated))
+        if (gather := words.lists[name].gather) is not None and gather not in given:
+            yield file.fault(("lists", name, "gather"), f"'{gather}' is no value of the list", _one_of(given))
     for name in (case for case in words.cases if case in rule.cases):
         yield from _case_faults(file, words, rule, case=name, act_signs=act_signs)
     yield from _condition_faults(file, words, rule)

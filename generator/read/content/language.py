@@ -8,10 +8,11 @@ from pathlib import Path
 from generator.errors import FILE_KEY, Fault, InputFaults
 from generator.model.inputs import FilePlace
 from generator.model.settings import ENGLISH, LANGUAGE
+from generator.read.content.overlay import REVIEWED, read_reviewed
 
 # What a language can have of its own: folders of words and pages, and files.
-_FORMS = ("print/card_form.yaml", "print/record_form.yaml")
-_PARTS = ("assets", "faults", "findings", "notices", "pages", "publish", "words", "search.yaml", "stated.yaml", *_FORMS)
+_FILES = ("search.yaml", "stated.yaml", "trades.yaml", "print/card_form.yaml", "print/record_form.yaml")
+_PARTS = ("assets", "faults", "findings", "notices", "pages", "publish", "words", *_FILES)
 
 
 def languages(content: Path) -> tuple[str, ...]:
@@ -31,9 +32,12 @@ def check_language(content: Path, language: str, chosen: FilePlace) -> None:
         wrong = f"there is no folder {content.name}/{language}"
         expected = f"one of {', '.join((ENGLISH, *known))}, or such a folder with its words"
         raise InputFaults([Fault(chosen.file, chosen.line, chosen.column, "language", wrong, expected)])
-    faults = []
+    reviewed = read_reviewed(content, language)
+    faults = list(reviewed.faults) if reviewed else []
     for path in sorted(path for path in folder.rglob("*") if path.is_file() and not path.name.startswith(".")):
         inside = path.relative_to(folder)
+        if inside.as_posix() == REVIEWED:
+            continue
         if not inside.as_posix().startswith(_PARTS) or not (content / inside).is_file():
             name, wrong = path.relative_to(content.parent).as_posix(), "this file stands for no English one"
             faults.append(Fault(name, 1, 1, FILE_KEY, wrong, f"the path of an English file of {', '.join(_PARTS)}"))

@@ -3,6 +3,8 @@
 An entry of a list says which English one it stands for by the keys that are no words (`id`, `notice`, `fact`). Only
 words may be given: what a notice is shown for, or a step's safe state, is the same in every language, and may stand
 there as it does in English, so that a translator can begin with a copy of the English file.
+
+What keeps people alive stands beside its English text until somebody has reviewed the translation (`reviewed.yaml`).
 """
 
 from __future__ import annotations
@@ -16,6 +18,7 @@ from pydantic import BaseModel
 
 from generator.errors import Fault, dotted
 from generator.model.content.finding_words import places
+from generator.model.content.reviewed import Reviewed
 from generator.model.settings import ENGLISH
 from generator.read.yaml.fault_words import listed, unknown
 from generator.read.yaml.validate import Model
@@ -27,7 +30,10 @@ _OF_NOTICES = {"title", "hazard", "consequence", "avoidance", "do", "because", "
 _OF_SYMPTOMS = {"title", "also", "stop", "question", "here", "check", "remedy", "steps", "second_way"}
 _OF_STATED = {"label", "source"}
 _OF_CARD = {"title", "who", "name", "text", "expected"}
+REVIEWED = "reviewed.yaml"
 WORDS = _OF_NOTICES | _OF_SYMPTOMS | _OF_STATED | _OF_CARD
+# The files whose words keep people alive.
+SAFETY = ("notices/", "faults/_safe_states.yaml", "print/card_form.yaml")
 _ANY_NUMBER = "also"  # the words that people type: each language has its own
 
 
@@ -45,9 +51,22 @@ def load_in_language(content: FilePath, inside: str, model: type[Model], *, lang
     document, faults = (None, [text]) if isinstance(text, Fault) else parse(text, name)
     if document is None or faults:
         return replace(file, value=None, faults=tuple(faults))
-    overlay = _Overlay(name, document)
+    beside = inside.startswith(SAFETY) and not is_reviewed(content, language)
+    overlay = _Overlay(name, document, beside=beside)
     value = overlay.over(file.value, document.data, (), written=_written(content / inside))
     return replace(file, value=None if overlay.faults else value, faults=tuple(overlay.faults))
+
+
+def read_reviewed(content: FilePath, language: str) -> YamlFile[Reviewed] | None:
+    """Read who has reviewed a language; None where nobody has. Never raises for what is in the file."""
+    path = content / language / REVIEWED
+    return load_yaml_file(path, Reviewed, f"{content.name}/{language}/{REVIEWED}") if path.is_file() else None
+
+
+def is_reviewed(content: FilePath, language: str) -> bool:
+    """Return whether somebody has reviewed what a language says of safety; English needs nobody."""
+    file = None if language == ENGLISH else read_reviewed(content, language)
+    return language == ENGLISH or (file is not None and file.value is not None)
 
 
 def _written(path: FilePath) -> Any:
@@ -60,8 +79,8 @@ def _written(path: FilePath) -> Any:
 class _Overlay:
     """A file of another language as it is laid over; gathers what is wrong in it."""
 
-    def __init__(self, name: str, document: Document) -> None:
-        self.name, self.document = name, document
+    def __init__(self, name: str, document: Document, *, beside: bool) -> None:
+        self.name, self.document, self.beside = name, document, beside
         self.faults: list[Fault] = []
 
     def over(self, english: Model, data: Any, path: Path, *, written: Any) -> Model:
@@ -86,7 +105,8 @@ class _Overlay:
     def _words(self, english: Any, value: Any, path: Path, *, written: Any) -> Any:
         """Return the words that stand for a text, or for a list of texts."""
         if isinstance(english, str):
-            return self._text([english], value, path)
+            text = self._text([english], value, path)
+            return f"{text} ({ENGLISH}: {english})" if self._stands_beside(path) else text
         if not isinstance(english, tuple) or not isinstance(value, list):
             self._fault(path, "the English entry has no words of this kind", "the same keys and lists as there")
             return english
@@ -98,10 +118,17 @@ class _Overlay:
                 self.over(one, text, (*path, at), written=_part(written, at))
                 for at, (one, text) in enumerate(zip(english, value, strict=True))
             )
-        theirs = [english] * len(value) if path[-1] == _ANY_NUMBER else [[one] for one in english]
+        if path[-1] == _ANY_NUMBER:
+            return tuple(self._text(english, text, (*path, at)) for at, text in enumerate(value))
         return tuple(
-            self._text(one, text, (*path, at)) for at, (one, text) in enumerate(zip(theirs, value, strict=True))
+            self._words(one, text, (*path, at), written=None)
+            for at, (one, text) in enumerate(zip(english, value, strict=True))
         )
+
+    def _stands_beside(self, path: Path) -> bool:
+        """Return whether a text keeps its English one beside it: those of notices but titles, of cautions on cards."""
+        of_form = self.name.endswith("_form.yaml")
+        return self.beside and (path[0] == "cautions" if of_form else "title" not in path and "source" not in path)
 
     def _text(self, english: Iterable[str], value: Any, path: Path) -> str:
         wanted = {name for text in english for name in places(text)}

@@ -9,6 +9,8 @@ from pydantic import RootModel
 
 from generator.errors import Fault, InputFaults
 from generator.model.scalars import Identifier, Text
+from generator.model.settings import ENGLISH
+from generator.read.content.language import in_language
 from generator.read.yaml.fault_words import unknown
 from generator.read.yaml.yaml_file import load_yaml_file
 
@@ -19,9 +21,13 @@ class Trades(RootModel[dict[Text, tuple[Identifier, ...]]]):
     """The checks of each trade."""
 
 
-def read_trades(content: Path, rules: Collection[str]) -> Mapping[str, str]:
-    """Return the trade of each rule. InputFaults for a rule that is not there, unknown, or stands twice."""
-    file = load_yaml_file(content / FILE, Trades, f"{content.name}/{FILE}")
+def read_trades(content: Path, rules: Collection[str], language: str = ENGLISH) -> Mapping[str, str]:
+    """Return the trade of each rule, in the words of a language where it has such a file.
+
+    InputFaults for a rule that is not there, unknown, or stands twice.
+    """
+    path = in_language(content, FILE, language)
+    file = load_yaml_file(path, Trades, path.relative_to(content.parent).as_posix())
     faults, found = list(file.faults), dict[str, str]()
     for trade, named in file.value.root.items() if file.value else ():
         for place, rule in enumerate(named):

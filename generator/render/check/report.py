@@ -119,7 +119,7 @@ class _Told:
             yield from _wrapped(text, self._head(word))
 
     def _head(self, word: CheckWord) -> str:
-        return f"{self.words[word]:{len(INDENT)}}"
+        return f"{self.words[word]:{len(INDENT) - 1}} "
 
     def _found(self, found: Finding) -> str:
         return self.words["found"].format(where=found.subject, text=self._line(found))
