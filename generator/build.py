@@ -158,19 +158,15 @@ def load(folders: Folders) -> Loaded:
     stated = read_stated(folders.content, language=language)
     search = read_search_words(in_language(folders.content, "search.yaml", language))
     declared = declared_rules()
-    trades = read_trades(folders.content, set(declared))
+    trades = read_trades(folders.content, set(declared), language)
     _refuse_own(inputs, declared, trades)
     findings = with_own(read_finding_words(folders.content, declared, SAID, language=language), inputs.rules)
     words = replace(read_words(folders.content, language=language), rules=findings.titles)
     told = Speaker(read_figure_words(folders.content, said_texts(), language=language), findings.reasons)
     results = with_words(told.worded(_computed(inputs)), findings)
     active = told.worded(dict(_notices(inputs, results, notices, symptoms=symptoms)))
-<<<<<<< HEAD
     own = {rule.id: rule.trade for rule in inputs.rules}
     content = Content(words, active, symptoms, stated, {**trades, **own})
-=======
-    content = Content(words, active, symptoms, stated, read_trades(folders.content, set(declared_rules()), language))
->>>>>>> ebca315 (Speak another language whole: signal words, trades and what water a connection carries were English for good, and a translation of safety that nobody has reviewed stands beside the English)
     method, burns = told.worded((comparison(), burn_tables(inputs.burns)))
     shown = book(inputs, results, content, method=method, burns=burns)
     cards = cards_of(folders.content, shown, notices)

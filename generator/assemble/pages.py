@@ -174,16 +174,16 @@ def navigation(all_pages: Iterable[Page]) -> Navigation:
         if page.path in left_out:
             continue
         folder, _, _ = page.path.rpartition("/")
-        _branch(tree, folders, folder, called).append({page.title: page.path})
+        _branch(tree, folders, folder, called=called).append({page.title: page.path})
     return tree
 
 
-def _branch(tree: Navigation, folders: dict[str, Navigation], folder: str, called: Mapping[str, str]) -> Navigation:
+def _branch(tree: Navigation, folders: dict[str, Navigation], folder: str, *, called: Mapping[str, str]) -> Navigation:
     if not folder:
         return tree
     if folder not in folders:
         folders[folder] = []
         parent, _, name = folder.rpartition("/")
         title = called.get(folder) or name.replace("-", " ").capitalize()
-        _branch(tree, folders, parent, called).append({title: folders[folder]})
+        _branch(tree, folders, parent, called=called).append({title: folders[folder]})
     return folders[folder]

@@ -17,7 +17,7 @@ from generator.model.figures import Severity
 from generator.model.results import Results
 from generator.model.settings import ENGLISH
 from generator.project import replaced
-from generator.read.content.overlay import is_reviewed
+from generator.read.content.overlay import read_reviewed
 from generator.read.content.untranslated import untranslated
 from generator.read.handbook import read_handbook
 from generator.render.changes.report import unrevised_notice
@@ -160,8 +160,11 @@ def _in_language(folders: Folders, book: Book) -> Iterator[str]:
         texts = sum(one.texts for one in lacking) - pages
         files = ", ".join(one.path for one in lacking)
         yield said["untranslated"].format(language=language, texts=texts, pages=pages, files=files)
-    if not is_reviewed(folders.content, language):
+    file = read_reviewed(folders.content, language)
+    if file is None or file.value is None:
         yield said["not-reviewed"].format(language=language)
+    else:
+        yield said["reviewed"].format(language=language, by=file.value.reviewed_by, date=file.value.date.isoformat())
 
 
 def _besides(book: Book, results: Results, day: datetime.date) -> Iterator[str]:

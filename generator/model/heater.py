@@ -212,13 +212,10 @@ class Water(Strict):
         return self
 
 
-PipedWater = Literal["cold inlet", "hot outlet"]
-
-
 class Connection(Strict):
     """A water connection: which water, size, thread, and on which side of the unit as it hangs."""
 
-    water: PipedWater
+    water: Literal["cold inlet", "hot outlet"]
     size: PipeSize
     thread: Text
     side: Text

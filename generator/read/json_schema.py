@@ -14,7 +14,6 @@ from typing import Any
 from pydantic import BaseModel
 
 from generator.model.content.own_rule import OwnRule
-from generator.model.content.key_words import KeyWords
 from generator.model.content.reviewed import Reviewed
 from generator.model.documents.results_file import RESULTS
 from generator.model.heater import HeaterModel

@@ -46,6 +46,7 @@ notices:
     "findings/altitude.yaml": "rule: altitude\ntitle: Kok\ncases: {below: {do: Ruf.}}\n",
     "pages/emergency.md.j2": "{# title: Zu Hilf; order: 30; audience: all #}\n# Zu Hilf\n\nRuf!\n",
     "assets/handbook.css": "/* anders */\n",
+    "reviewed.yaml": "reviewed_by: N. N.\ndate: 2026-11-02\n",
 }
 
 
@@ -143,7 +144,7 @@ SCALD = "notices:\n  - id: scald\n    "
         (HOT, NoticeFile, "notices: [Z]\n", "1:11: notices[1]: no English entry is named so"),
         ("faults/no-heat.yaml", Symptom, "order: 1000\n", "1:8: order: '1000' is not what the English entry has"),
         ("stated.yaml", StatedFile, "values: [{id: purge-time, value: 1 s}]\n", "no English entry is named so"),
-        (FORM, CardForm, "cautions: [{notice: live-parts, text: Z}]\n", "2 English entries are named so; all the"),
+        (FORM, CardForm, "start_up: [{id: stages, title: Z}]\n", "2 English entries are named so; all the"),
         (FORM, CardForm, "cautions: {x\n", "close the brace"),
     ],
 )  # fmt: skip

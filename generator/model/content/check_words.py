@@ -40,6 +40,7 @@ CheckWord = Literal[
     "notices-left-out",
     "untranslated",
     "not-reviewed",
+    "reviewed",
 ]
 # The places for values that an entry has, none where it is not named.
 CHECK_PLACES: Mapping[CheckWord, tuple[str, ...]] = {
@@ -63,4 +64,5 @@ CHECK_PLACES: Mapping[CheckWord, tuple[str, ...]] = {
     "notices-left-out": ("path", "notices"),
     "untranslated": ("language", "texts", "pages", "files"),
     "not-reviewed": ("language",),
+    "reviewed": ("language", "by", "date"),
 }
