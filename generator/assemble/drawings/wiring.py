@@ -55,6 +55,8 @@ def site_wiring(view: SiteView) -> tuple[WiringDrawing, ...]:
                 guard="stated" if device else _guard(result.findings),
                 guard_rating=device or "",
                 disconnect=view.spec.place.disconnect,
+                panel=view.spec.supply.panel.label or "",
+                breaker=view.spec.circuit_numbers.get(circuit.name, ""),
             )
         )
     return tuple(drawn)

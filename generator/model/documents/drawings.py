@@ -71,7 +71,8 @@ class WiringDrawing:
     """A feed from its breaker to the elements.
 
     `feed`: its name, empty where the heater has one. `guard`: what is known of a residual-current or ground-fault
-    device, with its rating where one is stated. `disconnect`: as the site states it.
+    device, with its rating where one is stated. `disconnect`: as the site states it. `panel`, `breaker`: what stands on
+    the panel's door, and the numbers of the feed's circuit there, empty where nobody has stated them.
     """
 
     feed: str
@@ -85,6 +86,8 @@ class WiringDrawing:
     guard: Guard
     guard_rating: str
     disconnect: Literal["in sight", "lockable", "none"]
+    panel: str = ""
+    breaker: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -127,7 +127,7 @@ def _element(sheet: Canvas, ends: Sequence[float], stages: str, *, x: float) -> 
 
 
 def _key(record: WiringDrawing, groups: list[tuple[tuple[Role, ...], tuple[int, ...]]], say: Speech) -> list[KeyEntry]:
-    texts = [_device(record, say), _torque(record, say), *_guard(record, say)]
+    texts = [_device(record, say), *_place(record, say), _torque(record, say), *_guard(record, say)]
     if record.disconnect != "in sight":
         texts.append(say.word("disconnect-lockable" if record.disconnect == "lockable" else "disconnect-none"))
     if len(record.elements) > EACH:
@@ -143,6 +143,14 @@ def _device(record: WiringDrawing, say: Speech) -> str:
         "to install": "breaker-to-install",
     }
     return say.word(entries[record.state], device=say.show(record.device), poles=say.show(record.poles))
+
+
+def _place(record: WiringDrawing, say: Speech) -> Iterator[str]:
+    """Yield where the breaker is found, where that is on file."""
+    if record.panel and record.breaker:
+        yield say.word("breaker-place", panel=record.panel, number=record.breaker)
+    elif record.breaker:
+        yield say.word("breaker-number", number=record.breaker)
 
 
 def _torque(record: WiringDrawing, say: Speech) -> str:
@@ -172,6 +180,7 @@ def _across(record: WiringDrawing, across: tuple[Role, ...], stages: tuple[int, 
 
 def _words(record: WiringDrawing, say: Speech) -> Iterator[str]:
     yield f"{_device(record, say)}."
+    yield from (f"{text}." for text in _place(record, say))
     for wire in record.wires:
         yield say.word(
             "wire-words",

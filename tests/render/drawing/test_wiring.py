@@ -97,6 +97,8 @@ def test_poles_sizes_device_and_torque_are_the_results(loaded: Loaded) -> None:
             device, poles = feed.circuit.device.value, int(float(feed.circuit.poles.value or 0))
             assert any(f"reaker {float(device or 0):g} A, {poles}-pole" in one for one in found.texts), found.texts
             words = found.words("desc")
+            for wire, size in zip(record.wires, shown, strict=True):
+                assert f"{mark(wire.role, record.american)}: {size}, {wire.colour}" in words
             assert record.torque == view.result.torque and "lbf in (" in words
 
 
@@ -161,6 +163,19 @@ def test_a_stopped_site_shows_the_circuit_to_install_or_none(loaded: Loaded) -> 
     undone = tuple(replace(one, device=replace(one.device, value=None)) for one in view.result.circuits)
     void = replace(view.result, circuits=undone)
     assert site_wiring(replace(view, result=void)) == ()
+
+
+def test_it_says_in_which_panel_and_which_circuit_the_breaker_stands(loaded: Loaded) -> None:
+    view = site(loaded, "creamery")
+    both = [" ".join(read(draw(one, Style("us", loaded.book.words))).texts) for one in site_wiring(view)]
+    label, numbers = view.spec.supply.panel.label, view.spec.circuit_numbers
+    assert label and numbers.keys() == {"A", "B"}
+    for text, own, other in zip(both, numbers.values(), reversed(numbers.values()), strict=True):
+        assert f"Panel {label}, circuit {own}" in text and other not in text
+    bare = replace(site_wiring(view)[0], panel="")
+    assert f"Circuit {numbers['A']}" in read(draw(bare, Style("us", loaded.book.words))).texts
+    none = replace(bare, breaker="", panel="P5")
+    assert not any("ircuit" in one for one in read(draw(none, Style("us", loaded.book.words))).texts)
 
 
 def test_a_guard_is_shown_as_the_findings_have_it(loaded: Loaded) -> None:
