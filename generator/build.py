@@ -63,6 +63,8 @@ from generator.render.card.since import since
 from generator.render.changes.texts import Printed
 from generator.render.json_file import results_bytes
 from generator.render.lock import only_writer
+from generator.render.pages.colors import STYLE, unreadable
+from generator.render.pages.logo import unfit
 from generator.render.pages.write import Rendered, write_pages
 from generator.render.publish import publish
 from generator.render.site.engine import Run, started, write_config
@@ -160,6 +162,7 @@ def load(folders: Folders) -> Loaded:
     declared = declared_rules()
     trades = read_trades(folders.content, set(declared), language)
     _refuse_own(inputs, declared, trades)
+    _refuse_shape(folders.content, inputs)
     findings = with_own(read_finding_words(folders.content, declared, SAID, language=language), inputs.rules)
     words = replace(read_words(folders.content, language=language), rules=findings.titles)
     told = Speaker(read_figure_words(folders.content, said_texts(), language=language), findings.reasons)
@@ -249,6 +252,27 @@ def _refuse_own(inputs: Inputs, declared: Collection[str], trades: Mapping[str, 
     ]
     if refusals:
         raise InputFaults([inputs.fault(("rule", id_), refusal) for id_, refusal in refusals])
+
+
+def _refuse_shape(content: Path, inputs: Inputs) -> None:
+    """InputFaults for colors that cannot be read, and for a logo that is none."""
+    settings, style = inputs.settings, (content / "assets" / STYLE).read_text(encoding="utf-8")
+    refusals = [
+        CannotCompute(("colors", key), *words)
+        for key, *words in (unreadable(settings.colors, style) if settings.colors else ())
+    ]
+    for key, named in (("pages_first", settings.pages_first), ("pages_left_out", settings.pages_left_out)):
+        refusals += [
+            CannotCompute(
+                (key, place), f"there is no page '{page}'", "the path of a template in content/pages, less .md.j2"
+            )
+            for place, page in enumerate(named)
+            if not (content / "pages" / f"{page}.md.j2").is_file()
+        ]
+    if settings.logo and (wrong := unfit(content / "assets" / settings.logo)):
+        refusals.append(CannotCompute(("logo",), *wrong))
+    if refusals:
+        raise InputFaults([inputs.fault(("handbook", "handbook"), refusal) for refusal in refusals])
 
 
 def _notices(

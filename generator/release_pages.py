@@ -23,7 +23,7 @@ def built_pages(folders: Folders, loaded: Loaded, rendered: Sequence[Rendered]) 
     with started(ENGINES[0]) as run, tempfile.TemporaryDirectory() as name:
         work = Path(name)
         site, config = work / "site", work / "mkdocs.yml"
-        mirror(work / "pages", page_files(folders.content, rendered, settings.language))
+        mirror(work / "pages", page_files(folders.content, rendered, settings))
         made = [one.page for one in rendered]
         write_config(folders.config, config, made, settings=settings, words=loaded.book.words)
         make_site(run, config, site, pages=made, search=loaded.search)

@@ -43,6 +43,7 @@ class Page:
     `kind` is the subject's name in the template (`model`, `site`, `symptom`); `part` which page of its subject it is,
     beside the first one; `notices` are the ids of the safety notices that the page must show; `also` what it is
     searched by besides its own words, `search` whether by more than its title, `folder` what its folder is called.
+    `left_out`: it stands neither in menu nor book.
     """
 
     path: str
@@ -57,6 +58,7 @@ class Page:
     also: tuple[str, ...] = ()
     search: str = "all"
     folder: str = ""
+    left_out: bool = False
 
     @property
     def id(self) -> str:
@@ -75,11 +77,18 @@ class Page:
         return f"{self.id.removesuffix(f'/{self.part}')}/working" if of_one else ""
 
 
+# In the menu nothing comes before these; a page that the settings put first stands above every order.
+_ALWAYS_FIRST, MOST_FIRST = ("index", "emergency"), 1000
+
+
 def pages(book: Book, templates: Iterable[Template]) -> tuple[Page, ...]:
     """Return every page of the book, in reading order: one a template, one a model, a site and a symptom."""
     found = [page for template in templates for page in _of_template(book, template)]
     noticed = [replace(page, notices=_notice_ids(book, page)) for page in found]
-    return tuple(sorted(noticed, key=lambda page: page.order))
+    first = {page: place for place, page in enumerate((*_ALWAYS_FIRST, *book.settings.pages_first), -MOST_FIRST)}
+    out = set(book.settings.pages_left_out)
+    kept = (replace(page, left_out=True, search="no") if page.id in out else page for page in noticed)
+    return tuple(sorted(kept, key=lambda page: (first.get(page.id, 0), page.order)))
 
 
 def _of_template(book: Book, template: Template) -> list[Page]:
@@ -151,11 +160,12 @@ def units_on(page: Page, settings: Settings) -> Units:
 def unlisted(all_pages: Iterable[Page]) -> tuple[str, ...]:
     """Return the paths of the pages that the navigation leaves out: other pages lead there.
 
-    They are those of a subject beside its first one, and all sites where they are many.
+    They are those of a subject beside its first one, all sites where they are many, and what the settings leave out.
     """
     everything = tuple(all_pages)
     many = sum(page.kind == "site" and not page.part for page in everything) > FEW_SITES
-    return tuple(page.path for page in everything if page.part or (many and page.kind == "site"))
+    hidden = (page for page in everything if page.part or page.left_out or (many and page.kind == "site"))
+    return tuple(page.path for page in hidden)
 
 
 def navigation(all_pages: Iterable[Page]) -> Navigation:

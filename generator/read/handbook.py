@@ -158,7 +158,11 @@ class _Whole:
         return Inputs(
             self.settings,
             tuple(sound),
-            tuple(one.value for one in sites if one.value and one.name not in at_fault and one.value.heater in ids),
+            tuple(
+                self._reached(one.value)
+                for one in sites
+                if one.value and one.name not in at_fault and one.value.heater in ids
+            ),
             {basis.id: basis.basis for basis in self.bases if basis.basis},
             {name: rules.value for name, rules in self.plumbing.items() if rules.value},
             *tables,
@@ -167,6 +171,14 @@ class _Whole:
             self.kept.registers.by_site,
             tuple(file.value for file in self.rules if file.value),
         )
+
+    def _reached(self, site: Site) -> Site:
+        """Return a site with the emergency number of the handbook where it states none and is on the same code."""
+        at_home = site.code_basis in (None, self.settings.code_basis)
+        if site.contacts.emergency or not at_home or self.settings.emergency is None:
+            return site
+        contacts = site.contacts.model_copy(update={"emergency": self.settings.emergency})
+        return site.model_copy(update={"contacts": contacts})
 
 
 def _read_kept(

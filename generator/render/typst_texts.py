@@ -54,4 +54,5 @@ def head_texts(head: CardHead) -> HeadTexts:
         "date": head.date.isoformat(),
         "page": head.page,
         "address": head.address,
+        "logo": head.logo,
     }

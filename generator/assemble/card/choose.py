@@ -117,7 +117,7 @@ def head(settings: Settings, view: SiteView) -> CardHead:
         site=view.spec.title,
         heater=view.heater.title,
         heater_revision=view.heater.revision,
-        publisher=settings.publisher,
+        publisher=settings.imprint,
         contact=settings.contact,
         handbook=settings.title,
         revision=settings.revision,
@@ -126,6 +126,7 @@ def head(settings: Settings, view: SiteView) -> CardHead:
         page=page,
         address=f"{base}/{page}.html" if base else None,
         pocket=f"{base}/pocket/{view.spec.id}.html" if base else None,
+        logo=settings.logo,
     )
 
 

@@ -149,7 +149,7 @@ class CardHead:
     """Whose card it is: the site and heater, the handbook that made it, and where the site's page is.
 
     `page` is the path of the page without ending, such as sites/potting-shed; `address` its full address, if served,
-    and `pocket` that of its pocket page, to which the QR code leads.
+    and `pocket` that of its pocket page, to which the QR code leads; `logo`: a picture of content/assets.
     """
 
     site_id: str
@@ -165,6 +165,7 @@ class CardHead:
     page: str
     address: str | None
     pocket: str | None
+    logo: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

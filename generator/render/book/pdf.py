@@ -70,7 +70,7 @@ def bound(pages: Sequence[Rendered], working: bool) -> list[Rendered]:
     faults = [one for one in pages if one.page.part == "faults"]
     kept = [one for one in faults if one.page.kind == "site"]
     left_out = {one.page.id for one in faults if one not in kept or len(kept) > 1}
-    left_out |= _ON_SCREEN | {one.page.id for one in pages if one.page.part == "pocket"}
+    left_out |= _ON_SCREEN | {one.page.id for one in pages if one.page.part == "pocket" or one.page.left_out}
     return [one for one in pages if (working or not one.page.is_html) and one.page.id not in left_out]
 
 
@@ -85,6 +85,8 @@ def _described(settings: Settings) -> dict[str, Any]:
         "title": settings.title,
         "author": settings.publisher,
         "contact": settings.contact,
+        "imprint": settings.imprint,
+        "logo": settings.logo,
         "revision": settings.revision,
         "date": settings.date.isoformat(),
         "language": primary(settings.language),

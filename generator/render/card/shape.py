@@ -22,6 +22,7 @@ class HeadTexts(TypedDict):
     date: str
     page: str
     address: str | None
+    logo: str | None
 
 
 class StatusTexts(TypedDict):

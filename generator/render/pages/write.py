@@ -20,6 +20,7 @@ from generator.model.content.words import Words
 from generator.model.settings import ENGLISH, Settings
 from generator.render.escape import plain_text
 from generator.render.files import mirror
+from generator.render.pages.colors import STYLE, with_colors
 from generator.render.pages.licences import licences
 from generator.render.pages.markdown import environment, render_page
 from generator.render.pages.marks import unmarked, with_line
@@ -103,7 +104,7 @@ def names_of(book: Book, all_pages: tuple[Page, ...]) -> dict[str, Any]:
 def issue_line(settings: Settings, words: Words) -> str:
     """Return who publishes the handbook, its revision and date, as they stand at the foot of every page."""
     date = settings.date.isoformat()
-    return words.pages["issue"].format(publisher=settings.publisher, revision=settings.revision, date=date)
+    return words.pages["issue"].format(publisher=settings.imprint, revision=settings.revision, date=date)
 
 
 def _with_foot(text: str, code: str, *, book: Book) -> str:
@@ -135,15 +136,16 @@ def write_pages(content: Path, folder: Path, book: Book, *, kept_in: Path | None
     Nothing is written unless every page renders.
     """
     rendered = render_pages(content, book, kept_in)
-    mirror(folder, page_files(content, rendered, book.settings.language))
+    mirror(folder, page_files(content, rendered, book.settings))
     return rendered
 
 
-def page_files(content: Path, rendered: Iterable[Rendered], language: str) -> dict[str, bytes]:
+def page_files(content: Path, rendered: Iterable[Rendered], settings: Settings) -> dict[str, bytes]:
     """Return the files that the site engine is given: every page and asset, by path."""
     assets = read_assets(content / "assets")
-    if language != ENGLISH:
-        assets |= read_assets(content / language / "assets")
+    if settings.language != ENGLISH:
+        assets |= read_assets(content / settings.language / "assets")
+    assets[STYLE] = with_colors(assets[STYLE].decode(), settings.colors).encode()
     return {one.page.path: one.text.encode() for one in rendered} | {
         f"assets/{name}": data for name, data in assets.items()
     }

@@ -30,6 +30,7 @@ from generator.render.site.mend_theme import mend_theme
 ENGINES = ("mkdocs", "zensical")
 DERIVED = ("site_name", "copyright", "nav", "not_in_nav", "docs_dir", "site_dir")
 _THEME_LANGUAGE = re.compile(rf"^(\s+language: ){ENGLISH}$", re.MULTILINE)
+_ICON = re.compile(r"^  icon:\n    logo: .*$", re.MULTILINE)
 _COLOUR = re.compile(r"\x1b\[[0-9;]*m")
 
 # Builds the pages that a configuration names into a folder; PageFault with the engine's words if it objects.
@@ -62,6 +63,8 @@ def write_config(plain: Path, derived: Path, pages: Iterable[Page], *, settings:
     }
     lines = [f"{key}: {json.dumps(value, ensure_ascii=False)}" for key, value in values.items()]
     text = _THEME_LANGUAGE.sub(rf"\1{theme_language(settings.language)}", text)
+    if settings.logo:
+        text = _ICON.sub(f"  logo: assets/{settings.logo}", text)
     whole = "\n".join([text.rstrip(), "", "# Written by the build from the book itself.", *lines, ""])
     write_if_changed(derived, whole.encode())
 

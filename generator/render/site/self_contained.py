@@ -14,7 +14,7 @@ FOLDER = "pocket"  # where such pages lie
 WORKER = "service-worker.js"  # a worker rules over the folder that it lies in: it has to lie at the root
 _STYLE = re.compile(r'<link rel="stylesheet" href="([^"]*)">')
 _SCRIPT = re.compile(r'<script src="([^"]*)"></script>')
-_PICTURE = re.compile(r'(<link rel="icon"|<img\b[^>]*?)( href| src)="([^":]*\.svg)"')
+_PICTURE = re.compile(r'(<link rel="icon"|<img\b[^>]*?)( href| src)="([^":]*\.(?:svg|png))"')
 _STYLE_COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
 _SCRIPT_COMMENT = re.compile(r"^\s*/\*(?!!).*?\*/\n", re.DOTALL | re.MULTILINE)  # a licence stays
 _INDENT = re.compile(r"^[ \n]+", re.MULTILINE)  # no script has a text of several lines that begins so: a test holds it
@@ -37,7 +37,7 @@ def contained(path: Path) -> str:
         return (path.parent / unescape(address)).read_text(encoding="utf-8")
 
     page = _SCRIPT.sub(lambda found: f"<script>{_script(beside(found[1]))}</script>", page)
-    page = _PICTURE.sub(lambda found: f'{found[1]}{found[2]}="{_data(beside(found[3]))}"', page)
+    page = _PICTURE.sub(lambda found: f'{found[1]}{found[2]}="{_data(path.parent / unescape(found[3]))}"', page)
     scripts = "".join(re.findall(r"<script>(.*?)</script>", page, re.DOTALL))
     names = {*names_in(page), *re.findall(r"[\w-]+", scripts)}
     return _STYLE.sub(lambda found: f"<style>{_style(beside(found[1]), names)}</style>", page)
@@ -53,5 +53,6 @@ def _style(text: str, names: set[str]) -> str:
     return without_unused(short, names).strip()
 
 
-def _data(picture: str) -> str:
-    return f"data:image/svg+xml;base64,{base64.b64encode(picture.encode()).decode()}"
+def _data(picture: Path) -> str:
+    kind = "svg+xml" if picture.suffix == ".svg" else "png"
+    return f"data:image/{kind};base64,{base64.b64encode(picture.read_bytes()).decode()}"
