@@ -1,6 +1,7 @@
 """The curve of the outlet, read back from the drawing, against the tables and against a heat balance done otherwise."""
 
 import bisect
+import re
 from typing import Any
 
 import pytest
@@ -12,6 +13,7 @@ from generator.build import Loaded
 from generator.model.content.words import Style
 from generator.render.drawing.outlet import BOTTOM
 from generator.render.drawing.outlet import outlet as draw
+from generator.render.drawing.speech import Speech
 from generator.units import from_si, to_si
 from tests.render.drawing.svg_reader import Axis, Points, Read, axes_of, points, read, spans
 
@@ -148,6 +150,29 @@ def test_limit_target_window_worst_and_work_stand_where_the_results_say(loaded: 
             assert y_axis.number(float(dot.get("cy", "nan"))) == pytest.approx(
                 shown(figure.value, "temperature"), abs=0.3
             )
+
+
+@pytest.mark.parametrize("name", SITES)
+def test_each_tooth_and_each_dot_bears_its_own_number(loaded: Loaded, name: str) -> None:
+    view, found, *_ = drawn(loaded, name)
+    record, say = outlet(view), Speech(Style(view.units, loaded.book.words))
+    assert record is not None
+    assert ("outlet, °C, over flow, L/min" if view.units == "si" else "outlet, °F, over flow, gpm") in found.texts
+    ends = {f"{one.title} on": tooth[-1] for one, tooth in zip(record.curves[::2], teeth(found, "cool"), strict=True)}
+    labels = [text for text in found.texts if re.fullmatch(r"\d+ on", text)]
+    assert len(labels) >= len(ends) - 1 and set(labels) <= set(ends)
+    for label in labels:
+        (x, y), (end_x, end_y) = found.text_at(label), ends[label]
+        assert x == pytest.approx(end_x - 3.0, abs=0.1) and abs(y - end_y) <= 32.0, label
+    dots = [one for one in found.of_class("dot") if float(one.get("cy", "0")) < BOTTOM]
+    for dot, figure in zip(dots, (record.at_work or ())[1:], strict=True):
+        beside = [
+            one.text
+            for one in found.of_class("strong")
+            if abs(float(one.get("x", "nan")) - float(dot.get("cx", "nan"))) <= 9.0
+            and abs(float(one.get("y", "nan")) - float(dot.get("cy", "nan"))) <= 16.0
+        ]
+        assert say.number(figure) in beside
 
 
 def test_its_numbers_are_said_to_who_cannot_see_it(loaded: Loaded) -> None:

@@ -58,7 +58,16 @@ def test_a_rise_shows_where_stages_turn_on_and_where_they_drop_out(loaded: Loade
         flows = [one.opens_at_m3_s for one in view.spec.stages] + [one.closes_at_m3_s for one in view.spec.stages[1:]]
         shown = [from_si(flow, "flow", "gpm") for flow in sorted(flows)]
         assert [x_axis.number(place) for place in steps] == pytest.approx(shown, abs=0.02), view.spec.id
-        ends = {y for line in found.of_class("line") for _, y in points(line)} | {rise.BOTTOM}
+        lines = [points(line) for line in found.of_class("line")]
+        for curve, line in zip(record.curves, lines, strict=True):
+            x, y = found.text_at(f"{curve.title} on")
+            assert x == pytest.approx(line[-1][0] - 3.0, abs=0.1) and abs(y - line[-1][1]) <= 32.0
+        told = re.findall(r"(\d+) on: ([\d.]+) °F at ([\d.]+) gpm", found.words("desc"))
+        own = [(curve.title, *curve.points[at]) for curve in record.curves for at in (0, -1)]
+        for (stages, warmer, flow), (title, flow_m3_s, rise_k) in zip(told, own, strict=True):
+            assert stages == title and 0.0 <= 1.8 * rise_k - float(warmer) + 1e-6 < 1.0  # what one can count on
+            assert float(flow) == pytest.approx(from_si(flow_m3_s, "flow", "gpm"), abs=0.006)
+        ends = {y for line in lines for _, y in line} | {rise.BOTTOM}
         assert all(float(one.get("d", "").partition("V")[2]) in ends for one in found.of_class("step"))
 
 
@@ -187,6 +196,21 @@ def test_pressures_are_those_of_the_results_at_both_ends(loaded: Loaded, name: s
     least = view.heater.water.working_pressure.least_pa
     (target,) = [spans(one)[0][0] for one in found.of_class("target") if spans(one)]
     assert shown(target) == pytest.approx(from_si(least, "pressure", unit), rel=0.02, abs=0.3)
+    greatest = view.heater.water.working_pressure.greatest_pa
+    for text, pascal in (
+        ("min to work {}", least),
+        ("max {}", greatest),
+        ("{} at the flow switches", to_si(figures["pressure-at-heater"], "pressure", "Pa")),
+        ("taps shut, {} at the heater", to_si(figures["pressure-at-rest"], "pressure", "Pa")),
+    ):
+        pattern = re.compile(re.escape(text).replace(r"\{\}", rf"([\d.]+) {unit}"))
+        (number,) = [match[1] for one in found.texts if (match := pattern.fullmatch(one))]
+        assert float(number) == pytest.approx(from_si(pascal, "pressure", unit), rel=0.005, abs=0.1)
+    told = re.findall(rf"([\d.]+) {unit} shut, (−?[\d.]+) {unit} running", found.words("desc"))
+    for (at_rest, at_work), one in zip(told, record.along, strict=True):
+        between = float(at_rest) - from_si(one.at_rest_pa, "pressure", unit)
+        assert -1e-6 <= between < 1.0 + 1e-6  # the most that a gauge may have to bear
+        assert -1e-6 <= from_si(one.at_work_pa, "pressure", unit) - float(at_work.replace("−", "-")) < 1.0 + 1e-6
 
 
 def _marks(found: Read) -> list[Element]:
@@ -212,6 +236,16 @@ def test_the_pipework_stands_in_the_order_of_flow_with_what_is_asked_for(loaded:
         assert (asked in texts) == (severities[rule] == "attention"), rule
         assert (f"TO FIT: {part}, see Checks" in texts) == (severities[rule] == "stop"), rule
     assert any("dashed" in one.get("class", "") for one in found.of_class("part"))
+
+
+def test_a_length_of_pipe_is_rounded_up(loaded: Loaded) -> None:
+    view, style = site(loaded, "creamery")
+    runs = tuple(one.model_copy(update={"length_m": 27.5}) for one in view.spec.water.hot_run)  # 90.22 ft
+    water = view.spec.water.model_copy(update={"hot_run": runs})
+    longer = replace(view, spec=view.spec.model_copy(update={"water": water}))
+    texts = " ".join(read(draw_piping(piping(longer, {}), style)).texts)
+    told = [float(one) for one in re.findall(r"copper-l, ([\d.]+) ft", texts)]
+    assert told[-1] >= 90.22 and told[-1] < 91.1
 
 
 def test_each_of_several_fixtures_hangs_on_its_own_branch_behind_its_own_valve(loaded: Loaded) -> None:
@@ -287,6 +321,7 @@ def test_a_model_hangs_to_scale_with_its_free_space(loaded: Loaded) -> None:
     assert float(hot.get("cx", "0")) < bx + bw / 2 < float(cold.get("cx", "0"))  # hot left, cold right, at the bottom
     assert math.isclose(float(hot.get("cy", "0")), by + bh, abs_tol=0.2)
     assert "11 in wide, 14 in high, 4 in deep" in found.texts
+    assert {"a 4 in above", "b 12 in below", "c 4 in each side", "d 24 in in front"} <= set(found.texts)
 
 
 def test_a_model_without_an_outline_has_no_drawing_of_it(loaded: Loaded) -> None:

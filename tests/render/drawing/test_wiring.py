@@ -116,6 +116,9 @@ def test_conductors_and_elements_are_those_of_the_connection(loaded: Loaded) -> 
             ]
             feed = next(one for one in view.heater.electrical.feeds if one.name == circuit.name)
             assert tuple(one.stage for one in record.elements) == feed.stages
+            boxes = [float(one.get("x", "nan")) + 7.5 for one in found.of_class("element")]
+            drawn = [one for one in found.of_class("strong") if float(one.get("x", "nan")) in boxes and one.text]
+            assert [one.text for one in drawn if (one.text or "").isdigit()] == [str(number) for number in feed.stages]
             across = elements(found, record)
             assert len(across) == len(record.elements)
             for one, ends in zip(record.elements, across, strict=True):
@@ -179,7 +182,11 @@ def test_it_says_in_which_panel_and_which_circuit_the_breaker_stands(loaded: Loa
 
 
 def test_a_guard_is_shown_as_the_findings_have_it(loaded: Loaded) -> None:
-    for name, guard, text in (("bunkhouse", "ask", "GFCI: ask, see Checks"), ("packing-house", "none", "")):
+    for name, guard, text in (
+        ("bunkhouse", "ask", "GFCI: ask, see Checks"),
+        ("packing-house", "none", ""),
+        ("seedling-house", "stated", "RCD 30 mA"),
+    ):
         (record,) = site_wiring(site(loaded, name))
         texts = read(draw(record, Style("us", loaded.book.words))).texts
         assert record.guard == guard
