@@ -31,7 +31,9 @@ def publish_versions(folders: Folders, target: Path, progress: Progress = lambda
 
     def make(staged: Path) -> None:
         shutil.copytree(folders.output / "site", staged, dirs_exist_ok=True)
-        add_versions(staged, issued, folders.content, settings=loaded.inputs.settings)
+        add_versions(
+            staged, issued, folders.content, settings=loaded.inputs.settings, issue=loaded.book.words.pages["issue"]
+        )
 
     with only_writer(folders.output):
         publish(target.absolute(), make)

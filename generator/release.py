@@ -57,7 +57,7 @@ def release(
         made = replace(made, changes=_changes(folders, releases[-1], loaded))
         _refuse_unrevised(made, releases[-1])
     # Rendered as the next build will be: with this release in the history, and nothing moved since.
-    history = History((*releases, made), marked=settings.mark_changes)
+    history = History((*releases, made))
     rendered = render_pages(folders.content, replace(loaded.book, history=history))
     if releases:
         made = replace(made, changes=_changes(folders, releases[-1], loaded, rendered=rendered))

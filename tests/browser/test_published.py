@@ -63,13 +63,19 @@ def published(tmp_path_factory: pytest.TempPathFactory) -> Published:
     return Published(folders, root / "public", code)
 
 
+def told(page: Page) -> str:
+    """What the release's sheet says at the head of a page."""
+    return str(page.locator(".of-release").evaluate("one => getComputedStyle(one, '::before').content")).strip('"')
+
+
 def test_every_page_of_a_superseded_release_says_so_and_leads_to_the_present(published: Published, page: Page) -> None:
     pages = sorted((published.place / "releases" / "4").rglob("*.html"))
     assert len(pages) > 20
-    assert [one.name for one in pages if one.read_text(encoding="utf-8").count("Superseded. Do not work") != 1] == []
+    assert [one.name for one in pages if one.read_text(encoding="utf-8").count("Do not work from this page") != 1] == []
     page.goto((published.place / "releases" / "4" / "sites" / f"{OLD}.html").as_uri())
     banner = page.locator(".superseded")
-    expect(banner).to_contain_text("release 4 of 2026-11-02; release 5 of 2026-12-01 followed")
+    assert told(page) == "Superseded: release 4 of 2026-11-02; release 5 of 2026-12-01 followed. "
+    assert "4, 2026-11-02" not in page.content() and "New since" not in page.content()
     assert published.code in page.locator(".about").inner_text(), "the page as it was issued"
     banner.get_by_role("link", name="The present text").click()
     assert Path(page.url.removeprefix("file://")) == published.place / "sites" / f"{OLD}.html"
@@ -77,9 +83,28 @@ def test_every_page_of_a_superseded_release_says_so_and_leads_to_the_present(pub
     assert published.holds in page.locator(".about").inner_text()
 
 
-def test_the_last_release_is_not_called_superseded(published: Published) -> None:
-    text = (published.place / "releases" / "5" / "index.html").read_text(encoding="utf-8")
-    assert "Superseded" not in text and "This is release 5 of 2026-12-01, as issued" in text
+def test_the_last_release_is_not_called_superseded(published: Published, page: Page) -> None:
+    page.goto((published.place / "releases" / "5" / "index.html").as_uri())
+    assert told(page) == "Release 5 of 2026-12-01, the last. "
+
+
+def test_a_further_release_costs_what_differs(published: Published) -> None:
+    """The book is the last release's alone, and every file that another release has too is one file on the disk."""
+    releases = published.place / "releases"
+    assert (releases / "5" / "handbook.pdf").is_file() and not (releases / "4" / "handbook.pdf").exists()
+    files = [one for one in (releases / "4").rglob("*") if one.is_file()]
+    own = [one.relative_to(releases / "4").as_posix() for one in files if one.stat().st_nlink == 1]
+    sizes = [(releases / "4" / one).stat().st_size for one in own]
+    assert sum(sizes) < 3_000_000 < sum(one.stat().st_size for one in files)
+    assert {f"sites/{OLD}.html", "release.css", "revision.html"} <= set(own), own
+    assert {f"sites/{NEW}.html", "commissioning.html", "assets/handbook.css"}.isdisjoint(own), own
+
+
+def test_a_pocket_page_of_a_release_leads_to_the_present_one(published: Published, page: Page) -> None:
+    page.goto((published.place / "releases" / "4" / "pocket" / f"{OLD}.html").as_uri())
+    assert told(page).startswith("Superseded: release 4")
+    page.get_by_role("link", name="The present text").click()
+    assert Path(page.url.removeprefix("file://")) == published.place / "pocket" / f"{OLD}.html"
 
 
 def test_the_list_tells_of_every_release_and_of_one_that_keeps_no_pages(published: Published, page: Page) -> None:
@@ -91,7 +116,7 @@ def test_the_list_tells_of_every_release_and_of_one_that_keeps_no_pages(publishe
     assert rows[2][3] == "keeps no pages: made before releases did"
     assert "safety lead, 2026-11-03: a <b>new</b> range" in rows[0][2]
     links = [link.get_attribute("href") or "" for link in page.locator("main a").all()]
-    assert {"4/index.html", "4/handbook.pdf", "5/index.html"} <= set(links)
+    assert {"4/index.html", "5/handbook.pdf", "5/index.html"} <= set(links)
     assert all((published.place / "releases" / link).is_file() for link in links)
 
 
@@ -108,7 +133,7 @@ def test_the_address_of_a_site_that_has_gone_says_so(published: Published, page:
     page.goto((published.place / GONE).as_uri())
     expect(page.locator("main")).to_contain_text("Do not work from its card")
     page.get_by_role("link", name="the page as it was").click()
-    expect(page.locator(".in-hand")).to_contain_text("This is release 5")
+    assert told(page).startswith("Release 5 of 2026-12-01")
 
 
 def test_a_card_s_address_carries_its_code(published: Published) -> None:

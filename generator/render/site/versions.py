@@ -1,7 +1,14 @@
-"""Releases beside the present text of a built site: their pages, the word at the head of each, and the list of them."""
+"""Releases beside the present text of a built site: their pages, the word at the head of each, and the list of them.
+
+What is the same in several releases is kept once. So that a page can be, what tells its release from the others stands
+in a sheet of the release, and no page of it names its revision. A pocket page and a book would be carried off without
+their banner: of a release no pocket page stands here, and of all books the last one's.
+"""
 
 from __future__ import annotations
 
+import hashlib
+import os
 import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
@@ -14,7 +21,7 @@ from generator.model.settings import ENGLISH, Settings
 from generator.render.pages.markdown import environment
 from generator.render.site.policy import with_policy
 
-FOLDER, LIST, BOOK = "releases", "releases/index.html", "handbook.pdf"
+FOLDER, LIST, BOOK, SHEET, POCKET = "releases", "releases/index.html", "handbook.pdf", "release.css", "pocket/"
 _HEAD = re.compile(r"<article\b[^>]*>|<main>")  # the engine's pages have an article, those of plain HTML a main part
 _FOOT = '<p class="page-code">'
 
@@ -28,12 +35,12 @@ class Issued:
     book: Callable[[], bytes] | None
 
 
-def add_versions(site: Path, issued: Sequence[Issued], content: Path, *, settings: Settings) -> None:
+def add_versions(site: Path, issued: Sequence[Issued], content: Path, *, settings: Settings, issue: str) -> None:
     """Add the releases, oldest first, to a built site: each in a folder of its own, with a list of all.
 
     Every page of a release says at its head which it is, whether another followed, and where the present text stands.
     At the foot of each present page stands the way to the list. A page that a release had and the present text lacks
-    says so at its old address, for cards bear it.
+    says so at its old address, for cards bear it. `issue`: how a page says its publisher, revision and date.
     """
     templates = _templates(content, settings.language)
     present = [path.relative_to(site).as_posix() for path in sorted(site.rglob("*.html"))]
@@ -41,11 +48,16 @@ def add_versions(site: Path, issued: Sequence[Issued], content: Path, *, setting
         page = (site / path).read_text(encoding="utf-8")
         (site / path).write_text(_linked(page, path, templates), encoding="utf-8")
     for one in issued:
-        later = [other.release for other in issued[issued.index(one) + 1 :]]
-        _add(site, one, later[-1] if later else None, templates=templates, present=frozenset(present))
+        made = _Made(one.release, issued[-1].release, templates, settings, issue, frozenset(present))
+        for path, read in one.pages.items():
+            _write(site / FOLDER / one.release.name / path, made.file(path, read))
+        _write(site / FOLDER / one.release.name / SHEET, made.sheet())
     for path, release in _gone(issued, present).items():
         names = {"release": release, "title": path.removesuffix(".html"), "up": _up(path), "settings": settings}
         _write(site / path, with_policy(templates.get_template("gone.html.j2").render(names)).encode())
+    if issued and (book := issued[-1].book):
+        _write(site / FOLDER / issued[-1].release.name / BOOK, book())
+    _share(site)
     rows = [{"release": one.release, "pages": bool(one.pages), "book": one.book is not None} for one in issued]
     listed = templates.get_template("versions.html.j2").render(rows=rows[::-1], settings=settings, up="../")
     _write(site / LIST, with_policy(listed).encode())
@@ -56,20 +68,53 @@ def _templates(content: Path, language: str) -> Environment:
     return environment((english,) if language == ENGLISH else (content / language / "publish", english))
 
 
-def _add(site: Path, one: Issued, later: Release | None, *, templates: Environment, present: frozenset[str]) -> None:
-    folder = Path(FOLDER) / one.release.name
-    for path, read in one.pages.items():
-        data, place = read(), folder / path
-        if place.suffix == ".html":
-            up = _up(place.as_posix())
-            names = {"release": one.release, "later": later, "list": up + LIST}
-            told = templates.get_template("banner.html.j2").render(
-                names | {"present": up + (path if path in present else "index.html")}
-            )
-            data = _headed(data.decode("utf-8"), told).encode()
-        _write(site / place, data)
-    if one.book:
-        _write(site / folder / BOOK, one.book())
+@dataclass(frozen=True, slots=True)
+class _Made:
+    """How the files of a release are made; `last`: the last release, `issue`: how a page says its revision."""
+
+    release: Release
+    last: Release
+    templates: Environment
+    settings: Settings
+    issue: str
+    present: frozenset[str]
+
+    def file(self, path: str, read: Callable[[], bytes]) -> bytes:
+        """Return a file of the release as it is published."""
+        if not path.endswith(".html"):
+            return read()
+        up = _up(f"{FOLDER}/{self.release.name}/{path}")
+        if path.startswith(POCKET):
+            text = with_policy(self._from("pocket.html.j2", settings=self.settings, up=_up(path)))
+        else:
+            revision, date = self.release.revision, self.release.date.isoformat()
+            text = read().decode("utf-8").replace(self.issue.format(publisher="", revision=revision, date=date), "")
+        present = up + (path if path in self.present else "index.html")
+        page = _headed(text, self._from("banner.html.j2", present=present, list=up + LIST))
+        return page.replace("</head>", f'<link rel="stylesheet" href="{_up(path)}{SHEET}"></head>', 1).encode()
+
+    def sheet(self) -> bytes:
+        """Return the sheet that says at the head of each page which release it is of."""
+        later = None if self.release == self.last else self.last
+        return self._from("release.css.j2", release=self.release, later=later).encode()
+
+    def _from(self, template: str, **names: object) -> str:
+        return self.templates.get_template(template).render(names)
+
+
+def _share(site: Path) -> None:
+    """Keep files with the same bytes once, where the disk lets them have several names."""
+    kept: dict[tuple[int, bytes], Path] = {}
+    for path in sorted(one for one in site.rglob("*") if one.is_file()):
+        data = path.read_bytes()
+        first = kept.setdefault((len(data), hashlib.sha256(data).digest()), path)
+        if first is not path:
+            twin = path.with_name(f".{path.name}.shared")
+            try:
+                os.link(first, twin)
+            except OSError:
+                return
+            twin.replace(path)
 
 
 def _gone(issued: Sequence[Issued], present: Sequence[str]) -> dict[str, Release]:
