@@ -65,6 +65,7 @@ from generator.render.json_file import results_bytes
 from generator.render.lock import only_writer
 from generator.render.pages.colors import STYLE, unreadable
 from generator.render.pages.logo import unfit
+from generator.render.pages.printable import unprintable_values
 from generator.render.pages.write import Rendered, write_pages
 from generator.render.publish import publish
 from generator.render.site.engine import Run, started, write_config
@@ -163,6 +164,8 @@ def load(folders: Folders) -> Loaded:
     trades = read_trades(folders.content, set(declared), language)
     _refuse_own(inputs, declared, trades)
     _refuse_shape(folders.content, inputs)
+    if faults := tuple(unprintable_values(folders.content, inputs.places)):
+        raise InputFaults(faults)
     findings = with_own(read_finding_words(folders.content, declared, SAID, language=language), inputs.rules)
     words = replace(read_words(folders.content, language=language), rules=findings.titles)
     told = Speaker(read_figure_words(folders.content, said_texts(), language=language), findings.reasons)

@@ -17,6 +17,7 @@ from generator.errors import PrintFault
 
 PAPERS = {"letter": "us-letter", "a4": "a4"}
 OVERFLOW = "panicked with: overflow"  # what content/print/label.typ says when a label does not hold its text
+_PANIC = "pyo3_runtime"  # the module of what Typst raises where it stops in its own code, no Exception
 _PAGE_COUNT = re.compile(rb"/Type\s*/Pages\s*/Count (\d+)")
 
 
@@ -59,6 +60,12 @@ class Typesetter:
             )
         except typst.TypstError as error:
             raise _fault(subject, error) from None
+        except BaseException as error:
+            if type(error).__module__ != _PANIC:  # as of letters from right to left beside others, in a tagged PDF
+                raise
+            self.__dict__.pop("_compiler")
+            expected = "texts in letters that run from left to right"
+            raise PrintFault(subject, f"the typesetter gave up: {error}", expected) from None
         assert isinstance(pdf, bytes)
         if pages is not None and page_count(pdf) != pages:
             raise _overflow(subject)

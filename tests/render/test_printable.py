@@ -7,10 +7,11 @@ from pathlib import Path
 import pytest
 
 from generator.assemble.pages import Page
-from generator.errors import Fault
+from generator.build import load
+from generator.errors import Fault, InputFaults
 from generator.render.pages.printable import _glyphs_of, unprintable
 from generator.render.pages.write import Rendered
-from tests.frozen import ROOT
+from tests.frozen import ROOT, copied
 
 TEMPLATE = "yard.md.j2"
 FIRST = "{# title: Yard; order: 900; audience: all #}\n"
@@ -64,3 +65,29 @@ def test_the_glyphs_of_a_font_are_those_that_a_font_library_finds() -> None:
     library = pytest.importorskip("fontTools.ttLib")
     for font in sorted((ROOT / "content" / "print" / "fonts").glob("*.ttf")):
         assert _glyphs_of(font) == set(library.TTFont(font).getBestCmap())
+
+
+@pytest.mark.parametrize(
+    ("title", "lacking"), [("Сарай", "С (U+0421)"), ("小屋", "小 (U+5C0F)"), ("كوخ", "خ (U+062E)")]
+)
+def test_a_name_in_a_script_without_a_font_is_refused_at_its_place(tmp_path: Path, title: str, lacking: str) -> None:
+    folders = copied(tmp_path)
+    site = folders.data / "sites" / "bunkhouse.yaml"
+    lines = site.read_text(encoding="utf-8").splitlines()
+    number = next(place for place, line in enumerate(lines, 1) if line.startswith("title:"))
+    lines[number - 1] = f"title: {title}"
+    site.write_text("\n".join(lines) + "\n", encoding="utf-8")
+    with pytest.raises(InputFaults) as raised:
+        load(folders)
+    (fault,) = raised.value.faults
+    assert (fault.file, fault.line, fault.key) == ("site_data/sites/bunkhouse.yaml", number, "title")
+    assert lacking in fault.wrong
+
+
+def test_a_name_with_accents_is_printed(tmp_path: Path) -> None:
+    folders = copied(tmp_path)
+    site = folders.data / "sites" / "bunkhouse.yaml"
+    text = site.read_text(encoding="utf-8")
+    start = text.index("title:")
+    site.write_text(f"{text[:start]}title: Hütte ő Łąka ñ Ωmega{text[text.index(chr(10), start) :]}", encoding="utf-8")
+    assert load(folders).cards["bunkhouse"].head.site == "Hütte ő Łąka ñ Ωmega"

@@ -7,11 +7,12 @@ from __future__ import annotations
 
 import re
 import struct
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from functools import cache
 from pathlib import Path
 
-from generator.errors import FILE_KEY, Fault
+from generator.errors import FILE_KEY, Fault, dotted
+from generator.model.inputs import FilePlace
 from generator.render.pages.write import Rendered
 
 PICTURES = (".png", ".jpg", ".jpeg", ".svg", ".webp")
@@ -22,12 +23,25 @@ _BOX = re.compile(r"^ *[!?]{3}\+? +(?P<kind>\w+)", re.MULTILINE)
 # Boxes of a writer's own. What can hurt people is a notice, which the build holds to its place and its signal word.
 _PLAIN_BOXES = {"note", "tip", "info", "example"}
 _SIGN = re.compile(r'<span aria-hidden="true">.</span>')  # of a severity: the book says its word alone
+# What a writer of data states and prints show, by the kind of its place.
+_SHOWN = ("handbook", "model", "site", "rule", "installed")
+_FONT_WANTED = "put a font file that has it there, or write it otherwise"
 _CODE_POINTS_OF_TEXT = range(0x20, 0x7F)  # every font has them
+
+
+def unprintable_values(content: Path, places: Mapping[tuple[str | int, ...], FilePlace]) -> Iterator[Fault]:
+    """Yield a fault for each text of the data with a character that no font of the prints has."""
+    glyphs = _glyphs(content)
+    for (kind, _, *path), place in places.items():
+        if kind in _SHOWN and not place.text.isascii() and (lacking := _lacking(place.text, glyphs)):
+            named = ", ".join(f"{one} (U+{ord(one):04X})" for one in lacking)
+            wrong = f"'{place.text}' holds {named}, in no font of content/print/fonts"
+            yield Fault(place.file, place.line, place.column, dotted(path), wrong, _FONT_WANTED)
 
 
 def unprintable(content: Path, pages: Iterable[Rendered]) -> Iterator[Fault]:
     """Yield what on a page the book could not show, each once a template."""
-    glyphs = frozenset().union(*map(_glyphs_of, sorted((content / "print" / "fonts").glob("*.[to]tf"))))
+    glyphs = _glyphs(content)
     seen: set[tuple[str, str]] = set()
     for one in pages:
         if one.page.part == "pocket":  # no page of the book
@@ -70,10 +84,20 @@ def _boxes(one: Rendered) -> Iterator[tuple[str, str, str]]:
 
 
 def _characters(one: Rendered, glyphs: Collection[int]) -> Iterator[tuple[str, str, str]]:
-    for character in sorted(set(_SIGN.sub("", one.text))):
-        if character.isprintable() and ord(character) not in glyphs and ord(character) not in _CODE_POINTS_OF_TEXT:
-            wrong = f"'{character}' (U+{ord(character):04X}) is in no font of content/print/fonts"
-            yield character, wrong, "put a font file that has it there, or write it otherwise"
+    for character in _lacking(_SIGN.sub("", one.text), glyphs):
+        yield character, f"'{character}' (U+{ord(character):04X}) is in no font of content/print/fonts", _FONT_WANTED
+
+
+def _lacking(text: str, glyphs: Collection[int]) -> list[str]:
+    """Return the characters of a text that none of these glyphs shows."""
+    found = sorted(set(text))
+    return [
+        one for one in found if one.isprintable() and ord(one) not in glyphs and ord(one) not in _CODE_POINTS_OF_TEXT
+    ]
+
+
+def _glyphs(content: Path) -> frozenset[int]:
+    return frozenset().union(*map(_glyphs_of, sorted((content / "print" / "fonts").glob("*.[to]tf"))))
 
 
 @cache
