@@ -115,6 +115,19 @@ def test_every_supply_is_named_where_it_is_to_be_off_or_switched_on(shown: list[
     assert numbers >= {2, 3}
 
 
+def test_the_wait_names_its_fixture_where_there_are_several(shown: list[Shown]) -> None:
+    """The tap that runs slowest waits longest, or never gets hot water: not every tap of the site."""
+    seen = set()
+    for one in shown:
+        fixtures, result = one.view.spec.fixtures, one.view.result
+        if result.water and len(fixtures) > 1:
+            wait = next(figure for figure in result.water.figures if figure.id.endswith(".water.wait"))
+            name = min(fixtures, key=lambda fixture: fixture.flow_m3_s).name
+            assert f"{'never' if wait.value is None else one.text(wait)} at the {name}" in one.part("water")
+            seen.add(wait.value is None)
+    assert seen == {True, False}
+
+
 def test_the_tiles_show_whom_to_call_and_where_to_shut_off_or_a_line_to_fill(shown: list[Shown]) -> None:
     gaps = set()
     for one in shown:
