@@ -57,6 +57,13 @@ def test_pages_of_random_sites_and_heaters_keep_their_bytes(site: Path) -> None:
     assert heavy == {}
 
 
+def test_no_page_shows_how_a_title_is_styled(site: Path) -> None:
+    """Titles of any length and with any sign: a long one is set smaller, and the word for it is not for the reader."""
+    texts = {path.name: path.read_text(encoding="utf-8") for path in site.glob("sites/*.html")}
+    assert [name for name, text in texts.items() if "{: ." in text] == []
+    assert any('class="long"' in text for text in texts.values())
+
+
 def of_sites(site: Path) -> list[Path]:
     """The pages of sites and heaters that a browser shows with the theme."""
     found = sorted(path for path in site.glob("*/*/*.html") if path.stem != "working")
