@@ -69,6 +69,7 @@ from generator.render.pages.printable import unprintable_values
 from generator.render.pages.write import Rendered, write_pages
 from generator.render.publish import publish
 from generator.render.site.engine import Run, started, write_config
+from generator.render.site.page_language import state_language
 from generator.render.site.policy import add_policies
 from generator.render.site.search_index import write_search_index
 from generator.render.site.self_contained import carry_alone
@@ -137,16 +138,18 @@ def build(folders: Folders, engine: str = "mkdocs", progress: Progress = lambda 
             results = aside.submit(lambda: results_bytes(results_of(loaded, rendered)))  # while the engine works
 
             def make(staged: Path) -> None:
-                make_site(run, config, staged, pages=made, search=loaded.search)
+                make_site(run, config, staged, pages=made, loaded=loaded)
 
             publish(output / "site", make, companion=(output / "results.json", results.result))
     return loaded
 
 
-def make_site(run: Run, config: Path, site: Path, *, pages: Collection[Page], search: SearchWords) -> None:
+def make_site(run: Run, config: Path, site: Path, *, pages: Collection[Page], loaded: Loaded) -> None:
     """Have the site engine build the pages beside `config` into the folder `site`, with their search and policies."""
     run(config, site)
-    write_search_index(site, pages, search)
+    if (language := loaded.inputs.settings.language) != ENGLISH:
+        state_language(site, language)
+    write_search_index(site, pages, loaded.search)
     carry_alone(site)
     add_policies(site)
 

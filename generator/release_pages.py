@@ -26,6 +26,6 @@ def built_pages(folders: Folders, loaded: Loaded, rendered: Sequence[Rendered]) 
         mirror(work / "pages", page_files(folders.content, rendered, settings))
         made = [one.page for one in rendered]
         write_config(folders.config, config, made, settings=settings, words=loaded.book.words)
-        make_site(run, config, site, pages=made, search=loaded.search)
+        make_site(run, config, site, pages=made, loaded=loaded)
         paths = sorted(path for path in site.rglob("*") if path.is_file())
         return {f"{PAGES}/{path.relative_to(site).as_posix()}": path.read_bytes() for path in paths}

@@ -7,14 +7,18 @@ a vowel without an accent. What is no word stays: places for values, marks, addr
 from __future__ import annotations
 
 import re
+import shutil
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any, get_args
 
 import yaml
 
+from generator.folders import Folders
 from generator.model.content.symptoms import Who
 from generator.read.content.overlay import WORDS
+from tests.changes.project import copy_of_demo, edit
+from tests.frozen import ROOT
 
 ACCENTS = str.maketrans({plain: accented * 2 for plain, accented in zip("aeiouyAEIOUY", "áéíóúýÁÉÍÓÚÝ", strict=True)})
 # What stands in a text and is no word of it: places, tags, marks of links, entities, names of files, addresses.
@@ -38,6 +42,19 @@ def other(text: str) -> str:
         parts += [text[end : found.start()].translate(ACCENTS), kept]
         end = found.end()
     return "".join([*parts, text[end:].translate(ACCENTS)])
+
+
+def project_in(tag: str, root: Path) -> Folders:
+    """Return a project of two sites in the language under a tag, as if somebody had reviewed it."""
+    copy_of_demo(root, {"rill-3", "tarn-18"}, {"potting-shed", "creamery"})
+    shutil.copytree(ROOT / "content", root / "content")
+    shutil.copy(ROOT / "mkdocs.yml", root)
+    folders = Folders(root)
+    edit(folders, "handbook.yaml", "language: en", f"language: {tag}")
+    write_language(folders.content, tag)
+    reviewed = folders.content / tag / "reviewed.yaml"
+    reviewed.write_text("reviewed_by: N. N., licensed electrician\ndate: 2026-11-02\n", encoding="utf-8")
+    return folders
 
 
 def write_language(content: Path, tag: str) -> None:
@@ -75,7 +92,12 @@ def _other(data: Any, *, every: bool, words: bool = False) -> Any:
         return other(data) if words or every else data
     if isinstance(data, list):
         return [_other(one, every=every, words=words) for one in data]
-    return {key: _below(key, value, every=every) for key, value in data.items() if key != "passed"}
+    return {key: _below(key, value, every=every) for key, value in data.items() if not _codes(key, value)}
+
+
+def _codes(key: str, value: Any) -> bool:
+    """Return whether these are the cases of a finding that need no line: they stand in the English file alone."""
+    return key == "passed" and isinstance(value, list)
 
 
 def _below(key: str, value: Any, *, every: bool) -> Any:

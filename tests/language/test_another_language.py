@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
+from pypdf import PdfReader
 
 from generator.build import Loaded, load
 from generator.cli import cli
@@ -19,9 +20,8 @@ from generator.errors import InputFaults
 from generator.folders import Folders
 from generator.read.content.notices import read_notices
 from generator.render.pages.write import Rendered, render_pages
-from tests.changes.project import copy_of_demo, edit
 from tests.frozen import ROOT
-from tests.language.made_up import write_language
+from tests.language.made_up import project_in
 
 TAG = "en-XA"  # the tag that CLDR gives to such a language
 # What is no word of a language: how quantities and formulas are written, and the names of laws and people in them.
@@ -34,6 +34,8 @@ _TAGS = re.compile(r"<(script|style|svg)\b.*?</\1>|<!--.*?-->|<[^>]*>|\]\([^)]*\
 _READ = re.compile(r'(?:aria-label|alt|title|placeholder)="([^"]*)"')
 _WORD = re.compile(r"(?<![\w./#-])[A-Za-z]{3,}(?![\w./-])")
 PLAIN = re.compile("[aeiou]")
+# Parts of addresses and verbs of the command, which are the same in every language.
+ADDRESSES = {"sites", "details", "handbook", "record"}
 # Pages that quote others: licences as their authors wrote them, sources by the titles of documents.
 QUOTES = {"licences", "sources", "method"}
 
@@ -41,16 +43,7 @@ QUOTES = {"licences", "sources", "method"}
 @pytest.fixture(scope="module")
 def other(tmp_path_factory: pytest.TempPathFactory) -> Folders:
     """A project of two sites in the language."""
-    root = tmp_path_factory.mktemp("other")
-    copy_of_demo(root, {"rill-3", "tarn-18"}, {"potting-shed", "creamery"})
-    shutil.copytree(ROOT / "content", root / "content")
-    shutil.copy(ROOT / "mkdocs.yml", root)
-    folders = Folders(root)
-    edit(folders, "handbook.yaml", "language: en", f"language: {TAG}")
-    write_language(folders.content, TAG)
-    reviewed = folders.content / TAG / "reviewed.yaml"
-    reviewed.write_text("reviewed_by: N. N., licensed electrician\ndate: 2026-11-02\n", encoding="utf-8")
-    return folders
+    return project_in(TAG, tmp_path_factory.mktemp("other"))
 
 
 @pytest.fixture(scope="module")
@@ -130,3 +123,20 @@ def test_who_has_reviewed_is_said_in_full_or_refused(other: Folders, tmp_path: P
     (folders.content / TAG / "reviewed.yaml").write_text("reviewed_by: N. N.\n", encoding="utf-8")
     with pytest.raises(InputFaults, match=r"content/en-XA/reviewed\.yaml:1:1: date: this key is missing"):
         load(folders)
+
+
+def test_no_print_has_a_word_left_in_english(other: Folders, of_the_data: set[str]) -> None:
+    """A card, both labels, a record and the book of a site; a card whose words are too long is refused in words."""
+    for verb in (("card", "potting-shed"), ("label", "--all"), ("record", "--all"), ("print", "--only", "creamery")):
+        run = CliRunner().invoke(cli, ["--root", str(other.root), *verb])
+        assert run.exit_code == 0, run.output
+    printed = sorted((other.output / "print").rglob("*.pdf"))
+    assert len(printed) == 8
+    left = {}
+    for path in printed:
+        text = "\n".join(page.extract_text() for page in PdfReader(path).pages)
+        words = english(text) - NAMES - ADDRESSES
+        left |= {word: path.name for word in words if word.lower() not in of_the_data}
+    assert left == {}
+    run = CliRunner().invoke(cli, ["--root", str(other.root), "card", "creamery"])
+    assert run.exit_code in (0, 1) and (run.exit_code == 0 or "does not fit one sheet" in run.output)

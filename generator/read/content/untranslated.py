@@ -16,7 +16,7 @@ from generator.read.yaml.yaml_marks import parse
 _FOLDERS = {"words": True, "findings": True, "notices": False, "faults": False}
 _FILES = ("stated.yaml", "print/card_form.yaml", "print/record_form.yaml")
 # Keys of a finding's words that hold codes.
-_CODES = {"rule", "when", "unless", "say", "passed", "choices"}
+_CODES = {"rule", "when", "unless", "say", "choices"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,5 +65,5 @@ def _texts(data: Any, every: bool, words: bool = False) -> Iterator[str]:
             yield from _texts(one, every, words)
     elif isinstance(data, dict):
         for key, value in data.items():
-            if key not in _CODES:
+            if key not in _CODES and not (key == "passed" and isinstance(value, list)):
                 yield from _texts(value, every, key in WORDS)

@@ -18,6 +18,7 @@ from generator.assemble.revision_code import revision_code
 from generator.errors import FILE_KEY, Fault, InputFaults, PageFault
 from generator.model.content.words import Words
 from generator.model.settings import ENGLISH, Settings
+from generator.render.direction import direction
 from generator.render.escape import plain_text
 from generator.render.files import mirror
 from generator.render.pages.colors import STYLE, with_colors
@@ -97,8 +98,10 @@ def render_pages(content: Path, book: Book, kept_in: Path | None = None) -> tupl
 
 
 def names_of(book: Book, all_pages: tuple[Page, ...]) -> dict[str, Any]:
-    """Return what every template may read: the parts of the book, its pages, and how many sites are few."""
-    return {name: getattr(book, name) for name in _NAMES} | {"pages": all_pages, "few_sites": FEW_SITES}
+    """Return what every template may read: the parts of the book, its pages, how many sites are few, and the direction
+    of the language."""
+    own = {"pages": all_pages, "few_sites": FEW_SITES, "direction": direction(book.settings.language)}
+    return {name: getattr(book, name) for name in _NAMES} | own
 
 
 def issue_line(settings: Settings, words: Words) -> str:

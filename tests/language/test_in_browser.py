@@ -1,0 +1,51 @@
+"""Pages in longer words, and in a language written from right to left, in a browser: nothing beside the frame."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, sync_playwright
+
+from generator.build import build
+from tests.browser.conftest import NO_NETWORK
+from tests.language.made_up import project_in
+
+pytestmark = pytest.mark.heavy
+WIDTHS = (320, 390, 1280)
+PAGES = ("index", "safety", "installation/electrical", "sites/creamery", "sites/creamery/faults", "pocket/creamery")
+
+
+@pytest.fixture(scope="module", params=[("en-XA", "ltr"), ("ar-XB", "rtl")], ids=lambda given: str(given[1]))
+def built(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, str, str]:
+    """The pages in a made-up language, whose links the engine has followed, and its direction."""
+    tag, way = request.param
+    folders = project_in(tag, tmp_path_factory.mktemp("other"))
+    build(folders)
+    return folders.output / "site", tag, way
+
+
+@pytest.fixture(scope="module")
+def browser(chromium: str) -> Iterator[Browser]:
+    with sync_playwright() as playwright:
+        opened = playwright.chromium.launch(executable_path=chromium, args=NO_NETWORK)
+        yield opened
+        opened.close()
+
+
+def test_no_page_is_wider_than_the_screen_and_each_runs_as_its_language_does(
+    built: tuple[Path, str, str], browser: Browser
+) -> None:
+    site, tag, way = built
+    wrong = []
+    for width in WIDTHS:
+        page = browser.new_page(viewport={"width": width, "height": 900})
+        for name in PAGES:
+            page.goto((site / f"{name}.html").as_uri())
+            runs = page.evaluate("getComputedStyle(document.querySelector('main')).direction")
+            wide = page.evaluate("document.documentElement.scrollWidth")
+            said = page.evaluate("document.documentElement.lang")
+            wrong += [(name, width, runs, wide, said)] if (runs, said) != (way, tag) or wide > width else []
+        page.close()
+    assert wrong == []
