@@ -65,6 +65,19 @@ def test_firefox_gives_what_chromium_gives(root: Path, browser: Browser, other: 
     assert "103\u00a0°F at the outlet" in ours[0] and ours[2:] == [1, 1, 0]
 
 
+@pytest.mark.heavy
+def test_firefox_opens_the_fold_that_an_address_or_a_link_leads_into(root: Path, other: Firefox) -> None:
+    address, state = (
+        (root / "pocket" / "packing-house.html").as_uri(),
+        "return document.getElementById(arguments[0]).open",
+    )
+    other.go(f"{address}#faults-page-too-hot")
+    assert [other.run(state, one) for one in ("faults-page", "faults-page-too-hot", "wire")] == [True, True, False]
+    other.go(f"{address}#site")
+    other.run("document.querySelector('a[href=\"#calculator\"]').click()")
+    assert other.run(state, "calculator") is True
+
+
 class _Quiet(http.server.SimpleHTTPRequestHandler):
     def log_message(self, *_: object) -> None:
         """Say nothing."""
