@@ -96,6 +96,14 @@ def test_it_has_the_styles_that_the_other_pages_have(rendered: tuple[Rendered, .
     assert named and set(named) <= set(re.findall(r'<link rel="stylesheet" href="\.\./assets/([^"]+)">', page))
 
 
+def test_what_its_scripts_make_has_its_styles(pocket: Path) -> None:
+    """Rules that no page and no script needs are left out: those of classes that only scripts set are not."""
+    page = (pocket / "packing-house.html").read_text(encoding="utf-8")
+    style = "".join(re.findall(r"<style>(.*?)</style>", page))
+    assert ".refused{" in style and ".told{" in style and "#answer .big{" in style and ".plain-table" in style
+    assert "dl.card" not in style and "figure.drawn" not in style
+
+
 def test_links_out_of_it_lead_to_pages_of_the_handbook(pocket: Path, rendered: tuple[Rendered, ...]) -> None:
     known = {f"../{one.page.id}.html" for one in rendered}
     for path in pocket.glob("*.html"):

@@ -19,6 +19,7 @@ _STYLE_COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
 _SCRIPT_COMMENT = re.compile(r"^\s*/\*(?!!).*?\*/\n", re.DOTALL | re.MULTILINE)  # a licence stays
 _INDENT = re.compile(r"^[ \n]+", re.MULTILINE)  # no script has a text of several lines that begins so: a test holds it
 _AROUND = re.compile(r" ?([{};,]) ?|(?<=:) (?=[^{}]*})")
+_QUOTED = re.compile(r"\"([^\"\n]*)\"|'([^'\n]*)'|`([^`\n]*)`")  # in scripts: a class they set stands in a text
 _SPACES = re.compile(r"\s+")
 
 
@@ -39,7 +40,8 @@ def contained(path: Path) -> str:
     page = _SCRIPT.sub(lambda found: f"<script>{_script(beside(found[1]))}</script>", page)
     page = _PICTURE.sub(lambda found: f'{found[1]}{found[2]}="{_data(path.parent / unescape(found[3]))}"', page)
     scripts = "".join(re.findall(r"<script>(.*?)</script>", page, re.DOTALL))
-    names = {*names_in(page), *re.findall(r"[\w-]+", scripts)}
+    quoted = " ".join(text for texts in _QUOTED.findall(scripts) for text in texts)
+    names = {*names_in(page), *re.findall(r"[\w-]+", quoted)}
     return _STYLE.sub(lambda found: f"<style>{_style(beside(found[1]), names)}</style>", page)
 
 
