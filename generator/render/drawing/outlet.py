@@ -12,7 +12,7 @@ from generator.model.documents.drawings import OutletDrawing
 from generator.model.figures import Figure
 from generator.model.water_results import Curve
 from generator.render.drawing.axes import TOP, Axes, axes, draw_axes, draw_level
-from generator.render.drawing.canvas import Canvas, KeyEntry, Place
+from generator.render.drawing.canvas import SIZE, Canvas, KeyEntry, Place
 from generator.render.drawing.speech import Speech
 from generator.render.drawing.switching import Points, draw_switching
 
@@ -70,28 +70,34 @@ def _window(record: OutletDrawing, on: Axes, say: Speech) -> tuple[float, float]
 
 
 def _marks(sheet: Canvas, record: OutletDrawing, on: Axes, *, say: Speech) -> None:
-    """Draw the hottest water and the outlets at the flow of the fixtures, each with its number where there is room."""
+    """Draw the hottest water and the outlets at the flow of the fixtures, each with its number where there is room.
+
+    A number stands first where it lies on neither level.
+    """
+    levels = (one.value for one in (record.limit, record.target) if isinstance(one.value, float))
+    heights = [on.y.at(say.at(one, "temperature")) for one in levels]
     if record.at_work is not None:
         flow, winter, summer = record.at_work
         for figure, line in ((winter, "cool"), (summer, "warm")):
             if (at := _at(flow, figure, on, say=say)) is not None:
                 sheet.circle(f"dot {line}", *at, radius=4.0)
                 side = 15.0 if line == "cool" else -8.0
-                sheet.label(say.number(figure), _around(at, side), bold=True)
+                sheet.label(say.number(figure), _around(at, side, heights), bold=True)
     if record.hottest is not None and (at := _at(record.hottest[1], record.hottest[0], on, say=say)) is not None:
         sheet.circle("worst", *at, radius=5.0)
-        sheet.label(say.show(record.hottest[0]), _around(at, -9.0), bold=True)
+        sheet.label(say.show(record.hottest[0]), _around(at, -9.0, heights), bold=True)
 
 
-def _around(at: tuple[float, float], side: float) -> list[Place]:
+def _around(at: tuple[float, float], side: float, heights: list[float]) -> list[Place]:
     x, y = at
-    return [
+    places = [
         Place(x, y + side, "middle"),
         Place(x + 8.0, y + 4.5),
         Place(x - 8.0, y + 4.5, "end"),
         Place(x + 4.0, y + side),
         Place(x - 4.0, y + side, "end"),
     ]
+    return sorted(places, key=lambda at: any(at.y - SIZE < height < at.y + 3.0 for height in heights))
 
 
 def _at(flow: Figure, outlet: Figure, on: Axes, *, say: Speech) -> tuple[float, float] | None:

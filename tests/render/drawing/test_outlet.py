@@ -183,6 +183,14 @@ def test_its_numbers_are_said_to_who_cannot_see_it(loaded: Loaded) -> None:
     assert "Stage 4 turns on at 1.20 gpm, drops out below 1.08 gpm." in words
 
 
+def test_the_hottest_water_s_number_does_not_lie_on_the_limit(loaded: Loaded) -> None:
+    for name in ("seedling-house", "packing-house"):
+        view, found, *_ = drawn(loaded, name)
+        shown = Speech(Style(view.units, loaded.book.words)).show(view.result.hottest).replace("\u00a0", " ")
+        at, (_, y) = level(found, "limit"), found.text_at(shown)
+        assert at is not None and not y - 10.0 < at < y + 1.0, name
+
+
 def test_no_window_is_drawn_while_it_says_stop(loaded: Loaded) -> None:
     _, found, *_ = drawn(loaded, "bunkhouse")
     assert not found.of_class("win")
