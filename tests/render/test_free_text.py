@@ -27,14 +27,22 @@ from generator.render.export import Known, table_csv, tables, tables_json
 from generator.render.pages.write import render_pages
 from generator.render.reading_file import reading_text
 from generator.render.record.texts import record_texts
+from generator.render.site.versions import Issued, add_versions
 from generator.render.workbook import workbook
 from generator.site_cards import records_of
 from tests.changes.project import copy_of_demo, edit
+from tests.frozen import ROOT
 from tests.styles import BOTH, US
 
 # Places of card steps and findings, braces that are none, and what a terminal's markup and a template engine read.
 SIGNS = "{stage} {torque} {fixture} {0} {} }{ [/north] [red] {{ 7*7 }} {% raw %} %s"
 MARK = re.compile(rf"q(\d+)x (.{{{len(SIGNS)}}})", re.IGNORECASE | re.DOTALL)
+DRAWING = re.compile(r"<svg\b.*?</svg>", re.DOTALL)
+# A label that is cut: the first words and the sign that more follows.
+CUT = re.compile(
+    r"\b(q\d+x)(?: " + "(?: ".join(map(re.escape, html.escape(SIGNS).split(" "))) + ")?" * SIGNS.count(" ") + ")? …",
+    re.IGNORECASE,
+)
 Key = tuple[str, str]
 # Of a table the words that nothing else refers to.
 TABLES = ("code", "plumbing", "pipes", "burns", "tolerances")
@@ -112,7 +120,20 @@ def test_enough_fields_take_any_words(project: tuple[Folders, set[int]]) -> None
 
 def undrawn(page: str) -> str:
     """A page without its drawings, which set a long label in lines of their own."""
-    return re.sub(r"<svg\b.*?</svg>", "", page, flags=re.DOTALL)
+    return DRAWING.sub("", page)
+
+
+def drawn(page: str) -> str:
+    """The words of a page's drawings: a label that is set in lines joined again, one that is cut up to its mark."""
+    words = re.findall(r"<(?:text|title|desc)\b[^>]*>(.*?)</", "".join(DRAWING.findall(page)), re.DOTALL)
+    return html.unescape(CUT.sub(rf"\1 {html.escape(SIGNS)}", " ".join(words)))
+
+
+def test_drawings_show_the_words_as_written_or_say_that_more_follows(project: tuple[Folders, set[int]]) -> None:
+    folders, written = project
+    loaded = load(folders)
+    found = whole(drawn(page.text) for page in render_pages(folders.content, loaded.book))
+    assert len(found) > 30 and found <= written
 
 
 def test_pages_and_cards_show_the_words_as_written(project: tuple[Folders, set[int]]) -> None:
@@ -158,6 +179,43 @@ def test_a_release_shows_who_approved_it_and_why_as_written(project: tuple[Folde
     pages = render_pages(folders.content, replace(book, history=History((made,), marked=False)))
     found = whole(html.unescape(undrawn(page.text)) for page in pages)
     assert {90001, 90002} <= found
+
+
+def test_the_list_of_published_releases_shows_the_words_as_written(
+    project: tuple[Folders, set[int]], tmp_path: Path
+) -> None:
+    approved = Approval(marked(90001), datetime.date(2026, 11, 20), marked(90002))
+    made = Release(FORMAT, FORMAT_VERSION, "4", "4", datetime.date(2026, 11, 20), "0", None, approved)
+    page = "<html><head></head><body><main>What was known.</main></body></html>"
+    settings = load(project[0]).inputs.settings
+    add_versions(tmp_path, [Issued(made, {"a.html": page.encode}, None)], project[0].content, settings=settings)
+    shown = {path.name: html.unescape(path.read_text(encoding="utf-8")) for path in tmp_path.rglob("*.html")}
+    assert shown.keys() == {"index.html", "a.html"}
+    assert {90001, 90002} < whole([shown["index.html"]]), "the handbook's own title too"
+    assert "<script" not in "".join(shown.values())
+
+
+def test_what_the_field_sends_is_kept_and_shown_as_written(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    folders = copy_of_demo(tmp_path, {"rill-3"}, {"potting-shed"})
+    (tmp_path / "content").symlink_to(ROOT / "content")
+    sent = f"near-miss potting-shed 2026-11-02 {marked(90003)}\ncard potting-shed {marked(90004)}\n{marked(90005)}\n"
+    (tmp_path / "sent.txt").write_text(sent, encoding="utf-8")
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr(sys, "argv", ["handbook", "receive", "sent.txt"])
+    with pytest.raises(SystemExit):
+        cli.main()
+    out, err = capsys.readouterr()
+    assert whole([out]) == {90003}
+    assert f"potting-shed {marked(90004)}: " in err and f": {marked(90005)}: " in err
+    loaded = load(folders)
+    made = tables(Known(loaded.book, loaded.results, loaded.inputs))
+    assert whole([tables_json(made)]) == {90003}
+    monkeypatch.setattr(sys, "argv", ["handbook", "check", "--on", "2026-11-20"])
+    with pytest.raises(SystemExit):
+        cli.main()
+    assert whole([re.sub(r"\n +", " ", capsys.readouterr().out)]) == {90003}
 
 
 def test_a_feeds_name_is_shown_as_written_where_the_card_names_each_feeds_current(tmp_path: Path) -> None:

@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from generator.render.drawing.canvas import WIDTH, Canvas, Place, broken
+from generator.render.drawing.canvas import WIDTH, Canvas, Place, one_line
 from generator.render.format import MINUS
 
 LEFT, RIGHT, TOP = 38.0, 350.0, 24.0
@@ -81,7 +81,7 @@ def draw_axes(sheet: Canvas, on: Axes, title: str) -> None:
     sheet.path("grid", "".join(f"M{LEFT:g} {on.y.at(one):g}H{RIGHT:g}" for one in on.y_marks))
     sheet.path("grid", "".join(f"M{on.x.at(one):g} {TOP:g}V{bottom:g}" for one in on.x_marks))
     sheet.path("axis", f"M{LEFT:g} {bottom:g}H{RIGHT:g}")
-    sheet.text(broken(title, WIDTH)[0], Place(0.0, 12.5))
+    sheet.text(one_line(title, WIDTH), Place(0.0, 12.5))
     for mark in on.y_marks:
         sheet.label(tick_text(mark), [Place(LEFT - 4.0, on.y.at(mark) + 4.5, "end")])
     for mark in on.x_marks:

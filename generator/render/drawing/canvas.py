@@ -170,3 +170,9 @@ def broken(text: str, width: float, *, bold: bool = False) -> list[str]:
         else:
             lines.append(word)
     return lines
+
+
+def one_line(text: str, width: float) -> str:
+    """Return a text, or as many of its first words as a line of that width holds, with a sign that more follows."""
+    lines = broken(text, width)
+    return lines[0] if len(lines) == 1 else f"{broken(text, width - text_width(' …', SIZE, False))[0]} …"

@@ -14,7 +14,7 @@ from markupsafe import Markup
 from generator.model.content.drawing_words import DrawingWord
 from generator.model.content.words import Style
 from generator.model.documents.drawings import DrawnWire, Role, WiringDrawing
-from generator.render.drawing.canvas import Canvas, KeyEntry, Place, broken
+from generator.render.drawing.canvas import Canvas, KeyEntry, Place, one_line
 from generator.render.drawing.speech import Speech
 
 FIRST, APART, FOOT = 36.0, 33.0, 20.0  # heights of the first wire, between two, and below the last [px]
@@ -73,11 +73,11 @@ def _wire(sheet: Canvas, record: WiringDrawing, wire: DrawnWire, *, y: float, sa
     if not wire.switched:
         sheet.rect("bar", 8.0, y - 5.0, width=6.0, height=10.0)
     sheet.circle("term", TERMINAL, y, radius=5.0)
-    sheet.label(broken(say.show(wire.size), 68.0)[0], [Place(82.0, y - 4.0)])
-    sheet.label(broken(_short(wire.colour, say), 68.0)[0] if wire.colour else "", [Place(82.0, y + 13.0)])
+    sheet.label(one_line(say.show(wire.size), 68.0), [Place(82.0, y - 4.0)])
+    sheet.label(one_line(_short(wire.colour, say), 68.0) if wire.colour else "", [Place(82.0, y + 13.0)])
     sheet.label(mark(wire.role, record.american), [Place(235.0, y - 4.0)], bold=True)
     if wire.lead_colour:
-        sheet.label(broken(_short(wire.lead_colour, say), 120.0)[0], [Place(235.0, y + 13.0)])
+        sheet.label(one_line(_short(wire.lead_colour, say), 120.0), [Place(235.0, y + 13.0)])
 
 
 def _short(colour: str, say: Speech) -> str:
