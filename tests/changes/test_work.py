@@ -213,9 +213,44 @@ def test_the_demo_s_report_of_one_change_fits_thirty_lines(tmp_path: Path) -> No
     report = reported(folders, old)
     assert {one.site for one in report.work} == {"bunkhouse", "packing-house"}
     lines = list(changes_text(report, WORDS.changes))
-    assert len(lines) <= LINES == 30 and max(map(len, lines)) <= WIDTH == 80
+    assert len(lines) <= LINES == 30 and max(map(len, lines)) <= WIDTH == 100
     assert lines.index("GO AND DO") < lines.index("EXCHANGE CARDS: site, collect, hang")
     holds_all(lines, report)
+
+
+UNLIKE = (
+    ("handbook.yaml", "limit_temperature: 120 degF", "limit_temperature: 108 degF"),
+    ("handbook.yaml", "units: both", "units: us"),
+    ("models/beck-9.yaml", "power: 9.6 kW", "power: 9.2 kW"),
+    ("models/beck-9.yaml", "torque: 25 lbf in", "torque: 20 lbf in"),
+    ("models/beck-9.yaml", "closes_at: 0.40 gpm", "closes_at: 0.45 gpm"),
+    ("models/rill-3.yaml", "cut_out: 131 degF", "cut_out: 140 degF"),
+    ("models/rill-4m.yaml", "power: 4.4 kW", "power: 5 kW"),
+    ("models/tarn-18.yaml", "torque: 35 lbf in", "torque: 40 lbf in"),
+    ("sites/packing-house.yaml", "length: 48 ft", "length: 148 ft"),
+    ("sites/packing-house.yaml", "summer: 60 degF", "summer: 80 degF"),
+    ("sites/packing-house.yaml", "static_pressure: 58 psi", "static_pressure: 30 psi"),
+    ("sites/packing-house.yaml", "flow: 1.4 gpm", "flow: 0.9 gpm"),
+    ("sites/packing-house.yaml", "limit: 130 degF", "limit: 105 degF"),
+)
+
+
+def test_a_dozen_unlike_changes_fit_their_lines(tmp_path: Path) -> None:
+    """30 lines for two sites, one more for each further; what is to be done is all there."""
+    folders, works, most = copy_of_demo(tmp_path), set[str](), 0
+    old = comparable(load(folders))
+    for file, was, now in UNLIKE:
+        before = (folders.data / file).read_text(encoding="utf-8")
+        edit(folders, file, was, now)
+        report = reported(folders, old)
+        (folders.data / file).write_text(before, encoding="utf-8")
+        lines = list(changes_text(report, WORDS.changes))
+        touched = {one.site for one in report.work} | {one.id for one in report.cards}
+        assert len(lines) <= 30 + max(0, len(touched) - 2), (file, now, "\n".join(lines))
+        assert max(map(len, lines)) <= WIDTH and not report.empty, (file, now)
+        holds_all(lines, report)
+        works, most = works | {one.rule for one in report.work}, max(most, len(lines))
+    assert len(works) > 8 and most > 20, (works, most)
 
 
 def reported(folders: Folders, old: StoredResults) -> ChangeReport:

@@ -1,7 +1,7 @@
 """A change report as a person reads it: what to go and do first, then cards, verdicts, and the largest moves.
 
 At most LINES lines for a change that touches two sites, and one more for each further site: the rest is counted.
-What must be done in the field, and which cards must be exchanged, is never left out.
+What must be done in the field, and which cards must be exchanged, is never left out, however long it is.
 """
 
 from __future__ import annotations
@@ -17,25 +17,24 @@ from generator.render.format import NBSP
 
 Said = Mapping[ChangeWord, str]
 
-WIDTH, LINES, SITES = 80, 30, 2
+WIDTH, LINES, SITES = 100, 30, 2
 MOST_INPUTS, MOST_MOVES = 4, 5
+LEAST = 3  # lines of a section that is not left out: its head, an entry, and how many more there are
 
 
 def changes_text(report: ChangeReport, said: Said) -> Iterator[str]:
     """Yield the report line by line."""
-    yield from _wrapped(summary(report, said))
-    for note in report.notes:
-        yield from _wrapped(said["note"].format(note=note))
+    notes = (said["note"].format(note=note) for note in report.notes)
+    head = [line for text in (summary(report, said), *notes) for line in _wrapped(text)]
+    yield from head
     if report.empty:
         return
-    head = [*_inputs(report, said), *_work(report, said), *_cards(report, said)]
-    yield from head
-    tail = list(_wrapped(said["rest"]))
-    room = LINES + max(0, len(_touched(report)) - SITES) - len(head) - len(tail) - 2 - len(report.notes)
-    verdicts = _bounded("head-verdicts", _verdicts(report, said), max(4, room // 2), said=said)
-    yield from verdicts
-    yield from _bounded("head-moves", _moves(report, said), max(3, room - len(verdicts)), said=said)
-    yield from tail
+    body, tail = [*_work(report, said), *_cards(report, said)], list(_wrapped(said["rest"]))
+    room = LINES + max(0, len(_touched(report)) - SITES) - len(head) - len(body) - len(tail)
+    inputs = _inputs(report, said, room - 2 * LEAST)
+    verdicts = _bounded("head-verdicts", _verdicts(report, said), (room := room - len(inputs)) - LEAST, said=said)
+    moves = _bounded("head-moves", _moves(report, said), room - len(verdicts), said=said)
+    yield from (*inputs, *body, *verdicts, *moves, *tail)
 
 
 def more_text(report: ChangeReport, words: Words, *, why: bool, figures: bool, pages: bool) -> Iterator[str]:
@@ -55,15 +54,18 @@ def _touched(report: ChangeReport) -> set[str]:
     return {work.site for work in report.work} | {card.id for card in report.cards}
 
 
-def _inputs(report: ChangeReport, said: Said) -> Iterator[str]:
-    """Yield the first of the inputs that differ, and how many more there are."""
+def _inputs(report: ChangeReport, said: Said, room: int) -> list[str]:
+    """Return the first of the inputs that differ, as many as have room, and how many more there are."""
+    lines, shown = list[str](), 0
     for one in report.stated[:MOST_INPUTS]:
         where = one.subject.partition(".")[2] or one.file
         moved = said["move"].format(where=where, what=one.key, old=one.old or ABSENT, new=one.new or ABSENT)
-        yield from _wrapped(moved, "  ")
-    left = len(report.inputs) - len(report.stated[:MOST_INPUTS])
-    if left:
-        yield from _wrapped(said["more-inputs"].format(count=left), "  ")
+        entry = list(_wrapped(moved, "  "))
+        if len(lines) + len(entry) >= room:
+            break
+        lines, shown = [*lines, *entry], shown + 1
+    left = len(report.inputs) - shown
+    return [*lines, *(_wrapped(said["more-inputs"].format(count=left), "  ") if left and room > 0 else ())]
 
 
 def _work(report: ChangeReport, said: Said) -> Iterator[str]:
@@ -110,8 +112,10 @@ def _move(one: FigureChange, where: str, said: Said) -> str:
 
 
 def _bounded(head: ChangeWord, entries: Iterator[list[str]], room: int, *, said: Said) -> list[str]:
-    """Return a heading and as many entries as have room, with how many more there are."""
+    """Return a heading and as many entries as have room, with how many more there are; nothing without room for one."""
     lines, every = [said[head]], list(entries)
+    if room < 2:
+        return []
     for place, entry in enumerate(every):
         last = place == len(every) - 1
         if len(lines) + len(entry) + (not last) > room:
