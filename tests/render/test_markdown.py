@@ -30,7 +30,7 @@ def render(folder: Path, template: str, style: Style = BOTH, **names: object) ->
     page = Page("sites/shed.md", "a.md.j2", "Shed", 1, notices=tuple(one.notice.id for one in active))
     book = small_book()
     known = {"settings": book.settings, "sites": book.sites, "notices": (), "hottest": HOTTEST, "hostile": HOSTILE}
-    known["history"] = book.history
+    known |= {"history": book.history, "words": style.words}
     return render_page(environment(folder), page, known | names, page_ids=IDS, style=style)
 
 
