@@ -160,7 +160,7 @@ def test_each_tooth_and_each_dot_bears_its_own_number(loaded: Loaded, name: str)
     assert ("outlet, °C, over flow, L/min" if view.units == "si" else "outlet, °F, over flow, gpm") in found.texts
     ends = {f"{one.title} on": tooth[-1] for one, tooth in zip(record.curves[::2], teeth(found, "cool"), strict=True)}
     labels = [text for text in found.texts if re.fullmatch(r"\d+ on", text)]
-    assert len(labels) >= len(ends) - 1 and set(labels) <= set(ends)
+    assert len(ends) >= len(labels) == len(set(labels)) >= len(ends) - 1 and set(labels) <= set(ends)
     for label in labels:
         (x, y), (end_x, end_y) = found.text_at(label), ends[label]
         assert x == pytest.approx(end_x - 3.0, abs=0.1) and abs(y - end_y) <= 32.0, label
