@@ -100,6 +100,25 @@ def test_the_hottest_water_is_found_where_the_handbook_finds_it(facts: Known, ra
 
 
 @pytest.mark.parametrize("facts", FITTING, ids=lambda facts: facts.at.site.id)
+def test_what_is_told_as_unusual_lies_beyond_what_the_site_states(facts: Known) -> None:
+    """Supply as a record asks for it; inlet, and the flow at which one more stage is on for certain, beyond it."""
+    found, site, season = tables(facts), facts.at.site, facts.heat.season
+    (volts, *_) = rows(facts, site.supply.voltage_v, "volts")
+    assert volts.least is not None and volts.greatest is not None
+    assert found.supply_v == (volts.least.value, volts.greatest.value)
+    assert found.volts[0] < found.supply_v[0] < site.supply.voltage_v < found.supply_v[1] < found.volts[1]
+    assert found.inlet_k[0] <= season.coldest_k < season.warmest_k <= found.inlet_k[1] == found.summer_k
+    for stage, following in zip(found.stages, facts.at.model.stages[1:], strict=False):
+        if stage.next_on_m3_s is not None:
+            assert stage.next_on_m3_s > following.closes_at_m3_s
+    for stage in found.stages:
+        unread = [(one.feed, one.line, one.unread_a) for one in stage.lines]
+        full = [by_phasors(one, stage.number, (site.supply.voltage_v,) * len(found.pairs))[0] for one in facts.circuits]
+        for (feed, line, amps), most in zip(unread, [amps for feed_a in full for amps in feed_a], strict=True):
+            assert 0.9 * most <= amps <= most * (1.0 + 1e-9), (feed, line)  # what the wire leaves of it
+
+
+@pytest.mark.parametrize("facts", FITTING, ids=lambda facts: facts.at.site.id)
 def test_power_goes_with_the_square_of_the_volts(facts: Known) -> None:
     """Ohm and Joule; below the drop-out of a stage it cannot be on."""
     found = tables(facts)
