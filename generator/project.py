@@ -102,7 +102,7 @@ def replaced(root: Path) -> tuple[Replaced, ...]:
     return tuple(
         Replaced(path, noted[path] != digest(theirs[path]) if path in noted else None, _lost(path, theirs[path], file))
         for path, file in own.items()
-        if file.read_bytes() != theirs[path].read_bytes()
+        if digest(file) != digest(theirs[path])
     )
 
 
@@ -148,5 +148,5 @@ def originals(root: Path) -> Mapping[str, str]:
 
 
 def digest(file: Path) -> str:
-    """Return the start of the SHA-256 of a file, which tells one version of it from another."""
-    return hashlib.sha256(file.read_bytes()).hexdigest()[:16]
+    """Return the start of the SHA-256 of a file, which tells one version of it from another, however its lines end."""
+    return hashlib.sha256(file.read_bytes().replace(b"\r\n", b"\n")).hexdigest()[:16]

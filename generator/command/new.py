@@ -48,7 +48,7 @@ def new_command(
 def _files(root: Path, paths: tuple[str, ...]) -> None:
     if not paths:
         raise HandbookError("no file named; write a path such as content/pages/who-to-ask.md.j2")
-    folders = project(root)
+    folders, paths = project(root), tuple(Path(path).as_posix() for path in paths)
     with in_turn(folders.root, folders.data, *((folders.root / path).parent for path in paths)):
         for path in paths:
             said = "is yours to change" if copied(folders.root, path) else "stays as it is, noted as compared"

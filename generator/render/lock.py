@@ -2,17 +2,27 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
+from importlib import import_module
 from pathlib import Path
+from typing import IO, Any
 
 from generator.errors import HandbookError
 from generator.render.files import remove_leftovers
 
-try:
-    import fcntl
-except ImportError:  # not a POSIX system: there the writer must see to it
-    fcntl = None  # type: ignore[assignment]
+
+def _module(name: str) -> Any:
+    try:
+        return import_module(name)
+    except ImportError:
+        return None
+
+
+# What holds a file for one process: the first on POSIX systems, the second on Windows; elsewhere nothing does.
+_FCNTL, _MSVCRT = _module("fcntl"), _module("msvcrt")
+_ANOTHER_LOOK_S = 0.1
 
 
 @contextmanager
@@ -24,8 +34,8 @@ def in_turn(root: Path, *written: Path) -> Iterator[None]:
     held_in = root / ".cache"
     held_in.mkdir(parents=True, exist_ok=True)
     with (held_in / ".lock").open("w") as held:
-        if fcntl is not None:
-            fcntl.flock(held, fcntl.LOCK_EX)
+        while not _taken(held):
+            time.sleep(_ANOTHER_LOOK_S)
         for folder in written:
             remove_leftovers(folder)
         yield
@@ -39,13 +49,20 @@ def only_writer(folder: Path, *others: Path) -> Iterator[None]:
     """
     folder.mkdir(parents=True, exist_ok=True)
     with (folder / ".lock").open("w") as held:
-        if fcntl is not None:
-            try:
-                fcntl.flock(held, fcntl.LOCK_EX | fcntl.LOCK_NB)
-            except OSError:
-                raise HandbookError(
-                    f"{folder}: another handbook command is writing here; wait for it or stop it"
-                ) from None
+        if not _taken(held):
+            raise HandbookError(f"{folder}: another handbook command is writing here; wait for it or stop it")
         for written in (folder, *others):
             remove_leftovers(written)
         yield
+
+
+def _taken(held: IO[str]) -> bool:
+    """Take an open file for this process until it is closed; return whether no other has it."""
+    try:
+        if _FCNTL is not None:
+            _FCNTL.flock(held, _FCNTL.LOCK_EX | _FCNTL.LOCK_NB)
+        elif _MSVCRT is not None:
+            _MSVCRT.locking(held.fileno(), _MSVCRT.LK_NBLCK, 1)
+    except OSError:
+        return False
+    return True

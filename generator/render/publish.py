@@ -43,7 +43,7 @@ def publish(
         if companion:
             data = companion[1]()
             write_if_changed(_beside(companion[0], "next"), data)
-            (staged / DIGEST).write_text(hashlib.sha256(data).hexdigest(), encoding="ascii")
+            (staged / DIGEST).write_text(hashlib.sha256(data).hexdigest(), encoding="ascii", newline="\n")
         _settle(staged)
         _swap(staged, target)
         if companion:
@@ -84,7 +84,7 @@ def _settle(folder: Path) -> None:
 
 
 def _synced(path: Path) -> None:
-    with path.open("rb") as file:
+    with path.open("r+b") as file:  # Windows lets no one wait for a file that is open for reading alone
         os.fsync(file.fileno())
 
 

@@ -47,7 +47,7 @@ def mend_theme(site: Path) -> None:
     for path in site.rglob("*.html"):
         text = path.read_text(encoding="utf-8")
         used |= names_in(text)
-        path.write_text(_mended(text), encoding="utf-8")
+        path.write_text(_mended(text), encoding="utf-8", newline="\n")
     _prune(site, used)
 
 
@@ -65,4 +65,5 @@ def _prune(site: Path, used: Collection[str]) -> None:
     names = {*used, *re.findall(r"[\w-]+", scripts)}
     own = "".join(path.read_text(encoding="utf-8") for path in site.glob("assets/*.css"))
     for path in site.glob("assets/stylesheets/**/*.css"):
-        path.write_text(without_unused(path.read_text(encoding="utf-8"), names, beside=own), encoding="utf-8")
+        text = without_unused(path.read_text(encoding="utf-8"), names, beside=own)
+        path.write_text(text, encoding="utf-8", newline="\n")

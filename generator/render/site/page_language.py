@@ -15,4 +15,4 @@ def state_language(site: Path, language: str) -> None:
     """Have every page of a built site state its language and the way it is written: what is read aloud goes by that."""
     for path in site.rglob("*.html"):
         page = _LANGUAGE.sub(rf'\1"{language}"', path.read_text(encoding="utf-8"), count=1)
-        path.write_text(_WAY.sub(rf'\1"{direction(language)}"', page, count=1), encoding="utf-8")
+        path.write_text(_WAY.sub(rf'\1"{direction(language)}"', page, count=1), encoding="utf-8", newline="\n")

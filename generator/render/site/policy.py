@@ -25,7 +25,7 @@ _STYLED = re.compile(r"<[a-z][^<>]*?\sstyle=\"([^\"]*)\"", re.IGNORECASE)
 def add_policies(site: Path) -> None:
     """Give every page of a built site its policy."""
     for path in site.rglob("*.html"):
-        path.write_text(with_policy(path.read_text(encoding="utf-8")), encoding="utf-8")
+        path.write_text(with_policy(path.read_text(encoding="utf-8")), encoding="utf-8", newline="\n")
 
 
 def with_policy(page: str) -> str:

@@ -31,7 +31,7 @@ def write_search_index(site: Path, pages: Iterable[Page], words: SearchWords) ->
     found = [_entry(site, page) for page in pages if not page.part and page.search != "no"]
     index = {"pages": found, **words.model_dump()}
     text = json.dumps(index, ensure_ascii=False, separators=(",", ":"))
-    (site / INDEX).write_text(f"const searchIndex={text}\n", encoding="utf-8")
+    (site / INDEX).write_text(f"const searchIndex={text}\n", encoding="utf-8", newline="\n")
 
 
 def _within(parts: Iterable[list[str]], most: int) -> Iterator[list[str]]:

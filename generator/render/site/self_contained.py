@@ -26,7 +26,7 @@ _SPACES = re.compile(r"\s+")
 def carry_alone(site: Path) -> None:
     """Put into each page of the folder what it loads, and the worker that keeps what was opened at the site's root."""
     for path in sorted((site / FOLDER).glob("*.html")):
-        path.write_text(contained(path), encoding="utf-8")
+        path.write_text(contained(path), encoding="utf-8", newline="\n")
     shutil.copy(site / "assets" / WORKER, site / WORKER)
 
 

@@ -46,7 +46,7 @@ def add_versions(site: Path, issued: Sequence[Issued], content: Path, *, setting
     present = [path.relative_to(site).as_posix() for path in sorted(site.rglob("*.html"))]
     for path in present:
         page = (site / path).read_text(encoding="utf-8")
-        (site / path).write_text(_linked(page, path, templates), encoding="utf-8")
+        (site / path).write_text(_linked(page, path, templates), encoding="utf-8", newline="\n")
     for one in issued:
         made = _Made(one.release, issued[-1].release, templates, settings, issue, frozenset(present))
         for path, read in one.pages.items():
