@@ -31,6 +31,7 @@ _UNWANTED = re.compile(
     "\U000e0000-\U000e0fff\U000f0000-\U0010ffff]"
 )
 DEEPEST = 50  # levels of lists and mappings in each other; the deepest file of the demo has seven
+MOST_VALUES = 20_000  # of one file; the longest of the program has 2,111
 _HINTS = {
     "mapping values are not allowed": "put a text that holds ': ' in quotation marks, and line up the keys",
     "found character that cannot start any token": "put a text that starts with @, %, ` or the like in quotation marks",
@@ -149,6 +150,7 @@ class _DocumentBuilder:
     texts: dict[Path, str] = field(default_factory=dict)
     stack: list[_Open] = field(default_factory=list)
     root: Any = None
+    taken: int = 0
 
     def take(self, event: yaml.Event) -> None:
         """Take the parser's next event."""
@@ -175,6 +177,10 @@ class _DocumentBuilder:
         path = self._next_path(parent)
         self.values.setdefault(path, _spot(event.start_mark))
         self._refuse_extras(event, path)
+        self.taken += 1
+        if self.taken > MOST_VALUES:
+            wrong = f"more than {MOST_VALUES} values stand in this file"
+            raise _Stop(self._fault(event, (), wrong, expected="a file for each part of them"))
         value: Any = [] if isinstance(event, yaml.SequenceStartEvent) else {}
         if isinstance(event, yaml.CollectionStartEvent):
             if len(self.stack) == DEEPEST:
