@@ -13,7 +13,7 @@ from typing import Any
 
 import pytest
 
-from generator.assemble.card.choose import card_water
+from generator.assemble.card.choose import _circuit_facts, card_water
 from generator.assemble.documents import SiteView
 from generator.assemble.facts import SiteFacts, site_facts
 from generator.assemble.results_json import results_document
@@ -232,6 +232,16 @@ def test_nothing_to_set_is_shown_while_the_heater_stays_off(made: Joined) -> Non
             assert facts.window.number.value == LEADING.get(site, 4)
             assert facts.window.why_empty is None, "an open window leads, so that its ends are compared"
         assert [stage.number.value for stage in facts.stages] == [1.0, 2.0, 3.0, 4.0, 5.0][: len(facts.stages)]
+
+
+def test_a_residual_current_device_that_is_too_large_is_not_shown_as_one_to_fit(made: Joined) -> None:
+    (view,) = [view for site, view, *_ in views(made) if site == "metric"]
+    rule = "residual-current-protection"
+    for severity in ("ok", "attention", "stop"):
+        found = tuple(replace(one, severity=severity) if one.rule == rule else one for one in view.result.findings)
+        assert severity in {one.severity for one in found if one.rule == rule}
+        labels = {fact.label for fact in _circuit_facts(replace(view, result=replace(view.result, findings=found)))}
+        assert ("residual-current-too-large" in labels) == (severity == "stop") != ("residual-current-device" in labels)
 
 
 def test_the_card_shows_the_facts_and_no_other_figure(made: Joined) -> None:

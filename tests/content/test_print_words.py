@@ -22,7 +22,7 @@ UNREAD = {
     *("Fira Sans", "DejaVu Sans"),
     *("<style>", " .drawing text { font-family: 'Fira Sans'; }</style>"),
     *("https://", "/details"),  # of addresses
-    *("earthing", "residual-current-device"),  # facts of a circuit
+    *("earthing", "residual-current-device", "residual-current-too-large"),  # facts of a circuit
 }
 
 

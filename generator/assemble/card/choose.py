@@ -30,6 +30,7 @@ DISCONNECTS: Mapping[str, CardWord] = {
     "lockable": "disconnect-lockable",
     "none": "disconnect-none",
 }
+TOO_LARGE = "residual-current-protection"  # the rule whose stop says that the device is
 GROUNDS: Mapping[str, CardWord] = {"nfpa70": "ground-nfpa70", "iec60364": "ground-iec60364"}
 
 
@@ -152,9 +153,10 @@ def _bare_table(table: FigureTable) -> FigureTable:
 def _circuit_facts(view: SiteView) -> tuple[Fact, ...]:
     supply = view.spec.supply
     phases: CardWord = "three-phase" if supply.phases == 3 else "single-phase"
+    too_large = any(one.rule == TOO_LARGE and one.severity == "stop" for one in view.result.findings)
     protection: tuple[tuple[CardWord, str | None], ...] = (
         ("earthing", supply.earthing),
-        ("residual-current-device", supply.residual_current_device),
+        ("residual-current-too-large" if too_large else "residual-current-device", supply.residual_current_device),
     )
     return (
         Fact("supply", view.facts.supply),

@@ -25,6 +25,7 @@ CardWord = Literal[
     "lines-3-neutral",
     "earthing",
     "residual-current-device",
+    "residual-current-too-large",
     "inlet-in",
     "window",
     "window-or-more",
