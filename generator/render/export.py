@@ -11,10 +11,13 @@ import io
 import json
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from itertools import product
+from typing import get_args
 
 from generator.assemble.documents import Book, SiteView
 from generator.model.figures import Figure, Finding, Value
 from generator.model.inputs import Inputs
+from generator.model.register.installed import Installed, What
 from generator.model.results import Results
 from generator.render.cells import Cell, harmless
 from generator.render.check.programs import say
@@ -142,11 +145,14 @@ def _text(figure: Figure) -> str | None:
 
 
 def _cards(known: Known) -> Iterator[Row]:
-    for site, code in known.book.card_codes.items():
-        register = known.inputs.installed.get(site)
-        hangs = register.hung("card") if register else None
+    """Yield the card of every site, and each label on record: all three bear the code of the card."""
+    for (site, code), what in product(known.book.card_codes.items(), get_args(What)):
+        hangs = known.inputs.installed.get(site, Installed()).hung(what)
+        if hangs is None and what != "card":
+            continue
         yield {
             "site": site,
+            "what": what,
             "code": code,
             "hangs": hangs.code if hangs else None,
             "since": hangs.since.isoformat() if hangs else None,
@@ -188,6 +194,7 @@ def _readings(known: Known) -> Iterator[Row]:
             yield {
                 "site": site,
                 "date": one.date.isoformat(),
+                "stages": one.stages,
                 **_number("flow", _value(one.flow_m3_s, "flow"), known, kind="flow"),
                 **_number("inlet", _value(one.inlet_k, "temperature"), known, kind="temperature"),
                 **_number("outlet", _value(one.outlet_k, "temperature"), known, kind="temperature"),

@@ -13,6 +13,7 @@ import pytest
 
 from generator.build import Loaded, load
 from generator.errors import InputFaults
+from generator.model.register.installed import Installed
 from generator.read.content.trades import read_trades
 from generator.render.cells import harmless
 from generator.render.check.programs import say
@@ -100,6 +101,18 @@ def test_every_circuit_has_its_sizes() -> None:
     rows = {row["id"]: row for row in read_back(made()["circuits"])}
     creamery = rows["site.creamery.circuit.b"]
     assert (creamery["breaker [A]"], creamery["poles"], creamery["wire"]) == ("25.0", "3.0", "10 AWG")
+
+
+def test_the_registers_tell_of_labels_and_of_how_many_stages_were_on() -> None:
+    day = datetime.date(2026, 11, 26)
+    hangs = [{"what": what, "code": "0000-0000", "since": day} for what in ("card", "panel-label")]
+    read = [{"date": day, "stages": "2", "flow": "1 gpm"}]
+    kept = Installed.model_validate({"hangs": hangs, "readings": read})
+    known = tables(Known(demo().book, demo().results, replace(demo().inputs, installed={"creamery": kept})))
+    cards = [(row["site"], row["what"], row["exchange"]) for row in read_back(known["cards"])]
+    assert ("creamery", "panel-label", "yes") in cards and len(cards) == len(demo().book.sites) + 1
+    (reading,) = read_back(known["readings"])
+    assert (reading["stages"], reading["flow [gpm]"]) == ("2", "1.0")
 
 
 @pytest.mark.parametrize("text", ["=1+1", "+1", "-1", "@a", "\tx", "\rx"])
