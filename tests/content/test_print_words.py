@@ -21,7 +21,7 @@ BEHIND = re.compile(r" (in|not in) ")
 UNREAD = {
     *("Fira Sans", "DejaVu Sans"),
     *("<style>", " .drawing text { font-family: 'Fira Sans'; }</style>"),
-    *("https://", "/details"),  # of addresses
+    *("https://", "/details", "/assets/"),  # of addresses
     *("earthing", "residual-current-device", "residual-current-too-large"),  # facts of a circuit
 }
 
