@@ -6,6 +6,7 @@ from collections.abc import Iterator
 import pytest
 from CoolProp.CoolProp import PropsSI
 
+from generator.build import Loaded
 from generator.compute.heat.hottest import Circumstances, hottest_water
 from generator.compute.known import Known, known
 from generator.compute.record.expected import Day, expected
@@ -116,6 +117,14 @@ def test_what_is_told_as_unusual_lies_beyond_what_the_site_states(facts: Known) 
         full = [by_phasors(one, stage.number, (site.supply.voltage_v,) * len(found.pairs))[0] for one in facts.circuits]
         for (feed, line, amps), most in zip(unread, [amps for feed_a in full for amps in feed_a], strict=True):
             assert 0.9 * most <= amps <= most * (1.0 + 1e-9), (feed, line)  # what the wire leaves of it
+
+
+def test_an_inlet_that_was_estimated_may_lie_beyond_the_estimate(loaded: Loaded) -> None:
+    """5 degF to either side: site_data/tolerances.yaml, common practice, no source."""
+    site = next(one for one in loaded.inputs.sites if one.water.inlet.method == "climate")
+    facts = known(site, loaded.inputs)
+    ends = facts.heat.season.coldest_k - 5.0 / 1.8, facts.heat.season.warmest_k + 5.0 / 1.8
+    assert tables(facts).inlet_k == pytest.approx(ends)
 
 
 @pytest.mark.parametrize("facts", FITTING, ids=lambda facts: facts.at.site.id)
