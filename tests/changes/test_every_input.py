@@ -43,7 +43,7 @@ TABLES = sorted(
 ) + ["burns.yaml"]
 EVERY = sample(24, 8)  # of a table, whose cells are much alike, one value in so many is changed
 RULES = read_work(ROOT / "content")
-TOGETHER = 6  # so many changes stand in one report
+TOGETHER = 15  # so many changes stand in one report
 Slip = tuple[str, FilePlace, str]  # key, place, new text
 
 # Keys of tables whose value cannot be another one alone, by patterns of file and key, and why.
