@@ -14,10 +14,12 @@ from pydantic import ValidationError
 from generator.build import load, results_of
 from generator.compute.compute_all import compute
 from generator.compute.own_rules import own_findings
-from generator.errors import ComputeFaults, InputFaults
+from generator.compute.verdict.decisions import with_decisions
+from generator.errors import CannotCompute, ComputeFaults, InputFaults
 from generator.folders import Folders
 from generator.model.content.own_rule import OwnRule
 from generator.model.content.own_rule import Path as KeyPath
+from generator.model.decision import Decision
 from generator.model.figures import Figure, Finding
 from generator.model.results import SiteResult
 from generator.model.state import State
@@ -215,3 +217,26 @@ def test_no_rule_takes_the_name_of_one_of_the_program(tmp_path: Path) -> None:
     text = STAFF.replace("id: staff-limit", "id: hardness")
     with pytest.raises(InputFaults, match="'hardness' is a rule of the program"):
         load(with_rule(tmp_path, text, "hardness"))
+
+
+def settled(at_c: str) -> Decision:
+    entry = {"finding": "x.own", "kind": "settled", "by": "A. Reeve", "why": "Nobody showers there this year."}
+    days = {"date": "2026-05-04", "until": "2027-05-04"}
+    return Decision.model_validate({**entry, **days, "case": "found", "at": {"t": at_c, "t_limit": "50 degC"}})
+
+
+def test_a_decision_holds_what_a_rule_of_ones_own_found_and_no_other() -> None:
+    when = {"figure": "tested", "name": "t", "above": "50 degC"}
+    hot, hotter = (replace(found(when, temperature("tested", celsius)), id="x.own") for celsius in (55.0, 58.0))
+    (one,) = with_decisions((hot,), (settled("55 degC"),))
+    assert one.decided
+    (other,) = with_decisions((hotter,), (settled("55 degC"),))
+    assert other.decision is not None
+    assert other.decision.lapsed == "worse"
+
+
+def test_no_owner_accepts_a_stop_of_ones_own_rule() -> None:
+    stop = found({"figure": "tested", "above": "50 degC"}, temperature("tested", 55.0), severity="stop")
+    accepted = settled("55 degC").model_copy(update={"kind": "accepted", "finding": stop.id, "at": {}})
+    with pytest.raises(CannotCompute, match="no owner can accept 'own'"):
+        with_decisions((stop,), (accepted,))

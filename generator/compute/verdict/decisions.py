@@ -17,6 +17,7 @@ from typing import Literal
 from generator.errors import CannotCompute
 from generator.model.decision import Decision
 from generator.model.figures import Decided, DecisionKind, Finding, Lapse, Severity, Value
+from generator.model.finding_rules import OWN_FOUND
 from generator.model.results import Results
 
 ACCEPTABLE = ("hottest-water", "target-reached", "working-flow", "working-pressure")
@@ -129,7 +130,7 @@ def lapse(made: Decided, found: Finding, day: datetime.date | None = None) -> La
     No `day`, no lateness: what is printed does not change with the day on which it is printed.
     """
     now = dict(_held(found))
-    held = HELD.get(found.rule, {})
+    held = _worse(found)
     if (made.case and made.case != found.case) or any(one.symbol in held and one.symbol not in now for one in made.at):
         return "another"
     if any(_beyond(one, now[one.symbol], held[one.symbol]) > 0.0 for one in made.at if one.symbol in now):
@@ -157,10 +158,20 @@ def _made(entry: Decision) -> Decided:
     return Decided(entry.kind, entry.by, entry.why, *dates, entry.case or "", at, name, document)
 
 
+def _worse(found: Finding) -> Mapping[str, Worse]:
+    """Return the values that a decision about a finding holds, and where worse lies.
+
+    Of a rule of the handbook's own it holds all that was found, and any other figure is worse.
+    """
+    if found.case == OWN_FOUND:
+        return {value.symbol: "other" for value in found.values}
+    return HELD.get(found.rule, {})
+
+
 def _held(found: Finding) -> Iterator[tuple[str, Value]]:
     """Yield by name the values that a decision about a finding holds; of those in a list the worst."""
     values = [*found.values, *(value for rows in found.lists.values() for row in rows for value in row.values())]
-    for name, worse in HELD.get(found.rule, {}).items():
+    for name, worse in _worse(found).items():
         of_name = [value for value in values if value.symbol == name]
         if of_name and of_name[0].kind == "text":
             yield name, of_name[0]
@@ -177,7 +188,7 @@ def _beyond(at: Value, now: Value, worse: Worse) -> float:
         return float(" ".join(str(at.value).split()) != " ".join(str(now.value).split()))
     beyond = float(at.value) - float(now.value) if worse == "below" else float(now.value) - float(at.value)
     beyond = abs(beyond) if worse == "other" else beyond
-    slack = ROUNDING[now.kind] / 2.0 if now.bound == "neither" else 0.0
+    slack = ROUNDING.get(now.kind, 0.0) / 2.0 if now.bound == "neither" else 0.0
     return 0.0 if 0.0 < beyond <= slack + SAME * abs(float(now.value)) else beyond
 
 
@@ -221,7 +232,7 @@ def _refuse_figures(place: int, made: Decided, found: Finding) -> None:
     if not made.case and (made.kind == "settled" or not now):
         raise _refusal(place, "case", "the case that was found is not held", expected=f"case: {found.case}")
     for name, figure in at.items():
-        if _beyond(figure, now[name], HELD[found.rule][name]) < -ROUNDING[figure.kind]:
+        if _beyond(figure, now[name], _worse(found)[name]) < -ROUNDING.get(figure.kind, 0.0):
             wrong = f"more is {made.kind} than what is found"
             raise _refusal(place, "at", wrong, expected=f"copy {name} from the finding")
 
