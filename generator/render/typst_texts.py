@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 
-from generator.model.content.words import Style
+from generator.model.content.notices import SIGNALS
+from generator.model.content.words import Style, Words
 from generator.model.documents.card import CardHead, Fact, Worded
 from generator.model.figures import Figure, Sentence, Value
 from generator.render.card.shape import HeadTexts
@@ -18,6 +20,11 @@ ZERO_WIDTH_SPACE = "\u200b"
 def breakable(text: str) -> str:
     """Return `text` with places to break inside words too long for a narrow column."""
     return _LONG_WORD.sub(lambda match: match[0] + ZERO_WIDTH_SPACE, text)
+
+
+def print_words(words: Words) -> Mapping[str, Mapping[str, str]]:
+    """Return the words of the print templates, by template and id; the signal words beside them."""
+    return {**words.print, "signal": {signal: words.choices[signal] for signal in SIGNALS}}
 
 
 def number_and_unit(item: Figure | Value, style: Style) -> tuple[str, str]:

@@ -29,15 +29,24 @@ def text_of(pdf: bytes) -> str:
     return squeezed("".join(page.extract_text() for page in reader(pdf).pages))
 
 
-def boxes(pdf: bytes, page: int = 1) -> list[tuple[float, float, float, float]]:
+Box = tuple[float, float, float, float]
+
+
+def boxes(pdf: bytes, page: int = 1) -> list[Box]:
     """Return the box of every word on a page, the first is 1 [pt]: left, top, right, bottom, by poppler."""
+    return [box for _, box in placed(pdf, page)]
+
+
+def placed(pdf: bytes, page: int = 1) -> list[tuple[str, Box]]:
+    """Return every word on a page, the first is 1, with its box [pt]."""
     if not shutil.which("pdftotext"):
         pytest.skip("pdftotext (poppler) is not installed")
     done = subprocess.run(
         ["pdftotext", "-bbox", "-f", str(page), "-l", str(page), "-", "-"], input=pdf, capture_output=True, check=True
     )
-    found = re.findall(r'xMin="([\d.-]+)" yMin="([\d.-]+)" xMax="([\d.-]+)" yMax="([\d.-]+)"', done.stdout.decode())
-    return [(float(left), float(top), float(right), float(bottom)) for left, top, right, bottom in found]
+    word = r'<word xMin="([\d.-]+)" yMin="([\d.-]+)" xMax="([\d.-]+)" yMax="([\d.-]+)">([^<]*)<'
+    found = re.findall(word, done.stdout.decode())
+    return [(text, (float(left), float(top), float(right), float(bottom))) for left, top, right, bottom, text in found]
 
 
 def over_each_other(pdf: bytes, page: int = 1) -> list[tuple[tuple[float, ...], tuple[float, ...]]]:

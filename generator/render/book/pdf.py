@@ -17,6 +17,7 @@ from generator.render.pages.as_html import html_of
 from generator.render.pages.printable import PICTURES
 from generator.render.pages.write import Rendered
 from generator.render.typesetter import PAPERS, Typesetter, creation_time
+from generator.render.typst_texts import print_words
 
 TEMPLATE = "book.typ"
 _ON_SCREEN = {"search"}  # pages that do nothing on paper
@@ -52,7 +53,7 @@ def print_book(
     ]
     known = {label for chapter in chapters for label in labels_in(chapter)}
     data = _described(settings) | {
-        "words": book.words.print,
+        "words": print_words(book.words),
         "paper": PAPERS[paper or settings.paper],
         "working": working,
         "drawing_style": on_paper((content / "assets" / "drawing.css").read_text(encoding="utf-8")),

@@ -16,6 +16,7 @@ from generator.render.card.shape import Described, PrintTexts
 from generator.render.card.texts import print_texts
 from generator.render.direction import direction
 from generator.render.typesetter import PAPERS, Overflow, Typesetter, creation_time
+from generator.render.typst_texts import print_words
 
 TEMPLATE = "cards.typ"
 SIDES = 2
@@ -79,5 +80,5 @@ def described(head: CardHead, title: CardWord, texts: Sequence[PrintTexts], *, w
         "keywords": [text["code"] for text in texts],
         "language": primary(head.language),
         "direction": direction(head.language),
-        "words": words.print,
+        "words": print_words(words),
     }

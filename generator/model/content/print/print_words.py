@@ -7,10 +7,6 @@ from collections.abc import Mapping
 # The places for values of every entry; `all`: of several templates.
 PRINT_PLACES: Mapping[str, Mapping[str, tuple[str, ...]]] = {
     "all": {
-        "danger": (),
-        "warning": (),
-        "caution": (),
-        "notice": (),
         "stop": (),
         "and": (),
         "not-cleared": ("stop", "title", "decision"),
@@ -123,7 +119,7 @@ PRINT_PLACES: Mapping[str, Mapping[str, tuple[str, ...]]] = {
         "accidents": (),
         "note": (),
         "notes": (),
-        "passed": (),
+        "tests-passed": (),
         "plumber": (),
         "electrician": (),
         "signature": (),
