@@ -6,6 +6,7 @@ import io
 import re
 import shutil
 import subprocess
+from html import unescape
 from typing import Any
 
 import pytest
@@ -46,7 +47,10 @@ def placed(pdf: bytes, page: int = 1) -> list[tuple[str, Box]]:
     )
     word = r'<word xMin="([\d.-]+)" yMin="([\d.-]+)" xMax="([\d.-]+)" yMax="([\d.-]+)">([^<]*)<'
     found = re.findall(word, done.stdout.decode())
-    return [(text, (float(left), float(top), float(right), float(bottom))) for left, top, right, bottom, text in found]
+    return [
+        (unescape(text), (float(left), float(top), float(right), float(bottom)))
+        for left, top, right, bottom, text in found
+    ]
 
 
 def over_each_other(pdf: bytes, page: int = 1) -> list[tuple[tuple[float, ...], tuple[float, ...]]]:
