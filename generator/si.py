@@ -1,9 +1,22 @@
 """Exact relations of customary and metric units to SI, once for the whole program, and two temperature scales.
 
+Besides, how numbers with a fraction are added.
+
 Source: NIST SP 811 (2008), appendix B.8; the gallon is 231 cubic inches, the Btu that of the International Table.
 """
 
 from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import reduce
+from operator import add
+from typing import TYPE_CHECKING, Any, TypeVar, overload
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+Number = TypeVar("Number", "float", "NDArray[np.float64]")
 
 INCH_M = 0.0254
 FOOT_M = 0.3048
@@ -37,3 +50,20 @@ def to_fahrenheit(temperature_k: float) -> float:
 def from_celsius(degrees_c: float) -> float:
     """Return a temperature in degC as [K]."""
     return degrees_c + FREEZING_K
+
+
+@overload
+def added(values: Iterable[float]) -> float: ...
+
+
+@overload
+def added(values: Iterable[Number], start: Number) -> Number: ...
+
+
+def added(values: Iterable[Any], start: Any = 0.0) -> Any:
+    """Return `start` and then each value, added one after another: numbers with a fraction, or arrays of them.
+
+    From Python 3.12 on `sum` carries what rounding loses, so that the same data gave other last digits, and pages other
+    revision codes, from one version of Python to the next.
+    """
+    return reduce(add, values, start)

@@ -19,6 +19,7 @@ from generator.model.figures import Figure, FigureTable, Step, Value
 from generator.model.heater import HeaterModel, Rating, Stage
 from generator.model.results import LINES
 from generator.model.said import say
+from generator.si import added
 
 NOTE = say("lost-note")
 MODEL_NOTE = say("lost-model-note")
@@ -59,7 +60,7 @@ class _Left:
     @property
     def power_w(self) -> float:
         """The power of all feeds together [W]."""
-        return sum(power_w for power_w, _ in self.by_feed)
+        return added(power_w for power_w, _ in self.by_feed)
 
     @property
     def head(self) -> Value:

@@ -23,6 +23,7 @@ from generator.model.said import say
 from generator.model.site import Site
 from generator.model.state import State
 from generator.model.water_results import GREATEST_PRESSURE, LEAST_PRESSURE, SUPPLY_LIMIT, FlowBound, FlowBounds
+from generator.si import added
 
 # Why no stage turns on at a flow: the states of `Operating.why_off`, which are the reasons of figures too.
 OFF: tuple[State, ...] = ("beyond-supply", "below-working-pressure", "not-on")
@@ -92,7 +93,7 @@ class Operating:
 
 def wanted_flow_m3_s(site: Site) -> float:
     """Return what the fixtures ask for together [m3/s]; where none counts as in use, the largest of them."""
-    together = sum(fixture.flow_m3_s * fixture.at_once for fixture in site.fixtures)
+    together = added(fixture.flow_m3_s * fixture.at_once for fixture in site.fixtures)
     return together or max(fixture.flow_m3_s for fixture in site.fixtures)
 
 

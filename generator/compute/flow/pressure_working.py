@@ -15,6 +15,7 @@ from generator.compute.flow.waterway import Waterway
 from generator.compute.sources import sources
 from generator.model.figures import Step, Value
 from generator.model.said import say
+from generator.si import added
 
 BALANCE = say("pressure-balance")
 
@@ -22,7 +23,7 @@ BALANCE = say("pressure-balance")
 def pressure_steps(way: Waterway, flow_m3_s: float) -> tuple[Step, ...]:
     """Return the working of the pressure at the heater's switches at a flow."""
     steps = [*_supply_steps(way, flow_m3_s), *(step for run in way.cold for step in _run_steps(way, run, flow_m3_s))]
-    lift = Value("Δz", sum(run.rise_m for run in way.cold), "length")
+    lift = Value("Δz", added(run.rise_m for run in way.cold), "length")
     static = Value("p_static", way.static_pa, "pressure", "at_most")
     at_heater = Value("p_inlet", way.at_heater(flow_m3_s), "pressure", "at_most")
     losses = tuple(step.result for step in steps)
@@ -35,7 +36,7 @@ def pressure_steps(way: Waterway, flow_m3_s: float) -> tuple[Step, ...]:
 
 def rest_step(way: Waterway) -> Step:
     """Return the working of the pressure at the heater with no flow."""
-    lift = Value("Δz", sum(run.rise_m for run in way.cold), "length")
+    lift = Value("Δz", added(run.rise_m for run in way.cold), "length")
     inputs = Value("p_static", way.static_pa, "pressure", "at_least"), lift
     held = tuple(
         Value("p_regulator", device.outlet_pa, "pressure", "at_least")

@@ -17,6 +17,7 @@ from generator.model.figures import BoundKind
 from generator.model.heater import HeaterModel
 from generator.model.outlet_flows import Most
 from generator.model.state import State
+from generator.si import added
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +68,7 @@ def closed_power_w(at: Heated, number: int, flow_m3_s: float) -> float:
     if not at.falling:
         return powers_w[number - 1]
     opened = [place for place in range(number) if flow_m3_s < at.model.stages[place].opens_at_m3_s]
-    return powers_w[number - 1] - sum(powers_w[place] - (powers_w[place - 1] if place else 0.0) for place in opened)
+    return powers_w[number - 1] - added(powers_w[place] - (powers_w[place - 1] if place else 0.0) for place in opened)
 
 
 def unreached(at: Heated, number: int, flow_m3_s: float) -> State | None:

@@ -14,7 +14,7 @@ from typing import TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
-from generator.si import FREEZING_K
+from generator.si import FREEZING_K, added
 
 FloatArray = NDArray[np.float64]
 Number = TypeVar("Number", float, FloatArray)
@@ -76,8 +76,8 @@ def density(temperature_k: Number) -> Number:
     """
     t = _liquid(temperature_k)
     alpha, beta = _T_SCALE / (593.0 - t), _T_SCALE / (t - 232.0)
-    volume = sum((a * alpha**n for a, n in _ALPHA_V), 0.0 * t + _A5)
-    volume = sum((b * beta**m for b, m in _BETA_V), volume)
+    volume = added((a * alpha**n for a, n in _ALPHA_V), 0.0 * t + _A5)
+    volume = added((b * beta**m for b, m in _BETA_V), volume)
     return _PRESSURE / (_GAS_CONSTANT * _T_SCALE * volume)
 
 
@@ -92,8 +92,8 @@ def enthalpy(temperature_k: Number) -> Number:
     """
     t = _liquid(temperature_k)
     tau, alpha, beta = t / _T_SCALE, _T_SCALE / (593.0 - t), _T_SCALE / (t - 232.0)
-    total = sum((a * alpha**n * (1.0 - n * tau * alpha) for a, n in _ALPHA_G), _C1 - _C3 * tau)
-    total = sum((b * beta**m * (1.0 + m * tau * beta) for b, m in _BETA_G), total)
+    total = added((a * alpha**n * (1.0 - n * tau * alpha) for a, n in _ALPHA_G), _C1 - _C3 * tau)
+    total = added((b * beta**m * (1.0 + m * tau * beta) for b, m in _BETA_G), total)
     return _GAS_CONSTANT * _T_SCALE * total
 
 
@@ -107,8 +107,8 @@ def heat_capacity(temperature_k: Number) -> Number:
     """
     t = _liquid(temperature_k)
     tau, alpha, beta = t / _T_SCALE, _T_SCALE / (593.0 - t), _T_SCALE / (t - 232.0)
-    total = sum((n * (n + 1) * a * alpha ** (n + 2) for a, n in _ALPHA_G), 0.0 * t)
-    total = sum((m * (m + 1) * b * beta ** (m + 2) for b, m in _BETA_G), total)
+    total = added((n * (n + 1) * a * alpha ** (n + 2) for a, n in _ALPHA_G), 0.0 * t)
+    total = added((m * (m + 1) * b * beta ** (m + 2) for b, m in _BETA_G), total)
     return -_GAS_CONSTANT * (_C3 + tau * total)
 
 
@@ -121,7 +121,8 @@ def viscosity(temperature_k: Number) -> Number:
     889.997
     """
     ratio = _liquid(temperature_k) / 300.0
-    return 1e-6 * sum((a * ratio**b for a, b in _VISCOSITY), 0.0 * ratio)
+    total: Number = added((a * ratio**b for a, b in _VISCOSITY), 0.0 * ratio)
+    return total * 1e-6
 
 
 LEAST_ENTHALPY = enthalpy(FREEZING_K)

@@ -25,6 +25,7 @@ from generator.compute.verdict.set_flow import selected_stage
 from generator.model.figures import BoundKind, Value
 from generator.model.records import Expected
 from generator.model.results import LINES
+from generator.si import added
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,7 +156,7 @@ def _rises(facts: Known, day: Day) -> Iterator[Expected]:
     selected = selected_stage(at.site, at.model)
     on = len(at.closed)
     for number in range(1 if at.model.stage_selector else max(on, 1), min(selected, on) + 1):
-        power_w = sum(found.power_w for one in facts.circuits if (found := at_heater(one, number, day.volts)))
+        power_w = added(found.power_w for one in facts.circuits if (found := at_heater(one, number, day.volts)))
 
         def rise(share: float, bound: BoundKind, power_w: float = power_w) -> Value:
             ceiling_k = at.model.water.cut_out_k

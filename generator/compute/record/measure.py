@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from uncertainties import UFloat, nominal_value, std_dev, ufloat, wrap
+from uncertainties import UFloat, ufloat, wrap
 
 from generator.compute.circuit.circuit import Circuit
 from generator.compute.heat import balance
@@ -18,6 +18,7 @@ from generator.compute.record.observe import flow_errors, own_error, predicted, 
 from generator.model.instruments import Instrument
 from generator.model.readings import Point, Reading
 from generator.model.records import Measured, PointResult
+from generator.si import added
 
 _heat = wrap(balance.power_for_outlet_w)
 
@@ -86,4 +87,7 @@ def _known(value: float, deviation: float) -> UFloat | float:
 
 
 def _measured(value: UFloat | float) -> Measured:
-    return Measured(float(nominal_value(value)), float(std_dev(value)))
+    if not isinstance(value, UFloat):
+        return Measured(float(value), 0.0)
+    parts = value.error_components().values()  # their squares add up: JCGM 100:2008, 5.1.2
+    return Measured(float(value.nominal_value), math.sqrt(added(float(part) ** 2 for part in parts)))

@@ -22,6 +22,7 @@ from generator.compute.verdict.set_flow import selected_stage
 from generator.model.figures import Finding, Row, Value
 from generator.model.finding_rules import Rule
 from generator.model.records import CAUSES, DECIDING, Cause, Estimate, Explanation
+from generator.si import added
 
 SOURCE = "steady-flow energy balance; Ohm and Joule; uncertainties by JCGM 100:2008"
 MOST = 3  # explanations of one cause, and of two, that a finding names: the best
@@ -116,7 +117,7 @@ def _feed_power(circuit: Circuit, explained: Explanation) -> float:
     """Return the power of a feed over the nameplate's by an explanation."""
     stages, numbers = circuit.load.all_stages, circuit.load.feed.stages
     own = (explained.scales[number - 1] * stages[number - 1].share for number in numbers)
-    return sum(own) / circuit.load.share
+    return added(own) / circuit.load.share
 
 
 def _alone(facts: Known, judged: Judged) -> Iterator[Row]:

@@ -16,7 +16,7 @@ from generator.model.figures import Figure, Finding, Step, Value
 from generator.model.finding_rules import Rule
 from generator.model.said import because, say
 from generator.model.state import State
-from generator.si import FOOT_M
+from generator.si import FOOT_M, added
 
 PLUG_FLOW = say("plug-flow")
 FURTHER_M = 10.0 * FOOT_M
@@ -58,7 +58,7 @@ def delivery(at: Operating) -> Delivery | None:
     flow = _slowest_m3_s(at)
     if flow <= 0.0 or at.why_off(flow):
         return None
-    run_m3 = sum(run.volume_m3 for run in at.way.hot)
+    run_m3 = added(run.volume_m3 for run in at.way.hot)
     last = at.way.hot[-1]
     further_s = FURTHER_M / last.velocity_m_s(flow)
     return Delivery(run_m3, at.model.water.volume_m3, flow, further_s)

@@ -19,6 +19,7 @@ from generator.compute.sources import sources
 from generator.model.figures import Figure, Finding, Severity, Step, Value
 from generator.model.finding_rules import Rule
 from generator.model.said import say
+from generator.si import added
 
 CODE_EXPANSION = plumbing("thermal-expansion")
 CODE_RELIEF = sources(plumbing("relief-valve"), say("instructions-and-listing"))
@@ -31,13 +32,13 @@ RELIEF = Rule("relief-valve", {"check-valve": ("device",), "between-valves": (),
 
 def expansion_m3(at: Operating, hottest_k: float) -> float:
     """Return by how much [m3] the water of heater and hot run swells from the coldest inlet to the hottest water."""
-    held_m3 = at.model.water.volume_m3 + sum(run.volume_m3 for run in at.way.hot)
+    held_m3 = at.model.water.volume_m3 + added(run.volume_m3 for run in at.way.hot)
     return held_m3 * (at.way.density_kg_m3 / water.density(hottest_k) - 1.0)
 
 
 def expansion_figure(prefix: str, at: Operating, hottest_k: float) -> Figure:
     """Return the swelling of the water in heater and hot run."""
-    held_m3 = at.model.water.volume_m3 + sum(run.volume_m3 for run in at.way.hot)
+    held_m3 = at.model.water.volume_m3 + added(run.volume_m3 for run in at.way.hot)
     swells = expansion_m3(at, hottest_k)
     inputs = (
         Value("V", held_m3, "volume"),

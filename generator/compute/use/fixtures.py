@@ -23,6 +23,7 @@ from generator.model.heater import HeaterModel
 from generator.model.said import say
 from generator.model.site import Fixture, Site
 from generator.model.state import State
+from generator.si import added
 
 # A supply within this share of a rated voltage suits it: common practice, no source.
 VOLTAGE_MARGIN = 0.1
@@ -160,12 +161,12 @@ def together(at: Operating, terms: Terms) -> Duty:
     """Return the duty of all fixtures in use at once: the sum of their powers, at the highest target among them."""
     used = [fixture for fixture in at.site.fixtures if fixture.at_once]
     target_k = max(fixture.target_k for fixture in used)
-    needed_w = sum(fixture.at_once * _needed_w(fixture, terms.winter_k) for fixture in used)
+    needed_w = added(fixture.at_once * _needed_w(fixture, terms.winter_k) for fixture in used)
     shares = (
         fixture.at_once * fixture.flow_m3_s * _hot_share(target_k, terms.winter_k, fixture.target_k) for fixture in used
     )
     flow = at.wanted_m3_s
-    return _duty(at, terms, Ask(say("all-together"), flow, sum(shares) or flow, target_k, terms.limit_k, needed_w))
+    return _duty(at, terms, Ask(say("all-together"), flow, added(shares) or flow, target_k, terms.limit_k, needed_w))
 
 
 def selections(at: Operating, terms: Terms, duty: Duty) -> tuple[int, ...]:

@@ -8,6 +8,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from functools import lru_cache
 
+from generator.si import added
+
 _REGULAR = {
     0.28: "'ijl",
     0.30: "IJ",
@@ -73,4 +75,4 @@ def text_width(text: str, size: float, bold: bool = False) -> float:
     23.0
     """
     widths = _WIDTHS[bold]
-    return size * sum(widths.get(character, _OTHER) for character in text)
+    return size * added(widths.get(character, _OTHER) for character in text)

@@ -16,6 +16,7 @@ from dataclasses import dataclass
 from generator.compute.circuit.supply_connection import SupplyConnection
 from generator.model.heater import Stage
 from generator.model.said import say
+from generator.si import added
 
 KIRCHHOFF = say("kirchhoff")
 
@@ -179,7 +180,7 @@ def _deliver_unbalanced(
     for (a, b), conductance in across.items():
         currents[a] += conductance * between[a, b]
         currents[b] -= conductance * between[a, b]
-    power = sum(across[pair] * abs(between[pair]) ** 2 for pair in across)
+    power = added(across[pair] * abs(between[pair]) ** 2 for pair in across)
     drops = {pair: supply_v - abs(between[pair]) for pair in across}
     drop = max(drops[pair] for pair in across if across[pair])
     return Delivered(tuple(map(abs, currents)), power, drop, supply_v, tuple(drops.values()))

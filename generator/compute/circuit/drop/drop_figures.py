@@ -23,6 +23,7 @@ from generator.compute.sources import NAMEPLATE
 from generator.model.figures import Figure, FigureTable, Step, Value
 from generator.model.results import LINES
 from generator.model.said import say
+from generator.si import added
 
 HEADS = (
     say("current-head"),
@@ -151,7 +152,7 @@ def _wire_steps(circuit: Circuit, wires: Wires, number: int) -> tuple[Step, ...]
         "R_w = n × r × L", (count("n", series), stated.result, Value("L", wires.length_m, "length")), wire, KIRCHHOFF
     )
     element = Value("R_h", load_ohm(closed, connection), "resistance")
-    rated = sum(stage.share for stage in closed) * connection.rating.power_w
+    rated = added(stage.share for stage in closed) * connection.rating.power_w
     inputs = (volts("V_rated", connection.rating.voltage_v), Value("P_closed", rated, "power"))
     heater_step = Step("R_h = V_rated² / P_closed", inputs, element, NAMEPLATE)
     formula = "V_h = V × R_h / (R_h + R_w)" if is_balanced(closed, connection) else say("by-nodes", symbol="V_h")
