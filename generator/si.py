@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from functools import reduce
 from operator import add
-from typing import TYPE_CHECKING, Any, TypeVar, overload
+from typing import TYPE_CHECKING, TypeVar
 
 if TYPE_CHECKING:
     import numpy as np
@@ -52,15 +52,7 @@ def from_celsius(degrees_c: float) -> float:
     return degrees_c + FREEZING_K
 
 
-@overload
-def added(values: Iterable[float]) -> float: ...
-
-
-@overload
-def added(values: Iterable[Number], start: Number) -> Number: ...
-
-
-def added(values: Iterable[Any], start: Any = 0.0) -> Any:
+def added(values: Iterable[Number], start: Number = 0.0) -> Number:  # type: ignore[assignment]
     """Return `start` and then each value, added one after another: numbers with a fraction, or arrays of them.
 
     From Python 3.12 on `sum` carries what rounding loses, so that the same data gave other last digits, and pages other

@@ -9,6 +9,7 @@ mixing valve from its side.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from markupsafe import Markup
@@ -18,7 +19,6 @@ from generator.model.content.words import Style
 from generator.model.documents.drawings import PartKind, PipePart, PipingDrawing
 from generator.render.drawing.canvas import WIDTH, Canvas, Place, broken
 from generator.render.drawing.speech import Speech
-from generator.si import added
 
 PIPE, TEXT = 18.0, 44.0  # where the pipe runs, and where the words begin [px]
 ASIDE = 26.0  # how far a branch runs beside it
@@ -71,7 +71,7 @@ def piping(record: PipingDrawing, style: Style) -> Markup:
     say, y, told, last = Speech(style), GAP, [], max(part.branch for part in record.parts)
     lines = [broken(_words(part, say), WIDTH - TEXT - _aside(part)) for part in record.parts]
     heights = [GAP + LINE * max(len(one), 1) for one in lines]
-    sheet = Canvas(added(heights) + 2.0 * GAP)
+    sheet = Canvas(math.fsum(heights) + 2.0 * GAP)
     for before, part, texts, height in zip((None, *record.parts), record.parts, lines, heights, strict=False):
         middle, x = y + 0.5 * height, PIPE + _aside(part)
         _pipe(sheet, part, y, height=height, begins=before is None or before.branch != part.branch, last=last)

@@ -5,10 +5,9 @@ Widths in parts of the size, rounded up: those of DejaVu Sans, as wide as any fa
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from functools import lru_cache
-
-from generator.si import added
 
 _REGULAR = {
     0.28: "'ijl",
@@ -75,4 +74,4 @@ def text_width(text: str, size: float, bold: bool = False) -> float:
     23.0
     """
     widths = _WIDTHS[bold]
-    return size * added(widths.get(character, _OTHER) for character in text)
+    return size * math.fsum(widths.get(character, _OTHER) for character in text)

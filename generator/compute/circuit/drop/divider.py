@@ -152,7 +152,7 @@ def weights(stages: Sequence[Stage], connection: SupplyConnection) -> Weights:
     >>> one = Stage(share=1.0, closes_at_m3_s=2e-5, opens_at_m3_s=1e-5, lines="L1-L2")
     >>> on = SupplyConnection(Rating(voltage_v=200.0, phases=3, power_w=4000.0), 200.0, False, False)
     >>> found = weights([one], on)
-    >>> [round(one, 3) for one in found.power_s], [round(one, 3) for one in found.lines_s2[0]]  # by hand: 4000 / 200²
+    >>> [round(one, 3) for one in found.power_s], [round(one, 3) + 0.0 for one in found.lines_s2[0]]  # 4000 / 200²
     ([0.1, 0.0, 0.0], [0.01, 0.0, 0.0])
     """
     if connection.phases == 1:
