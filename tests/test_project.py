@@ -14,6 +14,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
+from generator.build import load
 from generator.cli import cli
 from generator.errors import HandbookError, InputFaults
 from generator.folders import shipped_root
@@ -226,3 +227,10 @@ def test_many_runs_at_once_lay_out_the_same_files(own: Path) -> None:
     laid, shipped = project(own).content, shipped_root() / "content"
     names = {path.relative_to(laid) for path in laid.rglob("*") if path.is_file()} - {page.relative_to(own / "content")}
     assert names and all((laid / name).read_bytes() == (shipped / name).read_bytes() for name in names)
+
+
+def test_a_rule_that_is_begun_is_judged_at_every_site(own: Path) -> None:
+    assert handbook(own, "new", "rule", "long-run").exit_code == 0
+    loaded = load(project(own))
+    judged = {one.subject: one.title for one in loaded.results.findings if one.rule == "long-run"}
+    assert judged == {site.id: "Long run" for site in loaded.inputs.sites}
