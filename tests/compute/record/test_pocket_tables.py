@@ -109,6 +109,7 @@ def test_what_is_told_as_unusual_lies_beyond_what_the_site_states(facts: Known) 
     assert found.supply_v == (volts.least.value, volts.greatest.value)
     assert found.volts[0] < found.supply_v[0] < site.supply.voltage_v < found.supply_v[1] < found.volts[1]
     assert found.inlet_k[0] <= season.coldest_k < season.warmest_k <= found.inlet_k[1] == found.summer_k
+    assert facts.at.model.water.greatest_outlet_k < found.cut_out_k == facts.at.model.water.cut_out_k
     for stage, following in zip(found.stages, facts.at.model.stages[1:], strict=False):
         if stage.next_on_m3_s is not None:
             assert stage.next_on_m3_s > following.closes_at_m3_s
