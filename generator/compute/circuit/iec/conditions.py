@@ -67,6 +67,7 @@ def reference_conditions(model: HeaterModel, connection: SupplyConnection, basis
     """Return the conditions of a model's own page: one PVC circuit by the method that carries least in air."""
     terminals = celsius(model.electrical.terminals.temperature_k)
     method = _method(REFERENCE_METHOD, basis)
+    _insulation(REFERENCE_INSULATION, method, basis)
     return Conditions(
         method_id=REFERENCE_METHOD,
         method=method,
@@ -75,7 +76,7 @@ def reference_conditions(model: HeaterModel, connection: SupplyConnection, basis
         loaded=_loaded(connection),
         ambient_c=basis.header.reference_ambient_c,
         circuits=1,
-        grouping=method.grouping_columns[0],
+        grouping=next(iter(method.grouping_columns), None),
         terminations_c=_terminations(terminals, basis, ("electrical", "terminals", "temperature")),
     )
 
