@@ -35,7 +35,7 @@ VERBS = {
     "publish": ("publish", "public"),
     "new": ("new", "begun", "--name", "the works", "--contact", "the office"),
     "new --demo": ("new", "begun", "--demo"),
-    "new site": ("new", "site", "wash-house", "boat-house"),
+    "new site": ("new", "site", "wash-house"),
     "new file": ("new", "file", "content/search.yaml"),
     "release": ("release", "5", "--by", "maintenance lead", "--why", "first issue", "--on", "2026-11-20"),
 }
