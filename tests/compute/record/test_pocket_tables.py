@@ -10,7 +10,7 @@ from generator.build import Loaded
 from generator.compute.heat.hottest import Circumstances, hottest_water
 from generator.compute.known import Known, known
 from generator.compute.record.expected import Day, expected
-from generator.compute.record.pocket_tables import pocket_tables
+from generator.compute.record.pocket_tables import _allowed, pocket_tables
 from generator.model.documents.pocket_tables import PocketTables
 from generator.model.records import Expected
 from tests.assemble.joint_sites import inputs
@@ -118,6 +118,15 @@ def test_what_is_told_as_unusual_lies_beyond_what_the_site_states(facts: Known) 
         full = [by_phasors(one, stage.number, (site.supply.voltage_v,) * len(found.pairs))[0] for one in facts.circuits]
         for (feed, line, amps), most in zip(unread, [amps for feed_a in full for amps in feed_a], strict=True):
             assert 0.9 * most <= amps <= most * (1.0 + 1e-9), (feed, line)  # what the wire leaves of it
+
+
+def test_where_the_cut_out_keeps_the_limit_a_reading_may_reach_it() -> None:
+    """A limit above the cut-out and what it overshoots by: whatever is read up to there, the limit is kept."""
+    facts = FITTING[0]
+    cut_out_k = facts.at.model.water.cut_out_k
+    kept, not_kept = (_allowed(facts.heat, limit_k) for limit_k in (cut_out_k + 5.0, cut_out_k - 15.0))
+    assert kept is not None and kept.held_k == cut_out_k
+    assert not_kept is not None and not_kept.held_k == 0.0
 
 
 def test_an_inlet_that_was_estimated_may_lie_beyond_the_estimate(loaded: Loaded) -> None:
