@@ -187,8 +187,11 @@ def test_the_list_of_published_releases_shows_the_words_as_written(
     approved = Approval(marked(90001), datetime.date(2026, 11, 20), marked(90002))
     made = Release(FORMAT, FORMAT_VERSION, "4", "4", datetime.date(2026, 11, 20), "0", None, approved)
     page = "<html><head></head><body><main>What was known.</main></body></html>"
-    settings = load(project[0]).inputs.settings
-    add_versions(tmp_path, [Issued(made, {"a.html": page.encode}, None)], project[0].content, settings=settings)
+    loaded = load(project[0])
+    settings, issue = loaded.inputs.settings, loaded.book.words.pages["issue"]
+    add_versions(
+        tmp_path, [Issued(made, {"a.html": page.encode}, None)], project[0].content, settings=settings, issue=issue
+    )
     shown = {path.name: html.unescape(path.read_text(encoding="utf-8")) for path in tmp_path.rglob("*.html")}
     assert shown.keys() == {"index.html", "a.html"}
     assert {90001, 90002} < whole([shown["index.html"]]), "the handbook's own title too"
