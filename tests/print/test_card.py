@@ -106,20 +106,20 @@ def test_it_is_tagged_and_claims_pdf_ua_1(pdf: bytes) -> None:
     assert b"<pdfuaid:part>1</pdfuaid:part>" in root["/Metadata"].get_data()
     kinds = _kinds(root["/StructTreeRoot"])
     assert {"/H1", "/H2", "/Table", "/TH", "/TD", "/Figure"} <= kinds
-    assert all("/Alt" in figure for figure in _elements(root["/StructTreeRoot"]) if figure.get("/S") == "/Figure")
+    assert all("/Alt" in figure for figure in elements(root["/StructTreeRoot"]) if figure.get("/S") == "/Figure")
 
 
-def _elements(node: object) -> list[dict]:
+def elements(node: object) -> list[dict]:
     node = node.get_object() if isinstance(node, IndirectObject) else node
     if isinstance(node, list):
-        return [found for part in node for found in _elements(part)]
+        return [found for part in node for found in elements(part)]
     if not isinstance(node, dict):
         return []
-    return [node, *_elements(node.get("/K", []))]
+    return [node, *elements(node.get("/K", []))]
 
 
 def _kinds(node: object) -> set[str]:
-    return {str(found["/S"]) for found in _elements(node) if "/S" in found}
+    return {str(found["/S"]) for found in elements(node) if "/S" in found}
 
 
 def test_its_fonts_are_ours_and_inside(pdf: bytes) -> None:

@@ -56,7 +56,7 @@ def card_at(loaded: Loaded, view: SiteView) -> Card:
     return card
 
 
-def _at_another_supply(loaded: Loaded, site_id: str, voltage_v: float, accepted: bool) -> Card:
+def at_another_supply(loaded: Loaded, site_id: str, voltage_v: float, accepted: bool) -> Card:
     """The card of a demo site whose supply is another than the one its heater is made for."""
     view = next(view for view in loaded.book.sites if view.spec.id == site_id)
     supply = view.spec.supply.model_copy(update={"voltage_v": voltage_v})
@@ -249,7 +249,7 @@ def test_a_supply_that_does_not_fit_leaves_only_the_stop(
     loaded: Loaded, setter: Typesetter, printing: Printing, site: str, voltage_v: float, accepted: bool
 ) -> None:
     """A heater for 120 V on 240 V takes four times its power: no figure at that supply may stand as if it held."""
-    one = _at_another_supply(loaded, site, voltage_v, accepted)
+    one = at_another_supply(loaded, site, voltage_v, accepted)
     front, back = sides(print_card(setter, one, printing).pdf)
     assert squeezed("The supply does not fit the heater: no figure of it holds.") in front
     assert squeezed("Circuit: none can be stated") in front

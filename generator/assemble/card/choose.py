@@ -8,6 +8,7 @@ from dataclasses import replace
 from generator.assemble.card.back import Given, cautions, filled, lines, parts
 from generator.assemble.card.heat import heat_rows, set_flow, stage_rows
 from generator.assemble.documents import SiteView
+from generator.assemble.drawings.wiring import site_wiring
 from generator.assemble.facts import bare
 from generator.compute.verdict.built import UNFIT_SUPPLY
 from generator.compute.verdict.status import status
@@ -62,6 +63,7 @@ def card(
         wire=facts.wire,
         ground_word=GROUNDS[view.basis.header.family],
         circuit_facts=_circuit_facts(view),
+        wiring=site_wiring(view),
         limit=facts.limit,
         water=card_water(view),
         start_up=at.starts,

@@ -10,6 +10,7 @@ from generator.model.content.card_words import CardWord
 from generator.model.content.notices import Signal
 from generator.model.content.print.card_form import Content
 from generator.model.content.words import Units
+from generator.model.documents.drawings import WiringDrawing
 from generator.model.figures import Figure, FigureTable, Finding, Sentence, Value
 from generator.model.records import Status
 
@@ -228,7 +229,8 @@ class Card:
     `circuits` is empty where a failed check voids their sizes, `water` None where the supply does not fit the heater.
     `existing` is the circuit that is there already; `circuit_shown` says whose sizes stand as the heater's: those of
     one that fails its checks never do. `start_up`: whether the back holds the start-up, or what must be cleared first.
-    `units`: those of the site's code. `feeds` names the circuits that feed the heater.
+    `units`: those of the site's code. `feeds` names the circuits that feed the heater. `wiring` draws each of them,
+    from what the card tells already.
     """
 
     head: CardHead
@@ -245,6 +247,7 @@ class Card:
     wire: CardWire
     ground_word: CardWord
     circuit_facts: tuple[Fact, ...]
+    wiring: tuple[WiringDrawing, ...]
     limit: Figure
     water: CardWater | None
     start_up: bool

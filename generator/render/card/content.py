@@ -1,8 +1,8 @@
 """What a card tells that matters, whatever the words around it: its revision code, and what is kept of it.
 
 In it are the figures and values as printed, which checks fail, which lines of the form and which cautions are there.
-Outside it are the wording of form, findings and cautions, the status, the handbook's revision and date, and what the
-card replaces: none of them makes a card that hangs false.
+Outside it are the wording of form, findings and cautions, the status, the handbook's revision and date, what the card
+replaces, and the drawing of what it tells: none of them makes a card that hangs false.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from generator.model.documents.walk import walk
 from generator.model.figures import Decided, Figure, Finding, Sentence, Value
 from generator.render.format import NBSP, show
 
-OUTSIDE = {"pocket", "status", "measured", "since", "date", "revision", "units", "start_up", "load_current"}
+OUTSIDE = {"pocket", "status", "measured", "since", "date", "revision", "units", "start_up", "load_current", "wiring"}
 UNNAMED = ("", "head", "place")  # what stands there is named by itself
 _Line = tuple[str, bool]  # a line, and whether it is a figure's, which has an id of its own
 

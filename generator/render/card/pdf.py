@@ -12,9 +12,11 @@ from generator.model.content.card_words import CardWord
 from generator.model.content.words import Style, Words
 from generator.model.documents.card import Card, CardHead
 from generator.model.settings import primary
-from generator.render.card.shape import Described, PrintTexts
+from generator.render.card.shape import Described, PrintTexts, SheetTexts
 from generator.render.card.texts import print_texts
+from generator.render.card.wiring import wiring_texts
 from generator.render.direction import direction
+from generator.render.drawing.sheet import on_paper
 from generator.render.typesetter import PAPERS, Overflow, Typesetter, creation_time
 from generator.render.typst_texts import print_words
 
@@ -41,7 +43,7 @@ class PrintedCard:
 
 def print_card(setter: Typesetter, card: Card, printing: Printing) -> PrintedCard:
     """Return a card's PDF: one sheet, front and back. PrintFault when a side does not hold what must stand on it."""
-    texts = print_texts(card, printing.style)
+    texts = _sheet(card, printing)
     subject = f"site {card.head.site_id}"
     try:
         pdf = setter.pdf(subject, document([card.head], [texts], printing), creation_time(card.head.date), pages=SIDES)
@@ -54,18 +56,23 @@ def print_card(setter: Typesetter, card: Card, printing: Printing) -> PrintedCar
 
 def combine(setter: Typesetter, cards: Sequence[Card], printing: Printing) -> bytes:
     """Return one PDF of cards that were printed before, in this order."""
-    texts = [print_texts(card, printing.style) for card in cards]
+    texts = [_sheet(card, printing) for card in cards]
     heads = [card.head for card in cards]
     data = document(heads, texts, printing)
     return setter.pdf("the combined cards", data, creation_time(heads[0].date), pages=SIDES * len(cards))
 
 
-def document(heads: Sequence[CardHead], texts: Sequence[PrintTexts], printing: Printing) -> Mapping[str, Any]:
+def _sheet(card: Card, printing: Printing) -> SheetTexts:
+    return {**print_texts(card, printing.style), "wiring": wiring_texts(card, printing.style)}
+
+
+def document(heads: Sequence[CardHead], texts: Sequence[SheetTexts], printing: Printing) -> Mapping[str, Any]:
     """Return the data of content/print/cards.typ: what the document says of itself, and its cards."""
     head = heads[0]
     word: CardWord = "card-title" if len(heads) == 1 else "cards-title"
     return described(head, word, texts, words=printing.style.words) | {
         "paper": PAPERS[printing.paper],
+        "drawing_style": on_paper((printing.folder.parent / "assets" / "drawing.css").read_text(encoding="utf-8")),
         "cards": list(texts),
     }
 

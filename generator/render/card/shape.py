@@ -194,6 +194,21 @@ class PrintTexts(CardTexts):
     qr: str | None
 
 
+class DrawingTexts(TypedDict):
+    """A drawing, and what is written in it; `ems`: its width in sizes of its text."""
+
+    svg: str
+    alt: str
+    said: list[str]
+    ems: float
+
+
+class SheetTexts(PrintTexts):
+    """A card with the drawings that its back has where there is room."""
+
+    wiring: list[DrawingTexts]
+
+
 class Described(TypedDict):
     """What a printed file says of itself, and the words that its template sets; `keywords`: the codes of its cards."""
 

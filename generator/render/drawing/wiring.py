@@ -40,7 +40,13 @@ def wiring(record: WiringDrawing, style: Style) -> Markup:
         x = ELEMENTS + (place + 0.5) * (HEATER[1] - 4.0 - ELEMENTS) / len(groups)
         _element(sheet, [rows[role] for role in across], ",".join(map(str, stages)), x=x)
     sheet.key(_key(record, groups, say))
-    return sheet.svg(_named(record, "wiring-title", say), " ".join(_words(record, say)), "wiring")
+    return sheet.svg(*wiring_words(record, style), "wiring")
+
+
+def wiring_words(record: WiringDrawing, style: Style) -> tuple[str, str]:
+    """Return what the drawing of a feed is called, and what it tells in words."""
+    say = Speech(style)
+    return _named(record, "wiring-title", say), " ".join(_words(record, say))
 
 
 def mark(role: Role, american: bool) -> str:
