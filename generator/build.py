@@ -294,6 +294,7 @@ def _notices(
         yield f"models/{model.id}/faults", faults_notices(symptoms.symptoms, notices, model)
     for site, result in zip(inputs.sites, results.sites, strict=True):
         model, basis = inputs.model(site.heater), inputs.basis_of(site)
-        yield f"sites/{site.id}", site_notices(site, model, result, notices=notices, basis=basis)
+        yield f"sites/{site.id}", (active := site_notices(site, model, result, notices=notices, basis=basis))
+        yield f"pocket/{site.id}", tuple(one for one in active if one.form == "section")
         shown, at = symptoms.while_off() if stays_off(result) else symptoms.symptoms, Placed(site, model, result, basis)
         yield f"sites/{site.id}/faults", faults_notices(shown, notices, model, at=at)

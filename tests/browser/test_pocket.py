@@ -141,6 +141,29 @@ def test_every_part_is_a_fold_but_what_must_be_seen_first(pocket: Path, phone: P
         assert phone.locator("#clear + ol").filter(visible=True).count() == (path.stem in STOPPED)
 
 
+def test_what_can_kill_there_is_in_sight_before_its_figures(
+    pocket: Path, phone: Page, loaded: Loaded, rendered: tuple[Rendered, ...]
+) -> None:
+    """In a line each on the first screen, with every fold closed: the notices that the site's page has as panels."""
+    pages = {one.page.id: one.text for one in rendered}
+    for site in (*RUNS, *STOPPED):
+        due = [
+            notice
+            for notice in loaded.notices
+            if notice.appears.get("site") == "section" and f'data-notice="{notice.id}"' in pages[f"sites/{site}"]
+        ]
+        assert {"live-parts", "scald"} <= {notice.id for notice in due}
+        phone.goto((pocket / f"{site}.html").as_uri())
+        figures = phone.locator(".tiles").first.bounding_box()
+        assert figures
+        for notice in due:
+            line = phone.get_by_text(notice.brief.line).filter(visible=True)
+            assert line.count() == 1, (site, notice.id)
+            box, held = line.bounding_box(), line.locator("xpath=ancestor-or-self::*[contains(@class, 'guard')]")
+            assert box and box["y"] + box["height"] <= min(figures["y"], 844), (site, notice.id)
+            assert held.inner_text().startswith(notice.signal.upper()), (site, notice.id)
+
+
 @pytest.mark.parametrize("way", ["address", "link", "again"])
 def test_what_is_led_to_is_opened_and_seen(pocket: Path, phone: Page, way: str) -> None:
     address, place = (pocket / "packing-house.html").as_uri(), "#faults-page-too-hot"
