@@ -114,7 +114,7 @@ def test_a_cell_above_the_limit_says_so_in_words(tmp_path: Path) -> None:
     text = render(tmp_path, "{{ table(t) }}{{ deferral() }}", t=table("t", "Outlet", "temperature", [310.0, 331.0]))
     assert '<td class="beyond">137\u00a0°F' in text
     assert "▲</span>&nbsp;above limit" in text
-    assert '<td class="none">not on</td>' in text
+    assert '<td class="no">not on</td>' in text
     assert "<strong>not on</strong>: Too little flow." in text
     assert text.count('scope="col"') == 4
     assert 'scope="row"' in text
