@@ -49,3 +49,10 @@ def test_no_page_is_wider_than_the_screen_and_each_runs_as_its_language_does(
             wrong += [(name, width, runs, wide, said)] if (runs, said) != (way, tag) or wide > width else []
         page.close()
     assert wrong == []
+
+
+def test_figures_stand_before_their_units_where_lines_run_from_right_to_left(built: tuple[Path, str, str]) -> None:
+    site, _, way = built
+    for name in ("sites/creamery", "pocket/creamery"):
+        page = (site / f"{name}.html").read_text(encoding="utf-8")
+        assert ("\N{LEFT-TO-RIGHT ISOLATE}208\N{NO-BREAK SPACE}V\N{POP DIRECTIONAL ISOLATE}" in page) == (way == "rtl")
