@@ -195,12 +195,13 @@ class PrintTexts(CardTexts):
 
 
 class DrawingTexts(TypedDict):
-    """A drawing, and what is written in it; `ems`: its width in sizes of its text."""
+    """A drawing, and what is written in it; `ems`, `ems_high`: its size in sizes of its text."""
 
     svg: str
     alt: str
     said: list[str]
     ems: float
+    ems_high: float
 
 
 class SheetTexts(PrintTexts):

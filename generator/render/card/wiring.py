@@ -9,9 +9,10 @@ from generator.model.content.words import Style
 from generator.model.documents.card import Card
 from generator.model.documents.drawings import WiringDrawing
 from generator.render.card.shape import DrawingTexts
-from generator.render.drawing.canvas import SIZE, WIDTH
+from generator.render.drawing.canvas import SIZE
 from generator.render.drawing.wiring import wiring, wiring_words
 
+_SIZE = re.compile(r'viewBox="0 0 (\S+) (\S+)"')
 _WRITTEN = re.compile(r"<text[^>]*>([^<]*)<")
 
 
@@ -24,4 +25,12 @@ def wiring_texts(card: Card, style: Style) -> list[DrawingTexts]:
 def _texts(record: WiringDrawing, style: Style) -> DrawingTexts:
     svg, (title, told) = str(wiring(record, style)), wiring_words(record, style)
     written = [unescape(text) for text in _WRITTEN.findall(svg)]
-    return {"svg": svg, "alt": f"{title}. {told}", "said": written, "ems": WIDTH / SIZE}
+    sheet = _SIZE.search(svg)
+    assert sheet
+    return {
+        "svg": svg,
+        "alt": f"{title}. {told}",
+        "said": written,
+        "ems": float(sheet[1]) / SIZE,
+        "ems_high": float(sheet[2]) / SIZE,
+    }
