@@ -34,3 +34,17 @@ def test_the_enclosure_is_judged_by_the_wet_that_the_place_brings(
     found = enclosure(at, heater().model_copy(update={"enclosure": made_for}), SOURCES)
     severity = {"fits": "ok", "does-not-fit": "stop"}.get(case, "attention")
     assert (found.case, found.severity) == (case, severity)
+
+
+@pytest.mark.parametrize(
+    ("kind", "fixture", "case"),
+    [
+        ("bathroom", "shower", "does-not-fit"),
+        ("bathroom", "tub", "does-not-fit"),
+        ("bathroom", "lavatory", "fits"),
+        ("kitchen", "shower", "fits"),
+    ],
+)
+def test_a_room_where_people_bathe_is_damp(kind: str, fixture: str, case: str) -> None:
+    at = site(place={"kind": kind}, fixtures=[HOSE | {"name": "tap", "kind": fixture}])
+    assert enclosure(at, heater().model_copy(update={"enclosure": "indoor"}), SOURCES).case == case

@@ -14,6 +14,7 @@ from pydantic import ValidationError
 from generator.build import load, results_of
 from generator.compute.compute_all import compute
 from generator.compute.own_rules import own_findings
+from generator.compute.site import compute_site, judge_site
 from generator.compute.verdict.decisions import with_decisions
 from generator.errors import CannotCompute, ComputeFaults, InputFaults
 from generator.folders import Folders
@@ -159,6 +160,15 @@ def test_a_figure_or_a_unit_that_is_not_there_is_refused(when: dict[str, Any], k
     assert subject == ("rule", "own")
     assert refusal.where == key
     assert wrong in refusal.wrong
+
+
+def test_it_is_judged_where_nothing_was_measured_too() -> None:
+    """As by `handbook check --format codes`, which makes figures only where something rests on them."""
+    given = replace(inputs(), rules=(rule({"figure": "hottest.*", "above": "33 degF"}),), records=())
+    site = given.sites[0]
+    found = {one.rule: one for one in judge_site(site, given)}
+    assert found["own"] == next(one for one in compute_site(site, given).findings if one.rule == "own")
+    assert found["own"].severity == "attention"
 
 
 STAFF = """\
