@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from difflib import get_close_matches
 
 from generator.compute.severity import ATTENTION, OK
 from generator.errors import CannotCompute
@@ -36,7 +37,9 @@ def refuse_unknown(rule: OwnRule, results: Sequence[SiteResult]) -> None:
     for path, test in rule.when.tests() if results else ():
         found = [one for _, one in _ending(test, figures)]
         if not found:
-            expected = "an id that build/results.json shows, without site and its id, or its end"
+            ids = {id_ for site in results for id_ in _figures(site)}
+            near = ", ".join(get_close_matches(test.figure or "", sorted(ids), 3, 0.4))
+            expected = f"the id of a figure, or its end{f', such as {near}' if near else ''}"
             raise CannotCompute(("when", *path, "figure"), f"no site has a figure '{test.figure}'", expected)
         _refuse_kind(path, test, {one.kind for one in found if one.value is not None})
 

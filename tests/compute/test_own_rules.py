@@ -171,6 +171,13 @@ def test_it_is_judged_where_nothing_was_measured_too() -> None:
     assert found["own"].severity == "attention"
 
 
+def test_a_misspelt_figure_is_answered_with_those_that_are_near() -> None:
+    with pytest.raises(ComputeFaults) as raised:
+        compute(replace(inputs(), rules=(rule({"figure": "inlet.hotest", "above": "60 degF"}),)))
+    ((_, refusal),) = raised.value.refusals
+    assert "such as water.inlet.hottest" in refusal.expected
+
+
 STAFF = """\
 id: staff-limit
 title: Hottest water for staff
