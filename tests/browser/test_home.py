@@ -164,3 +164,18 @@ def test_the_navigation_lists_sites_where_they_are_few(loaded: Loaded) -> None:
         tree = navigation(pages(book, read_templates((PAGES,))))
         (sites,) = (value for entry in tree for title, value in entry.items() if title == "Sites")
         assert len(sites) == (1 + number if number == FEW_SITES else 1)
+
+
+def test_the_emergency_number_stands_on_one_line(site: Path, page: Page) -> None:
+    """Where all sites call one number it leads the first page; there it once broke into 91 and 1."""
+    page.set_viewport_size({"width": 390, "height": 844})
+    page.goto((site / "index.html").as_uri())
+    lines = page.evaluate(
+        """() => {
+          const number = document.createElement('a')
+          Object.assign(number, {href: 'tel:911', textContent: '911', className: 'number'})
+          document.querySelector('.alarm').prepend(number)
+          return number.getBoundingClientRect().height / parseFloat(getComputedStyle(number).fontSize)
+        }"""
+    )
+    assert lines < 2
