@@ -28,6 +28,7 @@ TESTS = (
     "tests/assemble",
     "tests/content",
     "tests/print/test_card.py",
+    "tests/print/test_record.py",
     "tests/print/test_label.py",
     "tests/changes/test_report.py",
     "tests/changes/test_marks.py",
