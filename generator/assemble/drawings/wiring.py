@@ -23,6 +23,7 @@ ASKED: Mapping[str, Guard] = {
     "system-not-stated": "ask",
     "device-not-stated": "ask",
     "it-system": "ask",
+    "too-large": "too large",
 }
 PAIRS: Mapping[str, tuple[Role, ...]] = {
     "L1-L2": ("line 1", "line 2"),
@@ -35,7 +36,7 @@ LINES: tuple[Role, ...] = ("line 1", "line 2", "line 3")
 def site_wiring(view: SiteView) -> tuple[WiringDrawing, ...]:
     """Return a drawing a feed; none where no circuit may be built."""
     result, heater, header = view.result, view.heater, view.basis.header
-    device = view.spec.supply.residual_current_device
+    device, asked = view.spec.supply.residual_current_device, _guard(result.findings)
     states: Mapping[str, CircuitState] = {"as found": "as found", "to install": "to install"}
     high_leg = view.spec.supply.system == "high-leg delta"
     drawn = []
@@ -52,7 +53,7 @@ def site_wiring(view: SiteView) -> tuple[WiringDrawing, ...]:
                 wires=tuple(_drawn(feed.wires, sizes, header, high_leg=high_leg)),
                 elements=tuple(_elements(heater, circuit.name, circuit.conductors)),
                 torque=result.torque,
-                guard="stated" if device else _guard(result.findings),
+                guard="stated" if device and asked != "too large" else asked,
                 guard_rating=device or "",
                 disconnect=view.spec.place.disconnect,
                 panel=view.spec.supply.panel.label or "",

@@ -62,7 +62,7 @@ class DrawnElement:
     across: tuple[Role, ...]
 
 
-Guard = Literal["stated", "to fit", "ask", "none"]
+Guard = Literal["stated", "to fit", "ask", "none", "too large"]
 CircuitState = Literal["new", "as found", "to install", "nameplate"]
 
 

@@ -169,6 +169,7 @@ def _guard(record: WiringDrawing, say: Speech) -> Iterator[str]:
     entries: dict[tuple[str, bool], DrawingWord] = {
         ("stated", False): "rcd",
         ("stated", True): "rcd",
+        ("too large", False): "rcd-too-large",
         ("to fit", True): "gfci-to-fit",
         ("to fit", False): "rcd-to-fit",
         ("ask", True): "gfci-ask",
@@ -176,7 +177,7 @@ def _guard(record: WiringDrawing, say: Speech) -> Iterator[str]:
     }
     if record.guard != "none":
         text = say.style.words.drawings[entries[record.guard, record.american]]
-        yield text.format(rating=record.guard_rating) if record.guard == "stated" else text
+        yield text.format(rating=record.guard_rating) if record.guard in ("stated", "too large") else text
 
 
 def _across(record: WiringDrawing, across: tuple[Role, ...], stages: tuple[int, ...], *, say: Speech) -> str:

@@ -193,6 +193,18 @@ def test_a_guard_is_shown_as_the_findings_have_it(loaded: Loaded) -> None:
         assert text in texts if text else not any("GFCI" in one or "RCD" in one for one in texts)
 
 
+def test_a_residual_current_device_that_is_too_large_is_never_shown_as_the_one_to_have(loaded: Loaded) -> None:
+    """The rule finds it so; on the drawing of the circuit to install it once stood as if it belonged there."""
+    view = site(loaded, "seedling-house")
+    found = [
+        replace(one, case="too-large") if one.rule == "residual-current-protection" else one
+        for one in view.result.findings
+    ]
+    (record,) = site_wiring(replace(view, result=replace(view.result, findings=tuple(found))))
+    assert record.guard == "too large"
+    assert "RCD 30 mA there is TOO LARGE, see Checks" in read(draw(record, Style("us", loaded.book.words))).texts
+
+
 def test_many_elements_are_drawn_by_the_lines_they_share(loaded: Loaded) -> None:
     (record,) = site_wiring(site(loaded, "packing-house"))
     one = record.elements[0]
