@@ -6,9 +6,7 @@ The language is made up (`made_up.py`), some 40 % longer than English; once more
 from __future__ import annotations
 
 import re
-import shutil
 from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
 import yaml
@@ -26,36 +24,20 @@ from generator.render.record.pdf import TEMPLATE as RECORD
 from generator.render.record.pdf import print_record
 from generator.render.typesetter import Typesetter
 from generator.site_cards import printing_of, records_of
-from tests.changes.project import copy_of_demo, edit
 from tests.content.test_trade_words import texts_of
-from tests.frozen import ROOT
-from tests.language.made_up import write_language
+from tests.language.made_up import project_in
 from tests.print.reading import over_each_other, placed, reader
 
-SITES = ("potting-shed", "creamery")
 PLAIN = re.compile("[aeiou]")
 WORD = re.compile(r"(?<![\w./-])[^\W\d_]{3,}(?![\w./-])")
 NAMES = {"gpm", "min", "class"}  # how quantities and kinds of ground-fault protection are written
 LARGE = LabelSize.model_validate({"width": "6 in", "height": "4 in"})
 
 
-def project(folder: Path, tag: str) -> Folders:
-    """Return a project of two sites in the made-up language, under a tag."""
-    copy_of_demo(folder, {"rill-3", "tarn-18"}, set(SITES))
-    shutil.copytree(ROOT / "content", folder / "content")
-    shutil.copy(ROOT / "mkdocs.yml", folder)
-    folders = Folders(folder)
-    edit(folders, "handbook.yaml", "language: en", f"language: {tag}")
-    write_language(folders.content, tag)
-    reviewed = folders.content / tag / "reviewed.yaml"
-    reviewed.write_text("reviewed_by: N. N., licensed electrician\ndate: 2026-11-02\n", encoding="utf-8")
-    return folders
-
-
 # The tags that CLDR gives to such languages, from left and from right.
 @pytest.fixture(scope="module", params=["en-XA", "ar-XB"])
 def other(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Folders:
-    return project(tmp_path_factory.mktemp("other"), request.param)
+    return project_in(request.param, tmp_path_factory.mktemp("other"))
 
 
 @pytest.fixture(scope="module")
