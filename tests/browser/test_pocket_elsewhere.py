@@ -4,11 +4,11 @@ import functools
 import http.server
 import os
 import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, BrowserContext, Page
 
 from generator.render.pages.write import Rendered
 from generator.render.site.self_contained import WORKER
@@ -97,11 +97,26 @@ def opened(page: Page, address: str) -> None:
     page.wait_for_function("async url => Boolean(await caches.match(url))", arg=address)
 
 
+def without_signal(context: BrowserContext, page: Page) -> None:
+    """Take the network away; a worker learns of it a moment after its page."""
+    context.set_offline(True)
+    page.wait_for_timeout(500)
+
+
+def until(page: Page, holds: Callable[[], object]) -> None:
+    """Wait until something holds; a worker learns a moment after its page that the network is back."""
+    for _ in range(20):
+        if holds():
+            return
+        page.wait_for_timeout(250)
+    pytest.fail("it did not come to hold in five seconds")
+
+
 def test_what_was_opened_stays_at_hand_without_a_signal(root: Path, served: str, browser: Browser) -> None:
     context = browser.new_context()
     page = context.new_page()
     opened(page, f"{served}pocket/packing-house.html")
-    context.set_offline(True)
+    without_signal(context, page)
     page.goto(f"{served}pocket/packing-house.html#card=AAAA-AAAA")
     assert page.locator("h1").inner_text() == "Packing house rinse sink"
     page.locator("#calculator > summary").click()
@@ -113,8 +128,7 @@ def test_what_was_opened_stays_at_hand_without_a_signal(root: Path, served: str,
     changed = root / "pocket" / "packing-house.html"
     before = changed.read_text(encoding="utf-8")
     changed.write_text(before.replace("<h1>Packing house", "<h1>The new packing house"), encoding="utf-8")
-    page.reload()
-    assert page.locator("h1").inner_text() == "The new packing house rinse sink"
+    until(page, lambda: page.reload() and page.locator("h1").inner_text() == "The new packing house rinse sink")
     changed.write_text(before, encoding="utf-8")
     context.close()
 
@@ -123,7 +137,7 @@ def test_a_page_that_was_not_opened_is_not_promised(served: str, browser: Browse
     context = browser.new_context()
     page = context.new_page()
     opened(page, f"{served}pocket/packing-house.html")
-    context.set_offline(True)
+    without_signal(context, page)
     with pytest.raises(Exception, match="ERR_"):
         page.goto(f"{served}pocket/creamery.html")
     context.close()
