@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser
 
 from generator.build import build
-from tests.browser.conftest import NO_NETWORK
 from tests.language.made_up import project_in
 
 pytestmark = pytest.mark.heavy
@@ -24,14 +22,6 @@ def built(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFacto
     folders = project_in(tag, tmp_path_factory.mktemp("other"))
     build(folders)
     return folders.output / "site", tag, way
-
-
-@pytest.fixture(scope="module")
-def browser(chromium: str) -> Iterator[Browser]:
-    with sync_playwright() as playwright:
-        opened = playwright.chromium.launch(executable_path=chromium, args=NO_NETWORK)
-        yield opened
-        opened.close()
 
 
 def test_no_page_is_wider_than_the_screen_and_each_runs_as_its_language_does(
