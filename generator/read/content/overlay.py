@@ -51,9 +51,10 @@ def load_in_language(content: FilePath, inside: str, model: type[Model], *, lang
     document, faults = (None, [text]) if isinstance(text, Fault) else parse(text, name)
     if document is None or faults:
         return replace(file, value=None, faults=tuple(faults))
-    beside = inside.startswith(SAFETY) and not is_reviewed(content, language)
+    reviewed = read_reviewed(content, language)
+    beside = inside.startswith(SAFETY) and (reviewed is None or reviewed.value is None)
     overlay = _Overlay(name, document, beside=beside)
-    value = overlay.over(file.value, document.data, (), written=_written(content / inside))
+    value = overlay.over(file.value, document.data, (), written=file.document.data if file.document else None)
     return replace(file, value=None if overlay.faults else value, faults=tuple(overlay.faults))
 
 
@@ -61,19 +62,6 @@ def read_reviewed(content: FilePath, language: str) -> YamlFile[Reviewed] | None
     """Read who has reviewed a language; None where nobody has. Never raises for what is in the file."""
     path = content / language / REVIEWED
     return load_yaml_file(path, Reviewed, f"{content.name}/{language}/{REVIEWED}") if path.is_file() else None
-
-
-def is_reviewed(content: FilePath, language: str) -> bool:
-    """Return whether somebody has reviewed what a language says of safety; English needs nobody."""
-    file = None if language == ENGLISH else read_reviewed(content, language)
-    return language == ENGLISH or (file is not None and file.value is not None)
-
-
-def _written(path: FilePath) -> Any:
-    """Return the content of an English file that was read without a fault, as it is written."""
-    text = content_of(path, path.name)
-    document = None if isinstance(text, Fault) else parse(text, path.name)[0]
-    return document.data if document else None
 
 
 class _Overlay:
