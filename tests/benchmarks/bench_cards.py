@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import html
 import os
-import statistics
 import sys
 import tempfile
 import time
@@ -21,6 +20,7 @@ from multiprocessing import get_context
 from pathlib import Path
 from typing import Any
 
+from recorded import Measured
 from weasyprint import CSS, HTML
 from weasyprint.text.fonts import FontConfiguration
 
@@ -58,11 +58,11 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as name:
         ours = [_ours(cards, Path(name) / str(run)) for run in range(RUNS)]
     theirs = _html_way(cards[:SAMPLE], processes)
-    best, median = max(ours), statistics.median(ours)
-    print(f"{CARDS} different cards, one file each, {processes} processes, {RUNS} runs")
-    print(f"through Typst:     {median:7.1f} cards a second (median; from {min(ours):.1f} to {best:.1f})")
-    print(f"through HTML:      {theirs:7.2f} cards a second ({SAMPLE} of the same cards, 1 run)")
-    print(f"Typst is faster by {median / theirs:7.1f} times")
+    with Measured(__file__) as measured:
+        print(f"  {CARDS} different cards, one file each, {processes} processes")
+        median = measured.report("through Typst", ours, "cards a second")
+        measured.report(f"through HTML, {SAMPLE} of the same cards", [theirs], "cards a second")
+        measured.report("Typst is faster by", [median / theirs], "times")
 
 
 def _cards() -> Iterator[Card]:

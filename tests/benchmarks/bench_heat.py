@@ -1,16 +1,14 @@
-"""Time of the thermal side: outlet tables, windows and hottest water of the demo sites, and what one outlet costs."""
+"""Processor time of the thermal side: outlet tables, windows and hottest water of the demo sites, and one outlet."""
 
 from __future__ import annotations
 
-import statistics
 import sys
-import timeit
-from collections.abc import Callable
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
 import numpy as np
+from recorded import Measured, cpu_ms_each
 
 from generator.compute.heat.balance import outlet_k
 from generator.compute.heat.figures.outlet import outlet_table
@@ -39,6 +37,12 @@ def tables() -> None:
             outlet_table("t", "T", Heated(heater, powers, inlet, LIMIT), heads=HEADS)
 
 
+def arrays() -> None:
+    for powers in POWERS:
+        for inlet in (WINTER, SUMMER):
+            outlet_grid_k(inlet, FLOWS, np.tile(powers, (len(FLOWS), 1)), ceiling_k=LIMIT)
+
+
 def windows() -> None:
     for (heater, _), powers in zip(CASES, POWERS, strict=True):
         limits = Limits(TARGET, LIMIT, heater.water.greatest_outlet_k)
@@ -59,18 +63,14 @@ def hottest() -> None:
         hottest_water(heater, Circumstances(supply.voltage_v, supply.phases, SUMMER), BURNS)
 
 
-def report(name: str, work: Callable[[], object], number: int) -> None:
-    runs = [1e3 * run / number for run in timeit.repeat(work, number=number, repeat=9)]
-    print(f"{name}: median {statistics.median(runs):.4f} ms, {min(runs):.4f} to {max(runs):.4f} ms, 9 runs of {number}")
-
-
 if __name__ == "__main__":
     cells = 2 * len(FLOWS) * sum(map(len, POWERS))
-    report(f"outlet tables of {len(CASES)} sites, 2 seasons, {cells} cells with working", tables, 20)
-    report(f"the same {cells} outlets without working, by arrays", lambda: [
-        outlet_grid_k(inlet, FLOWS, np.tile(powers, (len(FLOWS), 1)), ceiling_k=LIMIT)
-        for powers in POWERS for inlet in (WINTER, SUMMER)
-    ], 20)  # fmt: skip
-    report(f"flow windows of {len(CASES)} sites", windows, 20)
-    report(f"hottest water of {len(CASES)} sites", hottest, 20)
-    report("one outlet", lambda: outlet_k(WINTER, GPM, 9600.0), 2000)
+    with Measured(__file__) as measured:
+        for what, work, number in (
+            (f"outlet tables of {len(CASES)} sites, 2 seasons, {cells} cells with working", tables, 20),
+            (f"the same {cells} outlets without working, by arrays", arrays, 20),
+            (f"flow windows of {len(CASES)} sites", windows, 20),
+            (f"hottest water of {len(CASES)} sites", hottest, 20),
+            ("one outlet", lambda: outlet_k(WINTER, GPM, 9600.0), 2000),
+        ):
+            measured.report(what, cpu_ms_each(work, number=number), "ms")
