@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -9,6 +10,7 @@ import pytest
 from generator.compute.circuit.circuits import model_circuits, site_circuits
 from generator.model.figures import Figure, Finding, Value
 from generator.model.results import CircuitResult
+from generator.model.tables.basis_header import Limiter
 from generator.model.tables.clauses import FINDINGS
 from tests.compute.circuit_cases import basis, heater, leads, metric_heater, metric_site, site
 from tests.finding_texts import said, speaker
@@ -293,6 +295,17 @@ def test_the_limiter_marking_rests_on_the_volume() -> None:
         assert (found.severity, found.case) == (severity, "small" if severity == "ok" else "large")
         assert said(found, "do").startswith("Verify on the nameplate")
         assert ("identified as suitable without" in said(found, "do")) is (severity == "ok")
+
+
+def test_the_basis_says_up_to_which_volume_a_heater_may_do_without_a_limiter() -> None:
+    """By hand: 3 L lie above 2 L, and below 8 L."""
+    model, united_states = heater(), basis("us")
+    model = model.model_copy(update={"water": model.water.model_copy(update={"volume_m3": 0.003})})
+    for exempt, case in (("2 L", "large"), ("8 L", "small")):
+        guards = united_states.header.guards.model_copy(update={"limiter": Limiter.model_validate({"exempt": exempt})})
+        header = united_states.header.model_copy(update={"guards": guards})
+        _, findings = site_circuits(site(), model, replace(united_states, header=header))
+        assert next(found for found in findings if found.rule == "limiter-marking").case == case
 
 
 def test_conductors_that_their_own_device_does_not_protect_are_locked_off_for_any_load() -> None:

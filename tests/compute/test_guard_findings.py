@@ -1,4 +1,4 @@
-"""Where ground-fault protection is asked for: NFPA 70 (2023) 210.8(F), of which secondary copies were read."""
+"""Where devices that guard people and wiring are asked for: NFPA 70 (2023), of which secondary copies were read."""
 
 from __future__ import annotations
 
@@ -14,6 +14,7 @@ from tests.compute.test_circuit_findings import us
 from tests.finding_texts import said
 
 ARC, GROUND = {"device": "20 A", "voltage": "130 V"}, {"device": "50 A", "voltage_to_ground": "150 V"}
+SMALL = {"exempt": "1 gal"}
 HOUSE = {"occupancy": "dwelling", "building": "house"}
 
 
@@ -57,7 +58,7 @@ def test_only_single_phase_circuits_to_50_a() -> None:
 def judged_on(guards: dict[str, Any], model: dict[str, Any], changes: dict[str, Any]) -> dict[str, str]:
     """The case by rule on a basis of the family that states other limits."""
     other = basis("us")
-    header = other.header.model_copy(update={"guards": Guards.model_validate(guards)})
+    header = other.header.model_copy(update={"guards": Guards.model_validate({"limiter": SMALL} | guards)})
     _, findings = site_circuits(site(**changes), heater(**model), replace(other, header=header))
     return {found.rule: found.case for found in findings}
 
@@ -92,8 +93,12 @@ def test_a_breaker_above_the_limit_of_arc_faults_is_not_asked_for() -> None:
 
 
 def test_the_united_states_basis_states_the_limits_of_its_clauses() -> None:
-    """210.8(F): 50 A and 150 V to ground; 210.12: 20 A at 120 V, here up to 130 V in service. Secondary copies."""
+    """210.8(F): 50 A and 150 V to ground; 210.12: 20 A at 120 V, here up to 130 V in service. Secondary copies.
+
+    422.47, exception 2: 4 L (1 gal), in secondary copies of the editions of 2017, 2020 and 2023; a gallon is 231 in3.
+    """
     guards = basis("us").header.guards
-    assert guards.ground_fault and guards.arc_fault
+    assert guards.ground_fault and guards.arc_fault and guards.limiter
+    assert guards.limiter.exempt_m3 == pytest.approx(231 * 0.0254**3, rel=1e-12)
     assert (guards.ground_fault.device_a, guards.ground_fault.to_ground_v) == (50.0, 150.0)
     assert (guards.arc_fault.device_a, guards.arc_fault.voltage_v) == (20.0, 130.0)

@@ -16,7 +16,7 @@ from generator.model.tables.tolerances import ServiceVoltage
 
 # What a basis of a family must state, by key.
 _ASKED: Mapping[Family, Mapping[str, tuple[str, ...]]] = {
-    "nfpa70": {"voltage_drop": ("branch_circuit",), "guards": ("ground_fault", "arc_fault")},
+    "nfpa70": {"voltage_drop": ("branch_circuit",), "guards": ("ground_fault", "arc_fault", "limiter")},
     "iec60364": {
         "voltage_drop": ("other_uses",),
         "conductor_resistivity": ("copper",),
@@ -85,12 +85,20 @@ class ResidualCurrents(Strict):
     note: OptionalText = None
 
 
+class Limiter(Strict):
+    """Up to which volume of water [m3] an instantaneous heater that is identified as suitable needs no limiter."""
+
+    exempt_m3: Annotated[float, QuantityField("volume", "2 L", "8 L")] = Field(alias="exempt")
+    note: OptionalText = None
+
+
 class Guards(Strict):
-    """When a device is asked for that guards people or wiring; rules.yaml says who asks. NFPA 70 knows the first two,
-    IEC 60364 the third."""
+    """When a device is asked for that guards people or wiring; rules.yaml says who asks. NFPA 70 knows the first three,
+    IEC 60364 the last."""
 
     ground_fault: GroundFault | None = None
     arc_fault: ArcFault | None = None
+    limiter: Limiter | None = None
     residual_current: ResidualCurrents | None = None
 
 

@@ -2,10 +2,10 @@
 
 The temperature limiter, 422.47, and what the nameplate says of a relief valve: storage and instantaneous heaters have,
 besides the control, a limiter that opens every ungrounded conductor and is reset by hand or replaced. Exception 2: an
-instantaneous heater of not more than 1 gal (4 L) that is identified as suitable. Editions to 2020 also required a
-marking that a relief valve is to be fitted; in a secondary copy of the 2023 edition it is absent, so the valve rests on
-the plumbing code and the instructions, and a nameplate without the marking settles nothing. The volume alone never
-settles it either: the nameplate is to be read in every case.
+instantaneous heater up to a volume (`guards` in basis.yaml) that is identified as suitable. Editions to 2020 also
+required a marking that a relief valve is to be fitted; in a secondary copy of the 2023 edition it is absent, so the
+valve rests on the plumbing code and the instructions, and a nameplate without the marking settles nothing. The volume
+alone never settles it either: the nameplate is to be read in every case.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from collections.abc import Mapping
 
 from generator.compute.circuit.candidate import Demand
 from generator.compute.circuit.circuit import Circuit
+from generator.compute.circuit.stated_by_basis import stated
 from generator.compute.circuit.us.conditions import UNFIT, Conditions
 from generator.compute.circuit.us.subdivision import heater_parts, part_limits, uncovered_share, whole_to_a
 from generator.compute.circuit.values import amps, kelvin, percent, text
@@ -22,7 +23,8 @@ from generator.model.figures import Value
 from generator.model.finding_rules import Judgement, Rule
 from generator.model.heater import HeaterModel
 from generator.model.site import Site
-from generator.si import GALLON_M3, from_celsius
+from generator.model.tables.codes import CodeBasis
+from generator.si import from_celsius
 
 DEVICE_VALUES = ("feed", "device", "needed", "floor", "recommended", "ceiling")
 DEVICE = Rule(
@@ -44,7 +46,6 @@ SUBDIVISION = Rule(
     {"not-asked": ("whole", "limit"), "within": PART_VALUES, "beyond": PART_VALUES},
     stops=("beyond",),
 )
-EXEMPT_VOLUME_M3 = GALLON_M3
 VOLUMES = ("volume", "exempt")
 LIMITER = Rule("limiter-marking", {"small": VOLUMES, "large": VOLUMES})
 
@@ -124,9 +125,10 @@ def element_subdivision(circuit: Circuit) -> Judgement:
     return SUBDIVISION.judge("within" if fits else "beyond", ok_or_stop(fits), values, source=source)
 
 
-def limiter_marking(model: HeaterModel, sources: Mapping[str, str]) -> Judgement:
+def limiter_marking(model: HeaterModel, basis: CodeBasis) -> Judgement:
     """Judge whether the exception for a small instantaneous heater can apply."""
-    small = model.water.volume_m3 <= EXEMPT_VOLUME_M3 * (1.0 + 1e-9)
-    values = (Value("volume", model.water.volume_m3, "volume", "at_least"), Value("exempt", EXEMPT_VOLUME_M3, "volume"))
-    case, severity, source = "small" if small else "large", ok_or_attention(small), sources[LIMITER.name]
-    return LIMITER.judge(case, severity, values, source=source)
+    volume_m3, exempt_m3 = model.water.volume_m3, stated(basis.header.guards.limiter, "guards", basis).exempt_m3
+    small = volume_m3 <= exempt_m3 * (1.0 + 1e-9)
+    values = (Value("volume", volume_m3, "volume", "at_least"), Value("exempt", exempt_m3, "volume"))
+    case, source = "small" if small else "large", basis.rules.sources[LIMITER.name]
+    return LIMITER.judge(case, ok_or_attention(small), values, source=source)

@@ -170,7 +170,7 @@ class UsRules(shared.Rules):
         connection = at.circuits[0].load.connection
         yield ground_fault_protection(at.site, connection, largest_a, basis=self.basis)
         yield arc_fault_protection(at.site, connection, largest_a, basis=self.basis)
-        yield circuit_findings.limiter_marking(at.model, self.basis.rules.sources)
+        yield circuit_findings.limiter_marking(at.model, self.basis)
 
     def about_existing(self, at: Wired, existing: ExistingCircuit) -> Iterator[Judgement]:
         """Yield device, conductor, poles, neutral and ground."""
