@@ -17,6 +17,7 @@ from generator.model.figures import Decided, Figure, FigureTable, Finding, Sente
 from generator.model.inputs import Inputs
 from generator.model.records import Visit
 from generator.model.results import Results
+from generator.model.tables.fleet import TABLES
 from generator.units import KINDS
 
 
@@ -56,7 +57,7 @@ def input_texts(inputs: Inputs) -> dict[str, dict[str, str]]:
     texts: dict[str, dict[str, str]] = {}
     for (kind, id_, *path), place in inputs.places.items():
         if place.text:
-            file = f"{place.file}/{kind}s/{id_}" if place.file.endswith(".csv") else place.file
+            file = f"{place.file}/{kind}s/{id_}" if place.file.endswith(TABLES) else place.file
             texts.setdefault(file, {})[dotted(path)] = place.text
     return texts
 

@@ -1,4 +1,7 @@
-"""Sites from tables: site_data/fleets/<name>.yaml, and the table beside it, a row a site."""
+"""Sites from tables: site_data/fleets/<name>.yaml, and the table beside it, a row a site.
+
+A place in a table is its row and column: in CSV the line that the row begins on, in Parquet the row counted from 1.
+"""
 
 from __future__ import annotations
 
@@ -12,7 +15,8 @@ from pathlib import Path
 
 from generator.errors import FILE_KEY, Fault, dotted
 from generator.model.site import Site
-from generator.model.tables.fleet import Fleet, Key, key_of
+from generator.model.tables.fleet import PARQUET, Fleet, Key, key_of
+from generator.read.parquet_table import parquet_table
 from generator.read.yaml.fault_words import unknown, unknown_key
 from generator.read.yaml.folder import yaml_files
 from generator.read.yaml.shapes import keys_of, shape_at
@@ -67,22 +71,32 @@ def _sites(
         site = pattern.site(line, cells)
         other = first.setdefault(site.stem, line)
         if other != line:
-            faults.append(
-                site.fault(("id",), f"'{site.stem}' is the id of line {other} too", "one id a row, and it stays")
-            )
+            wrong = f"'{site.stem}' is the id of {'row' if table.name.endswith(PARQUET) else 'line'} {other} too"
+            faults.append(site.fault(("id",), wrong, "one id a row, and it stays"))
         sites.append(site)
     return sites, [*faults, *pattern.faults.values()]
 
 
 def _read_table(file: Path, name: str, fleet: Fleet) -> tuple[_Table, list[Fault]]:
-    table = _Table(name)
     content = content_of(file, name, MOST_BYTES)
     if isinstance(content, Fault):
-        return table, [content]
-    between = _SEPARATORS[fleet.separator]
-    text, faults = text_of(content.removeprefix(_MARK), name, allowed=between)
+        return _Table(name), [content]
+    table, faults = _Table(name), list[Fault]()
+    if name.endswith(PARQUET):
+        table.headings, rows, faults = parquet_table(content, name, MOST_BYTES)
+        table.rows = [(line, cells) for line, cells in enumerate(rows, start=1) if any(cells)]
+    else:
+        faults = _read_csv(table, content, _SEPARATORS[fleet.separator])
+    if not table.rows and not faults:
+        faults.append(Fault(name, 1, 1, FILE_KEY, "the table has no row", "headings, and a row a site"))
+    return table, faults
+
+
+def _read_csv(table: _Table, content: bytes, between: str) -> list[Fault]:
+    """Fill a table from CSV; return what is wrong with it."""
+    text, faults = text_of(content.removeprefix(_MARK), table.name, allowed=between)
     if faults:
-        return table, faults
+        return faults
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=between, strict=True)
     line = 1
     try:
@@ -93,15 +107,15 @@ def _read_table(file: Path, name: str, fleet: Fleet) -> tuple[_Table, list[Fault
                     table.headings = cells
                 elif len(cells) > len(table.headings):
                     wrong = f"the row has {len(cells)} cells for {len(table.headings)} headings"
-                    faults.append(Fault(name, line, len(table.headings) + 1, FILE_KEY, wrong, "one cell a heading"))
+                    faults.append(
+                        Fault(table.name, line, len(table.headings) + 1, FILE_KEY, wrong, "one cell a heading")
+                    )
                 else:
                     table.rows.append((line, cells))
             line = reader.line_num + 1
     except csv.Error as error:
-        faults.append(Fault(name, line, 1, FILE_KEY, f"this is no table: {error}", "close every quotation mark"))
-    if not table.rows and not faults:
-        faults.append(Fault(name, 1, 1, FILE_KEY, "the table has no row", "a line of headings, and a row a site"))
-    return table, faults
+        faults.append(Fault(table.name, line, 1, FILE_KEY, f"this is no table: {error}", "close every quotation mark"))
+    return faults
 
 
 def _heading_faults(shared: YamlFile[Fleet], fleet: Fleet, table: _Table) -> Iterator[Fault]:

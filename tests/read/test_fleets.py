@@ -2,62 +2,14 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from pathlib import Path
 
 import pytest
 
 from generator.assemble.results_json import input_texts
 from generator.compute.site import judge_site
-from generator.errors import InputFaults
-from generator.model.inputs import Inputs
 from generator.read.handbook import read_handbook
-from tests.changes.project import copy_of_demo
-
-FLEET = """\
-table: rooms.csv
-columns:
-  id: {heading: Room}
-  title: {heading: Name}
-  route.length: {heading: Run, unit: m}
-  water.static_pressure: {heading: Pressure, unit: kPa}
-  fixtures[1].flow: {heading: Flow}
-unread: [Note]
-site:
-"""
-HEADINGS = ["Room", "Name", "Run", "Pressure", "Flow", "Note"]
-ROW = ["room-1", "First, room", "30", "250", "2.4 L/min", "by the door"]
-
-
-def table(*rows: list[str], headings: list[str] = HEADINGS, between: str = ",") -> str:
-    out = io.StringIO()
-    csv.writer(out, delimiter=between).writerows([headings, *rows])
-    return out.getvalue()
-
-
-def project(root: Path, text: str, fleet: str = FLEET, *, without: str = "") -> Path:
-    """The demo's seedling house, whose keys the rows share; its one line with `without` left out."""
-    folders = copy_of_demo(root, {"rill-4m"}, {"seedling-house"})
-    file = folders.data / "sites" / "seedling-house.yaml"
-    own = ("id:", "title:", "# ", "shutoffs", "contacts", "serial_number", "  power: isolator", "  water: ball valve")
-    shared = [line for line in file.read_text().splitlines() if not line.startswith(own)]
-    assert not without or sum(without in line for line in shared) == 1
-    shared = [line for line in shared if not (without and without in line)]
-    (folders.data / "fleets").mkdir()
-    (folders.data / "fleets" / "rooms.yaml").write_text(fleet + "".join(f"  {line}\n" for line in shared))
-    (folders.data / "fleets" / "rooms.csv").write_bytes(text.encode())
-    return folders.data
-
-
-def faults(data: Path) -> list[str]:
-    with pytest.raises(InputFaults) as refused:
-        read_handbook(data)
-    return [str(fault) for fault in refused.value.faults]
-
-
-def by_id(inputs: Inputs) -> dict[str, object]:
-    return {site.id: site for site in inputs.sites}
+from tests.read.fleet_project import FLEET, HEADINGS, ROW, by_id, faults, project, table
 
 
 def test_a_row_is_the_site_that_a_file_would_be(tmp_path: Path) -> None:

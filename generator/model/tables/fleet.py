@@ -12,7 +12,8 @@ from generator.model.scalars import Strict, Text, refuse
 Separator = Literal["comma", "semicolon", "tab"]
 Key = tuple[str | int, ...]
 _PART = re.compile(r"([A-Za-z_][A-Za-z0-9_]*)((?:\[[1-9][0-9]{0,2}\])*)")
-_TABLE = re.compile(r"[A-Za-z0-9][A-Za-z0-9 _.-]*\.csv")
+_CSV, PARQUET = TABLES = (".csv", ".parquet")  # how the name of a table ends
+_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9 _.-]*")
 
 
 class Column(Strict):
@@ -36,8 +37,11 @@ class Fleet(Strict):
 
     @model_validator(mode="after")
     def _names_a_table_and_keys(self) -> Fleet:
-        if not _TABLE.fullmatch(self.table):
-            raise refuse(f"'{self.table}' is no table beside this file", "the name of a file ending in .csv", "table")
+        if not (_NAME.fullmatch(self.table) and self.table.endswith(TABLES)):
+            expected = f"the name of a file ending in {' or '.join(TABLES)}"
+            raise refuse(f"'{self.table}' is no table beside this file", expected, "table")
+        if self.table.endswith(PARQUET) and "separator" in self.model_fields_set:
+            raise refuse("nothing stands between the columns of Parquet", "leave the key out", "separator")
         for path in self.columns:
             key_of(path)
         if "id" not in self.columns:
