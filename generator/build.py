@@ -6,7 +6,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -67,6 +67,7 @@ from generator.render.pages.colors import STYLE, unreadable
 from generator.render.pages.logo import unfit
 from generator.render.pages.printable import unprintable_values
 from generator.render.pages.write import Rendered, write_pages
+from generator.render.progress import UNSEEN, Progress
 from generator.render.publish import publish
 from generator.render.site.engine import Run, started, write_config
 from generator.render.site.page_language import state_language
@@ -76,8 +77,6 @@ from generator.render.site.self_contained import carry_alone
 from generator.rules import declared_rules
 from generator.said import said_texts
 from generator.site_cards import cards_of
-
-Progress = Callable[[str], None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,22 +118,21 @@ class Loaded:
         )
 
 
-def build(folders: Folders, engine: str = "mkdocs", progress: Progress = lambda _step: None) -> Loaded:
+def build(folders: Folders, engine: str = "mkdocs", progress: Progress = UNSEEN) -> Loaded:
     """Build the handbook into `build/site/` and `build/results.json`; return what it was built from.
 
     HandbookError for any fault; what was published before is then untouched.
     """
     output, plain = folders.output, folders.config
     with started(engine) as run, ThreadPoolExecutor() as aside:
-        progress("reading and computing")
-        loaded = load(folders)
+        loaded = load(folders, progress)
         with only_writer(output):
-            progress("writing the pages")
+            progress.step("writing the pages")
             rendered = write_pages(folders.content, output / "pages", loaded.book, kept_in=folders.root)
             config = output / "mkdocs.yml"
             made = [one.page for one in rendered]
             write_config(plain, config, made, settings=loaded.inputs.settings, words=loaded.book.words)
-            progress(f"building the site of {len(rendered)} pages")
+            progress.step(f"building the site of {len(rendered)} pages")
             results = aside.submit(lambda: results_bytes(results_of(loaded, rendered)))  # while the engine works
 
             def make(staged: Path) -> None:
@@ -154,7 +152,7 @@ def make_site(run: Run, config: Path, site: Path, *, pages: Collection[Page], lo
     add_policies(site)
 
 
-def load(folders: Folders) -> Loaded:
+def load(folders: Folders, progress: Progress = UNSEEN) -> Loaded:
     """Read and compute everything. InputFaults with all faults of the inputs, each with its place."""
     inputs = _read(folders)
     language = inputs.settings.language
@@ -172,7 +170,8 @@ def load(folders: Folders) -> Loaded:
     findings = with_own(read_finding_words(folders.content, declared, SAID, language=language), inputs.rules)
     words = replace(read_words(folders.content, language=language), rules=findings.titles)
     told = Speaker(read_figure_words(folders.content, said_texts(), language=language), findings.reasons)
-    results = with_words(told.worded(_computed(inputs)), findings)
+    results = with_words(told.worded(_computed(inputs, progress)), findings)
+    progress.step("putting pages and cards together")
     active = told.worded(dict(_notices(inputs, results, notices, symptoms=symptoms)))
     own = {rule.id: rule.trade for rule in inputs.rules}
     content = Content(words, active, symptoms, stated, {**trades, **own})
@@ -235,10 +234,11 @@ def _read(folders: Folders) -> Inputs:
     raise InputFaults(faults)
 
 
-def _computed(inputs: Inputs) -> Results:
+def _computed(inputs: Inputs, progress: Progress = UNSEEN) -> Results:
     """Compute, and turn each refusal into a fault at its place in the files."""
+    progress.step("computing sites", len(inputs.sites))
     try:
-        return compute(inputs)
+        return compute(inputs, on_site=progress.advance)
     except ComputeFaults as refused:
         raise InputFaults([inputs.fault(*one) for one in refused.refusals]) from None
 

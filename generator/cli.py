@@ -1,7 +1,7 @@
 """The `handbook` command: parses words, calls one function a verb, turns faults into one plain message.
 
 Exit statuses: 0 done; 1 a fault in the input or in the words of the command; 2 a finding of severity stop without
-a decision that holds (`check`, `release`), or a change that touches safety (`changes`).
+a decision that holds (`check`, `release`), or a change that touches safety (`changes`); 130 a run that was interrupted.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from pathlib import Path
 import click
 
 from generator import __version__
-from generator.errors import HandbookError, in_words
+from generator.errors import HandbookError, Interrupted, in_words
 
 EPILOG = """\b
 Exit status:
@@ -24,6 +24,7 @@ Exit status:
   2  check: a stop without a decision that holds
      changes: something that touches safety has moved, or the card asked for is not current
      release: a stop without a decision that holds; nothing is written
+  130  interrupted: what is done is whole
 """
 
 # The verbs in the order in which they are used: the module of generator/command/ that each is loaded from when it is
@@ -118,8 +119,8 @@ def main() -> None:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         status = HandbookError.exit_status
     except click.Abort:
-        click.echo("interrupted; what was published before is untouched", err=True)
-        status = HandbookError.exit_status
+        click.echo(str(stopped := Interrupted()), err=True)
+        status = stopped.exit_status
     except click.ClickException as error:
         error.show()
         status = HandbookError.exit_status

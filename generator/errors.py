@@ -172,6 +172,17 @@ class SafetyMoved(Unsafe):
     """Something that touches safety is not what it was: a limit, a finding, or what a card says."""
 
 
+class Interrupted(HandbookError):
+    """A run that a person stopped; it says how far it came. The status is that of a shell for the signal."""
+
+    exit_status = 130
+
+    def __init__(self, what: str = "", done: int = 0, total: int | None = None) -> None:
+        while_ = f" while {what}" if what else ""
+        count = f", {done} of {total} done and whole" if total else ""
+        super().__init__(f"interrupted{while_}{count}; what was published before is untouched")
+
+
 class NotReceived(HandbookError):
     """Some lines sent from the field could not be taken; what was wrong with each is said."""
 

@@ -9,17 +9,18 @@ import shutil
 from functools import partial
 from pathlib import Path
 
-from generator.build import Loaded, Progress, build
+from generator.build import Loaded, build
 from generator.errors import HandbookError
 from generator.folders import Folders
 from generator.model.documents.revisions import BOOK, PAGES, Release
 from generator.read.revisions import read_issued, read_releases
 from generator.render.lock import only_writer
+from generator.render.progress import UNSEEN, Progress
 from generator.render.publish import is_published, publish
 from generator.render.site.versions import Issued, add_versions
 
 
-def publish_versions(folders: Folders, target: Path, progress: Progress = lambda _step: None) -> Loaded:
+def publish_versions(folders: Folders, target: Path, progress: Progress = UNSEEN) -> Loaded:
     """Build the handbook, and put it with every release into the folder `target`, in one step; return what it is from.
 
     HandbookError for any fault, and for a folder that holds something else; what stood there is then untouched.
@@ -27,7 +28,7 @@ def publish_versions(folders: Folders, target: Path, progress: Progress = lambda
     _refuse_foreign(target, folders)
     issued = [_issued(folders, release) for release in read_releases(folders.data)]
     loaded = build(folders, progress=progress)
-    progress("adding the releases")
+    progress.step("adding the releases")
 
     def make(staged: Path) -> None:
         shutil.copytree(folders.output / "site", staged, dirs_exist_ok=True)

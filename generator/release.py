@@ -25,6 +25,7 @@ from generator.render.files import write_if_changed
 from generator.render.issued import archives, hashes, issued
 from generator.render.json_file import pretty_bytes, results_bytes
 from generator.render.pages.write import Rendered, render_pages
+from generator.render.progress import UNSEEN, Progress
 from generator.site_cards import printing_of
 
 _NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,63}")
@@ -35,7 +36,12 @@ _OF_FINDING = ("rule", "case", "severity", "subject", "found", "line", "decision
 
 
 def release(
-    folders: Folders, name: str, approved: Approval | None = None, *, tell: Callable[[str], None] = lambda _line: None
+    folders: Folders,
+    name: str,
+    approved: Approval | None = None,
+    *,
+    tell: Callable[[str], None] = lambda _line: None,
+    progress: Progress = UNSEEN,
 ) -> Release:
     """Freeze the project as it stands as the release `name`, with its prints and pages, and return its record.
 
@@ -44,7 +50,7 @@ def release(
     a revision or date that does not follow on the last release, and a model that changed under the same revision;
     PrintFault for what cannot be printed. Nothing is written then.
     """
-    loaded, releases = load(folders), read_releases(folders.data)
+    loaded, releases = load(folders, progress), read_releases(folders.data)
     settings = loaded.inputs.settings
     today = loaded.judged_on(approved.date if approved else None)
     for line in lapsed_decisions(today.findings, loaded.book.style):
@@ -56,14 +62,16 @@ def release(
     if releases:
         made = replace(made, changes=_changes(folders, releases[-1], loaded))
         _refuse_unrevised(made, releases[-1])
+    progress.step("rendering the pages")
     # Rendered as the next build will be: with this release in the history, and nothing moved since.
     history = History((*releases, made))
     rendered = render_pages(folders.content, replace(loaded.book, history=history))
     if releases:
         made = replace(made, changes=_changes(folders, releases[-1], loaded, rendered=rendered))
     printing = printing_of(folders.content, loaded.book)
+    progress.step("printing cards, labels and the book", len(loaded.cards))
     documents = {
-        **issued(loaded.cards, printing, loaded.book, pages=rendered),
+        **issued(loaded.cards, printing, loaded.book, pages=rendered, on_site=progress.advance),
         **built_pages(folders, loaded, rendered),
     }
     made = replace(made, documents=hashes(documents))

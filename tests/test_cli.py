@@ -36,7 +36,8 @@ def test_every_fault_has_an_exit_status_of_its_own_kind() -> None:
     kinds = [kind for kind in vars(errors).values() if isinstance(kind, type) and issubclass(kind, HandbookError)]
     unsafe = {kind.__name__ for kind in kinds if kind.exit_status == 2}
     assert unsafe == {"Unsafe", "OpenStops", "NotReleased", "SafetyMoved"}
-    assert {kind.exit_status for kind in kinds} == {1, 2}
+    assert {kind.__name__ for kind in kinds if kind.exit_status == 130} == {"Interrupted"}
+    assert {kind.exit_status for kind in kinds} == {1, 2, 130}
 
 
 @pytest.mark.parametrize(
@@ -45,7 +46,7 @@ def test_every_fault_has_an_exit_status_of_its_own_kind() -> None:
         (errors.OpenStops(["a.b", "a.c"]), 2, "2 findings say stop: a.b, a.c\n"),
         (errors.SafetyMoved("something moved"), 2, "something moved\n"),
         (errors.PrintFault("site a", "too long", "a shorter title"), 1, "site a: too long; a shorter title\n"),
-        (click.Abort(), 1, "interrupted; what was published before is untouched\n"),
+        (click.Abort(), 130, "interrupted; what was published before is untouched\n"),
     ],
 )
 def test_a_fault_says_its_words_and_its_status(

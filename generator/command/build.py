@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-import sys
-from collections.abc import Iterator
-from contextlib import contextmanager
-
 import click
 
-from generator.build import Progress, build
+from generator.build import build
 from generator.command.options import pass_folders
+from generator.command.progress import progress
 from generator.folders import Folders
 from generator.render.check.report import stands_open
 from generator.render.site.engine import ENGINES
@@ -24,20 +21,8 @@ def build_command(folders: Folders, engine: str) -> None:
     The new handbook takes the old one's place in one step, when all of it is done: a build that fails, or is stopped,
     leaves the last good one whole. Findings do not stop a build; they are printed on the pages.
     """
-    with _progress() as progress:
-        loaded = build(folders, engine, progress)
+    with progress() as told:
+        loaded = build(folders, engine, told)
     click.echo(f"handbook: {folders.output / 'site' / 'index.html'}")
     click.echo(f"figures:  {folders.output / 'results.json'}")
     click.echo(stands_open(loaded.results, loaded.book.style))
-
-
-@contextmanager
-def _progress() -> Iterator[Progress]:
-    """Show the step in hand on a terminal; nothing in a pipe."""
-    if not sys.stderr.isatty():
-        yield lambda _step: None
-        return
-    from rich.console import Console  # a build in a pipe does not need it
-
-    with Console(stderr=True).status("starting") as status:
-        yield status.update

@@ -11,6 +11,7 @@ from rich.console import Console
 
 from generator.build import words_of
 from generator.command.options import on_day, pass_any_folders, pass_folders
+from generator.command.progress import progress
 from generator.compare import Said, card_status, changes
 from generator.errors import SafetyMoved
 from generator.folders import Folders
@@ -117,8 +118,8 @@ def release_command(folders: Folders, name: str, *, by: str, why: str, day: date
     (today where it is left out).
     """
     approved = Approval(by, day.date(), why)
-    with only_writer(folders.output):
-        made = release(folders, name, approved, tell=lambda line: click.echo(line, err=True))
+    with only_writer(folders.output), progress() as told:
+        made = release(folders, name, approved, tell=lambda line: click.echo(line, err=True), progress=told)
     click.echo(f"released {made.name}: {folders.data / FOLDER / made.name}")
     said = words_of(folders).changes
     for card in made.changes.cards if made.changes else ():

@@ -11,6 +11,7 @@ from generator.assemble.documents import Book
 from generator.assess import assess
 from generator.build import Loaded, load
 from generator.command.options import chosen, on_day, pass_folders
+from generator.command.progress import progress
 from generator.errors import InputFaults, OpenStops
 from generator.folders import Folders
 from generator.model.figures import Severity
@@ -34,6 +35,7 @@ from generator.render.check.report import SEVERITIES, Shown, check_lines
 from generator.render.check.site_status import overdue_checks, sites_csv
 from generator.render.pages.printable import unprintable
 from generator.render.pages.write import render_pages
+from generator.render.progress import Progress
 
 
 @click.command("check")
@@ -82,9 +84,11 @@ def check_command(
     if form == "codes":
         _print_codes(folders, sites, day.date())
         return
-    part = _loaded(folders, form).part(sites)
+    with progress() as told:
+        part = _loaded(folders, form, told).part(sites)
+        told.step("rendering the pages")
+        _refuse_unfit_pages(folders, part.book)
     book, inputs, results = part.book, part.inputs, part.judged_on(day.date())
-    _refuse_unfit_pages(folders, book)
     if form == "json":
         click.echo(findings_json(inputs, results, book.style, day=day.date()))
     elif form == "csv":
@@ -120,10 +124,10 @@ def _print_codes(folders: Folders, sites: tuple[str, ...], day: datetime.date) -
         raise OpenStops(stops)
 
 
-def _loaded(folders: Folders, form: str) -> Loaded:
+def _loaded(folders: Folders, form: str, told: Progress) -> Loaded:
     """Load the project. InputFaults as they are, and as annotations first where those were asked for."""
     try:
-        return load(folders)
+        return load(folders, told)
     except InputFaults as refused:
         if form == "github":
             click.echo(faults_annotations(refused.faults))

@@ -1,17 +1,14 @@
-"""What several verbs of the command share: options, the sites that are named, and the bar that shows progress."""
+"""What several verbs of the command share: options, and the sites that are named."""
 
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable, Iterator, Mapping
-from contextlib import contextmanager
+from collections.abc import Callable, Mapping
 from functools import wraps
 from pathlib import Path
 from typing import Any, TypeVar
 
 import click
-from rich.console import Console
-from rich.progress import Progress
 
 from generator.errors import HandbookError
 from generator.folders import Folders
@@ -26,6 +23,8 @@ on_day = click.option(
     default=lambda: datetime.date.today().isoformat(),
     help="The day on which decisions are judged, such as 2026-12-16; today where it is left out.",
 )
+
+with_verbose = click.option("--verbose", is_flag=True, help="A line for each of them, with --all too.")
 
 
 def pass_folders(verb: Callable[..., None]) -> Callable[..., None]:
@@ -56,12 +55,3 @@ def chosen(by_site: Mapping[str, Named], sites: tuple[str, ...], every: bool) ->
     if not sites and not every:
         raise HandbookError(f"no site named; name one or more of {known}, or say --all")
     return dict(by_site) if every else {site: by_site[site] for site in sites}
-
-
-@contextmanager
-def progress_bar(total: int) -> Iterator[Callable[[], None]]:
-    """Show a progress bar on a terminal, nothing in a pipe; yield what moves it on by one."""
-    console = Console(stderr=True)
-    with Progress(console=console, transient=True, disable=not console.is_terminal) as bar:
-        task = bar.add_task("printing", total=total)
-        yield lambda: bar.advance(task)

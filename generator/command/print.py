@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Mapping, Sequence
 from itertools import product
+from pathlib import Path
 from typing import Any, Literal
 
 import click
 
 from generator.assemble.selection import site_book
-from generator.build import load
-from generator.command.options import chosen, pass_folders, progress_bar
+from generator.build import Loaded, load
+from generator.command.options import chosen, pass_folders, with_verbose
+from generator.command.progress import progress
 from generator.command.receive import put_on_record
 from generator.errors import HandbookError, NotPrinted, PrintFault
 from generator.folders import Folders
+from generator.model.documents.card import Card
 from generator.model.documents.revisions import CARD
 from generator.read.revisions import read_issued, read_releases
 from generator.render.book.pdf import print_book
@@ -23,6 +28,7 @@ from generator.render.files import write_if_changed
 from generator.render.issued import LABELS
 from generator.render.lock import only_writer
 from generator.render.pages.write import render_pages
+from generator.render.progress import Progress
 from generator.render.typesetter import Typesetter
 from generator.site_cards import printing_of
 
@@ -34,35 +40,30 @@ from generator.site_cards import printing_of
 @click.option("--combine", is_flag=True, help="Also write one PDF with every card, build/print/cards.pdf.")
 @click.option("--hung", is_flag=True, help="Put on record what hangs: SITE CODE [DATE] (today where it is left out).")
 @click.option("--release", "name", metavar="NAME", help="The card as that release issued it.")
+@with_verbose
 @pass_folders
 def card_command(
-    folders: Folders, /, sites: tuple[str, ...], every: bool, *, paper: str | None, combine: bool, **instead: Any
+    folders: Folders, /, sites: tuple[str, ...], every: bool, *, paper: str | None, combine: bool, **more: Any
 ) -> None:
     """Print the one-page quick card of SITE (its id, such as potting-shed) to build/print/.
 
     A card that has not changed is left alone. A card that cannot be printed is named, and the others are still written;
-    the exit status is then 1.
+    the exit status is then 1. With --all the others are counted, and named with --verbose.
 
     With --hung nothing is printed: `handbook card --hung SITE CODE [DATE]` puts on record that the card with that code
     hangs there since that day. `handbook check` names it from the day on which it is no longer today's card.
     """
-    if instead["hung"]:
+    if more["hung"]:
         put_on_record(folders, sites)
         return
-    if instead["name"] is not None:
-        _issued(folders, instead["name"], sites)
+    if more["name"] is not None:
+        _issued(folders, more["name"], sites)
         return
-    loaded = load(folders)
-    cards = chosen(loaded.cards, sites, every)
-    jobs = [Job(one, folders.output / "print" / f"{site}.pdf") for site, one in cards.items()]
-    combined = folders.output / "print" / "cards.pdf" if combine else None
-    printing = printing_of(folders.content, loaded.book, paper)
-    with only_writer(folders.output / "print"), progress_bar(len(jobs)) as advance:
-        outcomes = render_cards(jobs, printing, None, on_progress=lambda *_: advance(), combined=combined)
-    for outcome in outcomes:
-        _tell(outcome)
-    if combined is not None and combined.exists():
-        click.echo(f"all cards: {combined}")
+    with progress() as told:
+        loaded = load(folders, told)
+        cards = chosen(loaded.cards, sites, every)
+        outcomes = _print_cards(folders, loaded, cards, paper=paper, combine=combine, told=told)
+    _tell(outcomes, every and not more["verbose"], folders.output / "print")
     part = loaded.part(cards)
     click.echo(stands_open(part.results, part.book.style))
     failed = [outcome for outcome in outcomes if outcome.state == "failed"]
@@ -70,34 +71,56 @@ def card_command(
         raise NotPrinted(f"{len(failed)} of {len(outcomes)} cards are not printed")
 
 
+def _print_cards(
+    folders: Folders, loaded: Loaded, cards: Mapping[str, Card], *, paper: str | None, combine: bool, told: Progress
+) -> tuple[Outcome, ...]:
+    """Print these cards; name the PDF of all of them where `combine` asks for it."""
+    folder = folders.output / "print"
+    jobs = [Job(one, folder / f"{site}.pdf") for site, one in cards.items()]
+    combined = folder / "cards.pdf" if combine else None
+    printing = printing_of(folders.content, loaded.book, paper)
+    told.step("printing cards", len(jobs))
+    with only_writer(folder):
+        outcomes = render_cards(jobs, printing, None, on_progress=lambda *_: told.advance(), combined=combined)
+    if combined is not None and combined.exists():
+        click.echo(f"all cards: {combined}")
+    return outcomes
+
+
 @click.command("label")
 @click.argument("sites", nargs=-1, metavar="[SITE]...")
 @click.option("--all", "every", is_flag=True, help="Every site.")
+@with_verbose
 @pass_folders
-def label_command(folders: Folders, sites: tuple[str, ...], every: bool) -> None:
+def label_command(folders: Folders, sites: tuple[str, ...], *, every: bool, verbose: bool) -> None:
     """Print the panel label and the heater label of SITE to build/print/labels/.
 
     A label that cannot be printed is named, and the others are still written; the exit status is then 1. Their sizes
-    are panel_label and heater_label in site_data/handbook.yaml.
+    are panel_label and heater_label in site_data/handbook.yaml. With --all they are counted, and named with --verbose.
     """
-    loaded = load(folders)
-    settings = loaded.inputs.settings
-    printing = printing_of(folders.content, loaded.book)
-    setter = Typesetter(printing.folder, labels.TEMPLATE)
-    sizes = {"panel": settings.panel_label, "heater": settings.heater_label}
-    folder, failed, asked = folders.output / "print" / "labels", 0, chosen(loaded.cards, sites, every)
-    with only_writer(folder):
-        for (site, one), kind in product(asked.items(), LABELS):
-            path = folder / f"{site}-{kind}.pdf"
-            try:
-                write_if_changed(path, labels.print_label(setter, one, printing, kind=kind, size=sizes[kind]))
-            except PrintFault as fault:
-                failed += 1
-                click.echo(f"not printed: {fault}", err=True)
-            else:
-                click.echo(f"{kind} label: {path}")
+    folder, failed = folders.output / "print" / "labels", 0
+    with progress() as told:
+        loaded = load(folders, told)
+        asked = [*product(chosen(loaded.cards, sites, every).items(), LABELS)]
+        settings, printing = loaded.inputs.settings, printing_of(folders.content, loaded.book)
+        setter = Typesetter(printing.folder, labels.TEMPLATE)
+        sizes = {"panel": settings.panel_label, "heater": settings.heater_label}
+        told.step("printing labels", len(asked))
+        with only_writer(folder):
+            for (site, one), kind in asked:
+                path = folder / f"{site}-{kind}.pdf"
+                try:
+                    write_if_changed(path, labels.print_label(setter, one, printing, kind=kind, size=sizes[kind]))
+                except PrintFault as fault:
+                    failed += 1
+                    click.echo(f"not printed: {fault}", err=True)
+                else:
+                    if verbose or not every:
+                        click.echo(f"{kind} label: {path}")
+                told.advance()
     if failed:
-        raise NotPrinted(f"{failed} of {len(asked) * len(LABELS)} labels are not printed")
+        raise NotPrinted(f"{failed} of {len(asked)} labels are not printed")
+    click.echo(f"labels: {len(asked) - failed} in {folder}")
 
 
 @click.command("print")
@@ -122,16 +145,18 @@ def print_command(
     one site, build/print/SITE-book.pdf: the site with the values for each task, its visits and open findings, the
     symptoms that apply with their questions, its heater, and the emergency page.
     """
-    loaded = load(folders).part((only,) if only else sites, () if only else models)
-    pages = render_pages(folders.content, loaded.book)
-    path = folders.output / "print" / "handbook.pdf"
-    if only:
-        by_id = {one.page.id: one for one in pages}
-        pages = tuple(by_id[id_] for id_ in site_book(by_id, only, loaded.book.sites[0].heater.id))
-        path = path.with_name(f"{only}-book.pdf")
-    with only_writer(path.parent):
-        pdf = print_book(folders.content, pages, loaded.book, paper=paper, working=working, short=only is not None)
-        write_if_changed(path, pdf)
+    path = folders.output / "print" / (f"{only}-book.pdf" if only else "handbook.pdf")
+    with progress() as told:
+        loaded = load(folders, told).part((only,) if only else sites, () if only else models)
+        told.step("rendering the pages")
+        pages = render_pages(folders.content, loaded.book)
+        if only:
+            by_id = {one.page.id: one for one in pages}
+            pages = tuple(by_id[id_] for id_ in site_book(by_id, only, loaded.book.sites[0].heater.id))
+        told.step("setting the book")
+        with only_writer(path.parent):
+            pdf = print_book(folders.content, pages, loaded.book, paper=paper, working=working, short=only is not None)
+            write_if_changed(path, pdf)
     click.echo(f"book: {path}")
     click.echo(stands_open(loaded.results, loaded.book.style))
 
@@ -150,8 +175,13 @@ def _issued(folders: Folders, name: str, sites: tuple[str, ...]) -> None:
             click.echo(f"card of {site} as release {name} issued it: {path}")
 
 
-def _tell(outcome: Outcome) -> None:
-    if outcome.state == "failed":
-        click.echo(f"not printed: {outcome.wrong}", err=True)
-        return
-    click.echo(f"card {outcome.code}: {outcome.job.path} ({outcome.state})")
+def _tell(outcomes: Sequence[Outcome], counted: bool, folder: Path) -> None:
+    """Name each card that is not printed, and the others; these are `counted` where nobody asked for each."""
+    for outcome in outcomes:
+        if outcome.state == "failed":
+            click.echo(f"not printed: {outcome.wrong}", err=True)
+        elif not counted:
+            click.echo(f"card {outcome.code}: {outcome.job.path} ({outcome.state})")
+    if counted:
+        states = Counter(outcome.state for outcome in outcomes)
+        click.echo(f"cards: {states['written']} written, {states['unchanged']} unchanged, in {folder}")

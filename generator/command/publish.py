@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from generator.command.options import pass_folders
+from generator.command.progress import progress
 from generator.folders import Folders
 from generator.published import publish_versions
 from generator.render.check.report import stands_open
@@ -26,7 +27,8 @@ def publish_command(folders: Folders, folder: Path) -> None:
     FOLDER is plain files for a web server, a branch that a host serves, or a memory stick. It is new, empty, or
     published to before; all of it is replaced in one step, or nothing. Findings do not stop it; pages show them.
     """
-    loaded = publish_versions(folders, folder)
+    with progress() as told:
+        loaded = publish_versions(folders, folder, told)
     click.echo(f"handbook: {folder / 'index.html'}")
     click.echo(f"releases: {folder / LIST}")
     click.echo(stands_open(loaded.results, loaded.book.style))

@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 import datetime
+from typing import Any
 
 import click
 
 from generator.build import Loaded, load
-from generator.command.options import chosen, pass_folders, progress_bar
+from generator.command.options import chosen, pass_folders, with_verbose
+from generator.command.progress import progress
 from generator.errors import HandbookError, NotPrinted, PrintFault, in_words
 from generator.folders import Folders
 from generator.model.documents.record_sheet import RecordSheet
+from generator.render.card.pdf import Printing
 from generator.render.files import write_if_changed
 from generator.render.lock import only_writer
+from generator.render.progress import Progress
 from generator.render.reading_file import reading_text
 from generator.render.record.pdf import TEMPLATE, combine_records, print_record
 from generator.render.typesetter import Typesetter
@@ -33,57 +37,59 @@ from generator.site_cards import printing_of, records_of
     metavar="[DATE]",
     help="Write a file for the readings of a visit on this day instead; today where it is left out.",
 )
+@with_verbose
 @pass_folders
 def record_command(
-    folders: Folders,
-    sites: tuple[str, ...],
-    *,
-    every: bool,
-    paper: str | None,
-    combine: bool,
-    day: datetime.datetime | None,
+    folders: Folders, /, sites: tuple[str, ...], every: bool, *, paper: str | None, combine: bool, **more: Any
 ) -> None:
     """Print the commissioning and service record of SITE to build/print/records/: what is expected, and blanks.
 
-    A record that cannot be printed is named, and the others are still written; the exit status is then 1.
+    A record that cannot be printed is named, and the others are still written; the exit status is then 1. With --all
+    the others are counted, and named with --verbose.
 
     With --new, write a file of readings of SITE to fill in instead, site_data/readings/SITE/DATE.yaml. Beside each key
     stands what is expected there. Until it is filled in `handbook check` names what is missing. A file that is there
     already is left alone.
     """
-    loaded = load(folders)
-    if day is not None:
-        asked = [*chosen(loaded.cards, sites, every)]
-        with only_writer(folders.output, *(folders.data / "readings" / site for site in asked)):
-            for site in asked:
-                _new(folders, loaded, site, day=day)
-        return
-    sheets = chosen(records_of(folders.content, loaded.book, loaded.cards), sites, every)
-    _print(folders, loaded, sheets, paper=paper, combine=combine)
+    with progress() as told:
+        loaded = load(folders, told)
+        if (day := more["day"]) is not None:
+            asked = [*chosen(loaded.cards, sites, every)]
+            with only_writer(folders.output, *(folders.data / "readings" / site for site in asked)):
+                for site in asked:
+                    _new(folders, loaded, site, day=day)
+            return
+        sheets = chosen(records_of(folders.content, loaded.book, loaded.cards), sites, every)
+        printing = printing_of(folders.content, loaded.book, paper)
+        told.step("printing records", len(sheets))
+        failed = _print(folders, printing, sheets, combine=combine, told=told, named=more["verbose"] or not every)
+    if failed:
+        raise NotPrinted(f"{failed} of {len(sheets)} records are not printed")
+    click.echo(f"records: {len(sheets)} in {folders.output / 'print' / 'records'}")
 
 
 def _print(
-    folders: Folders, loaded: Loaded, sheets: dict[str, RecordSheet], *, paper: str | None, combine: bool
-) -> None:
-    printing, folder = printing_of(folders.content, loaded.book, paper), folders.output / "print"
-    setter, printed, failed = Typesetter(printing.folder, TEMPLATE), [], []
-    with only_writer(folder / "records", folder), progress_bar(len(sheets)) as advance:
+    folders: Folders, printing: Printing, sheets: dict[str, RecordSheet], *, combine: bool, told: Progress, named: bool
+) -> int:
+    """Print these records, each `named` where that is asked for; return how many are not printed."""
+    folder = folders.output / "print"
+    setter, printed = Typesetter(printing.folder, TEMPLATE), []
+    with only_writer(folder / "records", folder):
         for site, sheet in sheets.items():
             path = folder / "records" / f"{site}.pdf"
             try:
                 done = print_record(setter, sheet, printing)
                 written = write_if_changed(path, done.pdf)
                 printed.append((sheet, done.form))
-                click.echo(f"record of card {done.code}: {path} ({'written' if written else 'unchanged'})")
+                if named:
+                    click.echo(f"record of card {done.code}: {path} ({'written' if written else 'unchanged'})")
             except (PrintFault, OSError) as fault:
-                failed.append(site)
                 click.echo(f"not printed: {in_words(fault)}", err=True)
-            advance()
+            told.advance()
         if combine and printed:
             write_if_changed(folder / "records.pdf", combine_records(setter, printed, printing))
             click.echo(f"all records: {folder / 'records.pdf'}")
-    if failed:
-        raise NotPrinted(f"{len(failed)} of {len(sheets)} records are not printed")
+    return len(sheets) - len(printed)
 
 
 def _new(folders: Folders, loaded: Loaded, site: str, *, day: datetime.datetime) -> None:

@@ -23,15 +23,18 @@ Subject = TypeVar("Subject", bound=_Named)
 Result = TypeVar("Result")
 
 
-def compute(inputs: Inputs) -> Results:
-    """Return everything that follows from the inputs. ComputeFaults with every refusal, by model and site."""
+def compute(inputs: Inputs, on_site: Callable[[], None] = lambda: None) -> Results:
+    """Return everything that follows from the inputs; `on_site` is called after each site.
+
+    ComputeFaults with every refusal, by model and site.
+    """
     refusals = [
         (("code", f"{basis.id}.basis"), refusal) for basis in inputs.codes.values() for refusal in _lacks(basis)
     ]
     if refusals:
         raise ComputeFaults(refusals)
     models = _each("model", inputs.models, lambda model: compute_model(model, inputs), refusals=refusals)
-    sites = _each("site", inputs.sites, lambda site: compute_site(site, inputs), refusals=refusals)
+    sites = _each("site", inputs.sites, lambda site: compute_site(site, inputs), refusals=refusals, after=on_site)
     _each("rule", inputs.rules, lambda rule: refuse_unknown(rule, sites), refusals=refusals)
     if refusals:
         raise ComputeFaults(refusals)
@@ -53,6 +56,7 @@ def _each(
     work: Callable[[Subject], Result],
     *,
     refusals: list[tuple[tuple[str, str], CannotCompute]],
+    after: Callable[[], None] = lambda: None,
 ) -> tuple[Result, ...]:
     done = []
     for subject in subjects:
@@ -60,4 +64,5 @@ def _each(
             done.append(work(subject))
         except CannotCompute as refusal:
             refusals.append(((kind, subject.id), refusal))
+        after()
     return tuple(done)

@@ -6,7 +6,7 @@ import datetime
 import hashlib
 import io
 import zipfile
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Literal
 
 from generator.assemble.documents import Book
@@ -23,17 +23,24 @@ LABELS: tuple[Literal["panel", "heater"], ...] = ("panel", "heater")
 
 
 def issued(
-    cards: Mapping[str, Card], printing: Printing, book: Book, *, pages: Sequence[Rendered]
+    cards: Mapping[str, Card],
+    printing: Printing,
+    book: Book,
+    *,
+    pages: Sequence[Rendered],
+    on_site: Callable[[], None] = lambda: None,
 ) -> Mapping[str, bytes]:
     """Return every document of a release by name: `<site>/card.pdf`, `<site>/panel-label.pdf`, … and BOOK.
 
-    PrintFault for what cannot be printed: a release that no one can print is none.
+    `on_site` is called after each site. PrintFault for what cannot be printed: a release that no one can print is none.
     """
-    documents = dict(_documents(cards, printing, book.settings))
+    documents = dict(_documents(cards, printing, book.settings, on_site=on_site))
     return documents | {BOOK: print_book(printing.folder.parent, pages, book)}
 
 
-def _documents(cards: Mapping[str, Card], printing: Printing, settings: Settings) -> Iterator[tuple[str, bytes]]:
+def _documents(
+    cards: Mapping[str, Card], printing: Printing, settings: Settings, *, on_site: Callable[[], None]
+) -> Iterator[tuple[str, bytes]]:
     card_setter, label_setter = (Typesetter(printing.folder, name) for name in (TEMPLATE, labels.TEMPLATE))
     sizes = {"panel": settings.panel_label, "heater": settings.heater_label}
     for site, card in cards.items():
@@ -41,6 +48,7 @@ def _documents(cards: Mapping[str, Card], printing: Printing, settings: Settings
         for kind in LABELS:
             made = labels.print_label(label_setter, card, printing, kind=kind, size=sizes[kind])
             yield f"{site}/{kind}-label.pdf", made
+        on_site()
 
 
 def hashes(documents: Mapping[str, bytes]) -> dict[str, str]:

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import multiprocessing
 import os
+import signal
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
+from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cache, partial
 from pathlib import Path
@@ -74,13 +76,31 @@ def _results(
     tasks = [jobs[start : start + CARDS_A_TASK] for start in range(0, len(jobs), CARDS_A_TASK)]
     workers = min(processes or os.cpu_count() or 1, 1 + len(jobs) // CARDS_A_PROCESS)
     if workers == 1:
-        for task in tasks:
-            yield from work(task)
+        for job in jobs:
+            yield from work([job])
         return
     # spawn: a forked copy of a process that has set type before would wait for threads it does not have.
     with ProcessPoolExecutor(workers, mp_context=multiprocessing.get_context("spawn")) as pool:
-        for results in pool.map(work, tasks):
-            yield from results
+        with _uninterrupted():
+            under_way = [pool.submit(work, task) for task in tasks]
+        try:
+            for one in under_way:
+                yield from one.result()
+        except BaseException:  # what a process has in hand is printed whole, what waits is not begun
+            pool.shutdown(wait=False, cancel_futures=True)
+            raise
+
+
+@contextmanager
+def _uninterrupted() -> Iterator[None]:
+    """Keep an interrupt, Ctrl-C at a terminal, from the processes begun here: the one that asked for them ends them."""
+    mask = getattr(signal, "pthread_sigmask", None)  # where there is none they are interrupted too
+    before = mask(signal.SIG_BLOCK, {signal.SIGINT}) if mask else set()
+    try:
+        yield
+    finally:
+        if mask:
+            mask(signal.SIG_SETMASK, before)
 
 
 def _print_some(printing: Printing, jobs: Sequence[Job]) -> list[Result]:
