@@ -18,25 +18,13 @@ from generator.render.card import batch
 from generator.render.card.batch import Job, Outcome, render_cards
 from generator.render.card.pdf import TEMPLATE, Printing, print_card
 from generator.render.typesetter import Typesetter
-from generator.site_cards import printing_of
 from tests.content.test_trade_words import found as banned
-from tests.frozen import ROOT
 from tests.print.reading import over_each_other, reader, word_count, words_of
 
 # What a side holds at most: its words; and what its type has at least [pt]. NASA CR 177605, from memory, gives an
 # x-height of 0.10 in as the least of what is read at arm's length in poor light: 14 pt of this font.
 MOST_WORDS, LEAST_PT = {1: 350, 2: 500}, {1: 12.0, 2: 10.5}
 AT_THE_HEATER, LEADING = 14.0, 28.0
-
-
-@pytest.fixture(scope="module")
-def printing(loaded: Loaded) -> Printing:
-    return printing_of(ROOT / "content", loaded.book)
-
-
-@pytest.fixture(scope="module")
-def setter() -> Typesetter:
-    return Typesetter(ROOT / "content" / "print", TEMPLATE)
 
 
 @pytest.fixture(scope="module")

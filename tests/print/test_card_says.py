@@ -21,7 +21,7 @@ from generator.model.records import Status
 from generator.model.results import FlowWindow
 from generator.read.content.notices import read_notices
 from generator.render.card.content import card_code
-from generator.render.card.pdf import TEMPLATE, Printing, print_card
+from generator.render.card.pdf import Printing, print_card
 from generator.render.check.site_status import status_words
 from generator.render.format import show
 from generator.render.typesetter import Typesetter
@@ -34,16 +34,6 @@ from tests.styles import BOTH, US
 AT = Value("at", 328.7, "temperature")
 BY = Decided("accepted", "farm manager", "a mixing valve is on order", "2026-11-02", "2026-12-15", "", (AT,))
 CONTENT = ROOT / "content"
-
-
-@pytest.fixture(scope="module")
-def printing(loaded: Loaded) -> Printing:
-    return printing_of(CONTENT, loaded.book)
-
-
-@pytest.fixture(scope="module")
-def setter() -> Typesetter:
-    return Typesetter(CONTENT / "print", TEMPLATE)
 
 
 @pytest.fixture(scope="module")

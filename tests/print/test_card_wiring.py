@@ -4,18 +4,17 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import replace
+from typing import get_args
 
 import pytest
 
 from generator.build import Loaded
-from generator.model.documents.card import Card
+from generator.model.documents.drawings import Guard, WiringDrawing
 from generator.render.card.content import card_code, card_record
-from generator.render.card.pdf import TEMPLATE, Printing, print_card
+from generator.render.card.pdf import Printing, print_card
 from generator.render.card.texts import card_texts
 from generator.render.card.wiring import wiring_texts
 from generator.render.typesetter import Typesetter
-from generator.site_cards import printing_of
-from tests.frozen import ROOT
 from tests.print.reading import placed, reader
 from tests.print.test_card import LEAST_PT, elements
 from tests.print.test_card_says import at_another_supply
@@ -23,16 +22,6 @@ from tests.render.drawing.svg_reader import read
 
 DRAWN = {"farm-stand"}  # of the demo: the others' backs are full, or no wiring fits beside what they hold
 LINE = 1.2  # the height of a word of our font as poppler gives it, in sizes of its type
-
-
-@pytest.fixture(scope="module")
-def printing(loaded: Loaded) -> Printing:
-    return printing_of(ROOT / "content", loaded.book)
-
-
-@pytest.fixture(scope="module")
-def setter() -> Typesetter:
-    return Typesetter(ROOT / "content" / "print", TEMPLATE)
 
 
 def alternatives(pdf: bytes) -> list[str]:
@@ -54,8 +43,9 @@ def test_it_stands_where_there_is_room_and_nothing_gives_way(
             continue
         drawn.add(site)
         words = Counter(word for word, _ in placed(pdf, 2))
-        without = print_card(setter, replace(card, wiring=()), on).pdf
-        assert not Counter(word for word, _ in placed(without, 2)) - words, site
+        bare = replace(card, wiring=())
+        without = Counter(word for word, _ in placed(print_card(setter, bare, on).pdf, 2))
+        assert not without - words - Counter({card_code(bare, on.style): without.total()}), site
         written = Counter(
             word for one in wiring_texts(card, printing.style) for said in one["said"] for word in said.split()
         )
@@ -100,11 +90,31 @@ def test_it_says_what_the_card_says(loaded: Loaded, printing: Printing) -> None:
     assert checked >= 6
 
 
-def test_a_card_keeps_its_code_and_its_record(loaded: Loaded, printing: Printing) -> None:
+def test_the_code_covers_what_the_drawing_alone_shows(loaded: Loaded, printing: Printing) -> None:
+    """A device to fit, or to ask for, stands on no other line of a card that has no finding of severity stop."""
     for site, card in loaded.cards.items():
-        without: Card = replace(card, wiring=())
-        assert card_code(card, printing.style) == card_code(without, printing.style), site
-        assert card_record(card, printing.style) == card_record(without, printing.style), site
+        (drawn, *others) = card.wiring
+        (wire, *wires), (element, *elements) = drawn.wires, drawn.elements
+        drawings = [replace(drawn, guard=guard) for guard in get_args(Guard)]
+        drawings.append(replace(drawn, wires=(replace(wire, colour="pink"), *wires)))
+        drawings.append(replace(drawn, wires=(replace(wire, lead_colour="pink"), *wires)))
+        drawings.append(replace(drawn, elements=(replace(element, across=("line 3", "ground")), *elements)))
+        cards = [replace(card, wiring=(one, *others)) for one in drawings]
+        assert card in cards, site
+        assert len({card_code(one, printing.style) for one in cards}) == len(cards), site
+        assert len({tuple(card_record(one, printing.style)["words"]) for one in cards}) == len(cards), site
+
+
+def test_what_else_the_drawing_shows_is_told_once(loaded: Loaded, printing: Printing) -> None:
+    for site, card in loaded.cards.items():
+        bare = tuple(
+            WiringDrawing(
+                *(one.feed, "nameplate", not one.american, card.limit, card.limit, one.wires, one.elements),
+                *(card.limit, one.guard, "", "none"),
+            )
+            for one in card.wiring
+        )
+        assert card_code(card, printing.style) == card_code(replace(card, wiring=bare), printing.style), site
 
 
 def test_where_no_circuit_may_be_built_none_is_drawn(loaded: Loaded, setter: Typesetter, printing: Printing) -> None:

@@ -10,7 +10,7 @@ import pytest
 
 from generator.build import Loaded
 from generator.model.documents.card import Card
-from generator.render.card.pdf import TEMPLATE, Printing, print_card
+from generator.render.card.pdf import Printing, print_card
 from generator.render.card.texts import card_texts
 from generator.render.typesetter import Typesetter
 from generator.site_cards import cards_of, printing_of
@@ -75,11 +75,6 @@ def _on_the_back(texts: dict[str, Any]) -> Iterator[str]:
     if water and water["allowed"]:
         yield from ("".join(row) for row in water["allowed"]["rows"])
     yield f"Planning values, {texts['basis']}"
-
-
-@pytest.fixture(scope="module")
-def setter() -> Typesetter:
-    return Typesetter(CONTENT / "print", TEMPLATE)
 
 
 @pytest.mark.parametrize("seed", SEEDS)

@@ -48,11 +48,6 @@ def sheets(loaded: Loaded) -> dict[str, RecordSheet]:
 
 
 @pytest.fixture(scope="module")
-def printing(loaded: Loaded) -> Printing:
-    return printing_of(CONTENT, loaded.book)
-
-
-@pytest.fixture(scope="module")
 def printed(setter: Typesetter, sheets: dict[str, RecordSheet], printing: Printing) -> dict[str, PrintedRecord]:
     return {site: print_record(setter, sheet, printing) for site, sheet in sheets.items()}
 

@@ -229,8 +229,7 @@ class Card:
     `circuits` is empty where a failed check voids their sizes, `water` None where the supply does not fit the heater.
     `existing` is the circuit that is there already; `circuit_shown` says whose sizes stand as the heater's: those of
     one that fails its checks never do. `start_up`: whether the back holds the start-up, or what must be cleared first.
-    `units`: those of the site's code. `feeds` names the circuits that feed the heater. `wiring` draws each of them,
-    from what the card tells already.
+    `units`: those of the site's code. `feeds` names the circuits that feed the heater. `wiring` draws each of them.
     """
 
     head: CardHead

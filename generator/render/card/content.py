@@ -1,8 +1,9 @@
 """What a card tells that matters, whatever the words around it: its revision code, and what is kept of it.
 
 In it are the figures and values as printed, which checks fail, which lines of the form and which cautions are there.
-Outside it are the wording of form, findings and cautions, the status, the handbook's revision and date, what the card
-replaces, and the drawing of what it tells: none of them makes a card that hangs false.
+Outside it are the wording of form, findings and cautions, the status, the handbook's revision and date, and what the
+card replaces: none of them makes a card that hangs false. Of the wiring, drawn where there is room, that is in it which
+stands nowhere else on the card.
 """
 
 from __future__ import annotations
@@ -14,11 +15,12 @@ from typing import Any
 from generator.assemble.revision_code import revision_code
 from generator.model.content.words import Style
 from generator.model.documents.card import Card, CardLine, CardNotice, CardPart, CardRow
+from generator.model.documents.drawings import WiringDrawing
 from generator.model.documents.walk import walk
 from generator.model.figures import Decided, Figure, Finding, Sentence, Value
 from generator.render.format import NBSP, show
 
-OUTSIDE = {"pocket", "status", "measured", "since", "date", "revision", "units", "start_up", "load_current", "wiring"}
+OUTSIDE = {"pocket", "status", "measured", "since", "date", "revision", "units", "start_up", "load_current"}
 UNNAMED = ("", "head", "place")  # what stands there is named by itself
 _Line = tuple[str, bool]  # a line, and whether it is a figure's, which has an id of its own
 
@@ -51,6 +53,8 @@ def _lines(node: Any, label: str, style: Style) -> Iterator[_Line]:
             yield f"{label}: {show(node, style)}", isinstance(node, Figure)
         case CardPart() | CardRow() | CardLine() | CardNotice():
             yield from _named(node, label, style)
+        case WiringDrawing():
+            yield from _wiring(node, f"{label} {node.feed}".rstrip())
         case Finding():
             yield from _finding(node, label, style)
         case tuple():
@@ -81,6 +85,15 @@ def _named(node: CardPart | CardRow | CardLine | CardNotice, label: str, style: 
     yield from _said(f"{kind} {node.id}", values, style)
     if isinstance(node, CardPart):
         yield from _lines(node.rows, label, style)
+
+
+def _wiring(drawn: WiringDrawing, label: str) -> Iterator[_Line]:
+    """Yield what a drawing shows that stands nowhere else: a guard to fit or to ask for, colors, and each element."""
+    yield f"{label}, guard: {drawn.guard}", False
+    wires = (" ".join(filter(None, (wire.role, wire.lead_colour, wire.colour))) for wire in drawn.wires)
+    yield f"{label}, wires: {', '.join(wires)}", False
+    elements = (f"{one.stage} {' to '.join(one.across)}" for one in drawn.elements)
+    yield f"{label}, elements: {', '.join(elements)}", False
 
 
 def _said(label: str, values: tuple[Value, ...], style: Style) -> Iterator[_Line]:
