@@ -24,6 +24,7 @@ ARROWS: dict[str, set[str]] = {
     "said": {"model", "compute"},
     "site_cards": {"errors", "model", "read", "compute", "assemble", "render"},
     "assess": {"errors", "model", "compute", "verdict"},
+    "fleet": {"errors", "model", "compute", "verdict"},
     "project": {"errors", "folders", "render"},
     "build": {
         "errors",
@@ -49,7 +50,7 @@ ARROWS: dict[str, set[str]] = {
     "published": {"errors", "folders", "model", "read", "render", "build"},
     "command": {
         *("errors", "folders", "project", "model", "read", "assemble", "render"),
-        *("site_cards", "assess", "build", "compare", "register", "release", "published"),
+        *("site_cards", "assess", "fleet", "build", "compare", "register", "release", "published"),
     },
     "cli": {"errors", "command"},
     "__main__": {"cli"},

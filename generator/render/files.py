@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from pathlib import Path
 
 STAGED = ".part"  # how the name of a file ends that is not yet in its place
@@ -17,13 +18,23 @@ def write_if_changed(path: Path, data: bytes, *, lasting: bool = True) -> bool:
     """
     if path.is_file() and path.read_bytes() == data:
         return False
+    with taking_place(path, lasting=lasting) as beside:
+        beside.write_bytes(data)
+    return True
+
+
+@contextmanager
+def taking_place(path: Path, *, lasting: bool = True) -> Iterator[Path]:
+    """Give the path of a file to write, which takes the place of `path` once it is whole.
+
+    After an exception it is gone. `lasting` as in `write_if_changed`.
+    """
     path.parent.mkdir(parents=True, exist_ok=True)
     beside = path.with_name(f".{path.name}.{os.getpid()}{STAGED}")
     try:
-        with beside.open("wb") as file:
-            file.write(data)
-            if lasting:
-                file.flush()
+        yield beside
+        if lasting:
+            with beside.open("r+b") as file:
                 os.fsync(file.fileno())
         beside.chmod(READABLE)
         beside.replace(path)
@@ -32,7 +43,6 @@ def write_if_changed(path: Path, data: bytes, *, lasting: bool = True) -> bool:
         raise
     finally:
         beside.unlink(missing_ok=True)
-    return True
 
 
 def remove_leftovers(folder: Path) -> None:

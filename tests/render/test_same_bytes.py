@@ -21,6 +21,7 @@ VERBS = (
     ("record", "--all"),
     ("print", "--only", "creamery"),
     ("export",),
+    ("export", "--format", "jsonl"),
     ("schema",),
 )
 HERE = {"PYTHONHASHSEED": "1", "TZ": "UTC", "LC_ALL": "C"}
