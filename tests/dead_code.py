@@ -23,7 +23,7 @@ ALLOWED = [
     *("_h1", "_p", "_br", "_div", "_blockquote", "_dl", "_details", "_a", "_svg"),  # book_nodes, by the tag's name
     "model_config",  # pydantic
     "default",
-    *("bytecode_cache", "load_bytecode", "dump_bytecode"),  # Jinja
+    *("bytecode_cache", "load_bytecode", "dump_bytecode", "code_generator_class", "_output_child_pre"),  # Jinja
     "filters",
     "globals",
     "format_version",  # of files that other programs read

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from generator.assemble.asked import model_faults, site_faults
 from generator.assemble.comparisons import AtRating, at_ratings, at_site, of_model
@@ -70,7 +71,7 @@ class ModelView:
         return workings(self.result)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class SiteView:
     """A site: its description, what follows, its heater, the code basis that governs it, the words, and how far a
     sound heater lies from its figures."""
@@ -82,7 +83,7 @@ class SiteView:
     words: Words
     tolerances: Tolerances
 
-    @property
+    @cached_property
     def facts(self) -> SiteFacts:
         """What card, labels and the head of the page show."""
         return site_facts(self.spec, self.result, self.heater, basis=self.basis, words=self.words.card)
@@ -107,7 +108,7 @@ class SiteView:
         """What it is listed under: its group, else the first letter of its title."""
         return self.spec.group or self.spec.title[0].upper()
 
-    @property
+    @cached_property
     def first_page(self) -> SitePage:
         """What its first page shows besides the facts."""
         return site_page(self)
@@ -132,7 +133,7 @@ class SiteView:
         found = {finding.severity for finding in self.result.findings}
         return "stop" if "stop" in found else "attention" if "attention" in found else "ok"
 
-    @property
+    @cached_property
     def stays_off(self) -> tuple[Finding, ...]:
         """The failed checks for which the heater stays off."""
         return stays_off(self.result)

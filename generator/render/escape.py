@@ -29,6 +29,8 @@ def _references(match: re.Match[str]) -> str:
     return "".join(f"&#{ord(char)};" for char in match[0])
 
 
-def finalize(value: object) -> object:
+def finalize(value: object) -> Markup:
     """Jinja's hook on every `{{ … }}`: markup passes, anything else is shown as harmless text, numbers beside units."""
-    return value if hasattr(value, "__html__") else plain_text(held_together(str(value)))
+    if type(value) is Markup:
+        return value
+    return Markup(value.__html__()) if hasattr(value, "__html__") else plain_text(held_together(str(value)))

@@ -26,5 +26,4 @@ def _sections(document: Mapping[str, Any]) -> Iterator[str]:
             yield f"{_json(key)}: {_json(section)}"
 
 
-def _json(value: object) -> str:
-    return json.dumps(value, ensure_ascii=False)
+_json = json.JSONEncoder(ensure_ascii=False).encode

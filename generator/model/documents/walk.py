@@ -13,23 +13,28 @@ _CLOSED = {Figure, Sentence, PocketTables}
 
 
 def walk(node: Any, wanted: type[Any]) -> Iterator[Any]:
-    """Yield every instance of `wanted` inside a tree of dataclasses, tuples and mappings, in order.
+    """Return every instance of `wanted` inside a tree of dataclasses, tuples and mappings, in order.
 
-    It does not look inside what it yields, nor inside what holds no figure: figures, sentences, tables to look up.
+    It does not look inside what it finds, nor inside what holds no figure: figures, sentences, tables to look up.
     """
+    found: list[Any] = []
+    _gather(node, wanted, found)
+    return iter(found)
+
+
+def _gather(node: Any, wanted: type[Any], found: list[Any]) -> None:
     kind = type(node)
-    if kind in _PLAIN:
-        return
-    if isinstance(node, wanted):
-        yield node
-    elif kind in _CLOSED:
-        return
+    if kind is wanted:
+        found.append(node)
     elif isinstance(node, tuple | list):
         for part in node:
-            yield from walk(part, wanted)
+            if type(part) not in _PLAIN:
+                _gather(part, wanted, found)
     elif kind is dict:
         for part in node.values():
-            yield from walk(part, wanted)
-    else:
+            _gather(part, wanted, found)
+    elif kind not in _CLOSED and kind not in _PLAIN:
         for name in getattr(kind, "__dataclass_fields__", ()):
-            yield from walk(getattr(node, name), wanted)
+            part = getattr(node, name)
+            if type(part) not in _PLAIN:
+                _gather(part, wanted, found)

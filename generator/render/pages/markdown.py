@@ -13,7 +13,8 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined, TemplateError, TemplateSyntaxError
+from jinja2 import Environment, FileSystemLoader, StrictUndefined, TemplateError, TemplateSyntaxError, nodes
+from jinja2.compiler import CodeGenerator, Frame
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 from pydantic import BaseModel
 
@@ -40,12 +41,32 @@ _FAULTS = (
 )
 
 
+class _Escaped(CodeGenerator):
+    """Compiles `{{ … }}` to what `finalize` makes of it, which is escaped already: to escape it again takes as long."""
+
+    def _output_child_pre(self, _node: nodes.Expr, _frame: Frame, finalize: Any) -> None:
+        self.write(f"({finalize.src or ''}")
+
+
 class Sandbox(ImmutableSandboxedEnvironment):
     """Templates may read what the book holds. They reach no code but the filters and functions given to them."""
+
+    code_generator_class = _Escaped
 
     def __init__(self, **options: Any) -> None:
         super().__init__(**options)
         self._judged: dict[tuple[type, str], bool] = {}
+        self._fields: dict[tuple[type, str], bool] = {}
+
+    def getattr(self, obj: Any, attribute: str) -> Any:
+        """Return what a template reads of an object; a field of a record, which holds no method, at once."""
+        field = (type(obj), attribute)
+        if self._fields.get(field):
+            return getattr(obj, attribute)
+        value = super().getattr(obj, attribute)
+        if field not in self._fields and self._judged.get(field):
+            self._fields[field] = attribute in _fields_of(type(obj))
+        return value
 
     def is_safe_attribute(self, obj: Any, attr: str, value: Any) -> bool:
         """Refuse, besides what is private, the methods of the input models: some of them load files and objects.
@@ -65,6 +86,11 @@ class Sandbox(ImmutableSandboxedEnvironment):
         return not inherited and super().is_safe_attribute(obj, attr, value)
 
 
+def _fields_of(kind: type) -> frozenset[str]:
+    fields = kind.model_fields if issubclass(kind, BaseModel) else getattr(kind, "__dataclass_fields__", ())
+    return frozenset(fields)
+
+
 def environment(folders: Path | tuple[Path, ...], kept_in: Path | None = None) -> Environment:
     """Return the environment of the templates in `folders`: an unknown name is a fault, every text is escaped.
 
@@ -79,7 +105,7 @@ def environment(folders: Path | tuple[Path, ...], kept_in: Path | None = None) -
         trim_blocks=True,
         lstrip_blocks=True,
         keep_trailing_newline=True,
-        bytecode_cache=TemplateCache(kept_in, "sandboxed") if kept_in else None,
+        bytecode_cache=TemplateCache(kept_in, "finalized") if kept_in else None,
     )
     found.filters |= FILTERS
     found.globals |= FUNCTIONS

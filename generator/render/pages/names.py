@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import posixpath
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from typing import Any
 
 from jinja2 import pass_context
 from jinja2.runtime import Context
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from generator.assemble.pages import Page
 from generator.errors import PageFault
@@ -251,9 +252,12 @@ def _seen(context: Context, item: Figure | Value) -> Record:
     return record
 
 
+_way = lru_cache(maxsize=4096)(posixpath.relpath)  # a page leads to the same others again and again
+
+
 def _relative(record: Record, target: str, ending: str) -> Markup:
     page_id, mark, anchor = target.partition("#")
     if page_id not in record.page_ids:
         raise PageFault(f"no page has the id '{page_id}'; the pages are {', '.join(sorted(record.page_ids))}")
-    path = posixpath.relpath(page_id + ending, posixpath.dirname(record.page.path) or ".")
-    return Markup("{}{}{}").format(path, Markup(mark), anchor)
+    path = _way(page_id + ending, posixpath.dirname(record.page.path) or ".")
+    return escape(path) + Markup(mark) + escape(anchor)

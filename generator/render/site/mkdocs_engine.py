@@ -7,11 +7,9 @@ engine's objection, or null, in JSON. It imports nothing heavy of this package, 
 from __future__ import annotations
 
 import gc
-import itertools
 import json
 import logging
 import os
-import re
 import signal
 import sys
 from pathlib import Path
@@ -26,12 +24,9 @@ from mkdocs.plugins import BasePlugin
 from mkdocs.structure.pages import Page
 
 from generator.errors import PageFault, in_words
+from generator.render.pages.ready_html import ids_in, put_back, taken_out
 from generator.render.pages.template_cache import TemplateCache
 from generator.render.site.mend_theme import mend_theme
-
-_TABLE = re.compile(r'^<div class="scroll".*?^</tbody></table></div>$', re.DOTALL | re.MULTILINE)
-_STAND_IN = '<div data-table="{}"></div>'
-_STANDS_IN = re.compile(_STAND_IN.format(r"(\d+)"))
 
 
 def run_mkdocs(config: Path, site: Path) -> None:
@@ -71,13 +66,13 @@ def main() -> None:
 class _Shortcuts(BasePlugin):  # type: ignore[no-untyped-call, type-arg]
     """Spares the engine work, and changes no byte of what it makes.
 
-    The theme's templates are compiled once and kept for the next run, in the project's own cache. Tables of
-    figures, which are HTML already, go round the conversion from Markdown, which would only copy them.
+    The theme's templates are compiled once and kept for the next run, in the project's own cache. What is HTML already
+    goes round the conversion from Markdown.
     """
 
     def __init__(self, root: Path) -> None:
         self.root = root
-        self.tables: dict[str, list[str]] = {}
+        self.ready: dict[str, list[str]] = {}
 
     def on_env(self, env: Environment, **_: object) -> Environment:
         """Give the theme's environment its cache."""
@@ -85,15 +80,15 @@ class _Shortcuts(BasePlugin):  # type: ignore[no-untyped-call, type-arg]
         return env
 
     def on_page_markdown(self, markdown: str, *, page: Page, **_: object) -> str:
-        """Take the tables out of a page."""
-        tables = self.tables[page.file.src_uri] = _TABLE.findall(markdown)
-        numbers = itertools.count()
-        return _TABLE.sub(lambda _: _STAND_IN.format(next(numbers)), markdown) if tables else markdown
+        """Take out of a page what is HTML already."""
+        text, self.ready[page.file.src_uri] = taken_out(markdown)
+        return text
 
     def on_page_content(self, html: str, *, page: Page, **_: object) -> str:
-        """Put the tables back."""
-        tables = self.tables.pop(page.file.src_uri)
-        return _STANDS_IN.sub(lambda match: tables[int(match[1])], html) if tables else html
+        """Put it back, and tell the engine, which looks where links lead, the places in it."""
+        ready = self.ready.pop(page.file.src_uri)
+        page.present_anchor_ids = (page.present_anchor_ids or set()) | ids_in(ready)
+        return put_back(html, ready)
 
 
 class _Objections(logging.Handler):

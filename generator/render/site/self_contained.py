@@ -5,6 +5,7 @@ from __future__ import annotations
 import base64
 import re
 import shutil
+from functools import lru_cache
 from html import unescape
 from pathlib import Path
 
@@ -40,19 +41,30 @@ def contained(path: Path) -> str:
     page = _SCRIPT.sub(lambda found: f"<script>{_script(beside(found[1]))}</script>", page)
     page = _PICTURE.sub(lambda found: f'{found[1]}{found[2]}="{_data(path.parent / unescape(found[3]))}"', page)
     scripts = "".join(re.findall(r"<script>(.*?)</script>", page, re.DOTALL))
-    quoted = " ".join(text for texts in _QUOTED.findall(scripts) for text in texts)
-    names = {*names_in(page), *re.findall(r"[\w-]+", quoted)}
+    names = frozenset(names_in(page) | _quoted(scripts))
     return _STYLE.sub(lambda found: f"<style>{_style(beside(found[1]), names)}</style>", page)
 
 
+@lru_cache(maxsize=64)  # all pages have much the same scripts and styles
+def _quoted(scripts: str) -> frozenset[str]:
+    """Return the words of the texts in scripts, any of which may be a class that they set."""
+    return frozenset(re.findall(r"[\w-]+", " ".join(text for texts in _QUOTED.findall(scripts) for text in texts)))
+
+
+@lru_cache(maxsize=64)
 def _script(text: str) -> str:
     return _INDENT.sub("", _SCRIPT_COMMENT.sub("", text)).replace("</script", "<\\/script").strip()
 
 
-def _style(text: str, names: set[str]) -> str:
+@lru_cache(maxsize=64)
+def _style(text: str, names: frozenset[str]) -> str:
     """Return the rules of a style sheet that can apply, without comments and needless spaces."""
-    short = _AROUND.sub(r"\1", _SPACES.sub(" ", _STYLE_COMMENT.sub("", text)))
-    return without_unused(short, names).strip()
+    return without_unused(_short(text), names).strip()
+
+
+@lru_cache(maxsize=64)
+def _short(text: str) -> str:
+    return _AROUND.sub(r"\1", _SPACES.sub(" ", _STYLE_COMMENT.sub("", text)))
 
 
 def _data(picture: Path) -> str:

@@ -13,13 +13,15 @@ _ARGUMENT = re.compile(r"\([^()]*\)")
 _CLASS = re.compile(r"\.(-?[A-Za-z_][\w-]*)")
 # The value that an attribute must have; only for those that the theme sets from the pages.
 _VALUE = re.compile(r"\[data-md-color-(?:primary|accent)=\"?([\w-]+)\"?\]")
+# Each begins with a fixed text, which Python looks for many times as fast as for one of several.
+_NAMED = tuple(re.compile(rf'{name}=(?:"([^"]*)"|([^\s">]+))') for name in ("class", r"data-md-color-\w+"))
 _COMMA = re.compile(r",(?![^(]*\))")
 _IMAGE = re.compile(r"(--[\w-]+):url\((?:\"[^\"]*\"|'[^']*'|[^)]*)\);?")
 
 
 def names_in(page: str) -> set[str]:
     """Return the classes and the colour names that a page of HTML has."""
-    found = re.findall(r'\b(?:class|data-md-color-\w+)=(?:"([^"]*)"|([^\s">]+))', page)
+    found = {held for pattern in _NAMED for held in pattern.findall(page)}
     return {name for quoted, bare in found for name in (quoted or bare).split()}
 
 
