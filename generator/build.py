@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 import datetime
+import tempfile
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
@@ -15,7 +16,6 @@ from typing import Any
 from generator import __version__
 from generator.assemble.changes.history import history
 from generator.assemble.documents import Book, Content, book
-from generator.assemble.pages import Page
 from generator.assemble.reader_texts import Texts, reader_texts
 from generator.assemble.results_json import results_document
 from generator.assemble.selection import selected
@@ -34,7 +34,7 @@ from generator.compute.heat.trade_constant import comparison
 from generator.compute.verdict.decisions import judged_on
 from generator.compute.verdict.notice_facts import Placed
 from generator.compute.verdict.off import stays_off
-from generator.errors import CannotCompute, ComputeFaults, InputFaults
+from generator.errors import ComputeFaults, InputFaults
 from generator.folders import Folders
 from generator.model.content.notices import ActiveNotice, Notice
 from generator.model.content.search_words import SearchWords
@@ -50,6 +50,7 @@ from generator.read.content.figure_words import read_figure_words
 from generator.read.content.finding_words import read_finding_words
 from generator.read.content.language import check_language, in_language
 from generator.read.content.notices import read_notices
+from generator.read.content.overlay import is_reviewed
 from generator.read.content.search_words import read_search_words
 from generator.read.content.stated import read_stated
 from generator.read.content.steps import read_steps
@@ -58,25 +59,22 @@ from generator.read.content.trades import read_trades
 from generator.read.content.words import read_words
 from generator.read.handbook import read_settings, read_sound
 from generator.read.revisions import read_frozen, read_releases
+from generator.refused import refuse_own, refuse_shape
 from generator.render.card.content import card_code, card_record
 from generator.render.card.since import since
 from generator.render.changes.texts import Printed
 from generator.render.json_file import results_bytes
 from generator.render.lock import only_writer
-from generator.render.pages.colors import STYLE, unreadable
-from generator.render.pages.logo import unfit
 from generator.render.pages.printable import unprintable_values
-from generator.render.pages.write import Rendered, write_pages
+from generator.render.pages.write import Rendered, render_pages, write_pages
 from generator.render.progress import UNSEEN, Progress
 from generator.render.publish import publish
-from generator.render.site.engine import Run, started, write_config
-from generator.render.site.page_language import state_language
-from generator.render.site.policy import add_policies
-from generator.render.site.search_index import write_search_index
-from generator.render.site.self_contained import carry_alone
+from generator.render.site.engine import started, write_config
+from generator.render.site.unreviewed import set_beside
 from generator.rules import declared_rules
 from generator.said import said_texts
 from generator.site_cards import cards_of
+from generator.whole_site import make_apart, make_site
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,6 +124,7 @@ def build(folders: Folders, engine: str = "mkdocs", progress: Progress = UNSEEN)
     output, plain = folders.output, folders.config
     with started(engine) as run, ThreadPoolExecutor() as aside:
         loaded = load(folders, progress)
+        english = in_english(folders, loaded)
         with only_writer(output):
             progress.step("writing the pages")
             rendered = write_pages(folders.content, output / "pages", loaded.book, kept_in=folders.root)
@@ -133,29 +132,57 @@ def build(folders: Folders, engine: str = "mkdocs", progress: Progress = UNSEEN)
             made = [one.page for one in rendered]
             write_config(plain, config, made, settings=loaded.inputs.settings, words=loaded.book.words)
             progress.step(f"building the site of {len(rendered)} pages")
-            results = aside.submit(lambda: results_bytes(results_of(loaded, rendered)))  # while the engine works
+            results = aside.submit(
+                lambda: results_bytes(results_of(english or loaded, rendered))
+            )  # as the engine works
 
             def make(staged: Path) -> None:
-                make_site(run, config, staged, pages=made, loaded=loaded)
+                language = loaded.inputs.settings.language
+                make_site(run, config, staged, pages=made, language=language, search=loaded.search)
+                if english:
+                    _set_beside(folders, staged, loaded, english)
 
             publish(output / "site", make, companion=(output / "results.json", results.result))
     return loaded
 
 
-def make_site(run: Run, config: Path, site: Path, *, pages: Collection[Page], loaded: Loaded) -> None:
-    """Have the site engine build the pages beside `config` into the folder `site`, with their search and policies."""
-    run(config, site)
-    if (language := loaded.inputs.settings.language) != ENGLISH:
-        state_language(site, language)
-    write_search_index(site, pages, loaded.search)
-    carry_alone(site)
-    add_policies(site)
+def _set_beside(folders: Folders, site: Path, loaded: Loaded, english: Loaded) -> None:
+    """Build the English handbook, and set it beside the built site whose language nobody has reviewed."""
+    with tempfile.TemporaryDirectory() as name:
+        rendered = render_pages(folders.content, english.book, folders.root)
+        make_apart(folders, rendered, Path(name), book=english.book, search=english.search)
+        said, there = loaded.book.words.pages["unreviewed"], english.book.words.pages["unreviewed"]
+        set_beside(site, Path(name), dict.fromkeys((said, there)), english.book.words.pages["in-english"])
 
 
-def load(folders: Folders, progress: Progress = UNSEEN) -> Loaded:
-    """Read and compute everything. InputFaults with all faults of the inputs, each with its place."""
+def in_english(folders: Folders, loaded: Loaded) -> Loaded | None:
+    """Return the handbook in English, which stands beside it as long as nobody has reviewed its language; else None.
+
+    A card has one code in both.
+    """
+    if is_reviewed(folders.content, loaded.inputs.settings.language):
+        return None
+    english, codes = load(folders, language=ENGLISH), loaded.book.card_codes
+    cards = {
+        site: replace(card, code=codes[site], since=loaded.cards[site].since) for site, card in english.cards.items()
+    }
+    return replace(english, cards=cards, book=replace(english.book, card_codes=codes))
+
+
+def load_told(folders: Folders, progress: Progress = UNSEEN) -> Loaded:
+    """Load what is told by itself, with nothing beside it: in English as long as nobody has reviewed the language."""
+    loaded = load(folders, progress)
+    return in_english(folders, loaded) or loaded
+
+
+def load(folders: Folders, progress: Progress = UNSEEN, *, language: str | None = None) -> Loaded:
+    """Read and compute everything, in the handbook's language unless another is named.
+
+    InputFaults with all faults of the inputs, each with its place.
+    """
     inputs = _read(folders)
-    language = inputs.settings.language
+    language = language or inputs.settings.language
+    inputs = replace(inputs, settings=inputs.settings.model_copy(update={"language": language}))
     check_language(folders.content, language, inputs.nearest(("handbook", "handbook", "language")))
     notices = read_notices(folders.content, language=language)
     symptoms = read_symptoms(folders.content, {notice.id for notice in notices}, language=language)
@@ -163,8 +190,8 @@ def load(folders: Folders, progress: Progress = UNSEEN) -> Loaded:
     search = read_search_words(in_language(folders.content, "search.yaml", language))
     declared = declared_rules()
     trades = read_trades(folders.content, set(declared), language)
-    _refuse_own(inputs, declared, trades)
-    _refuse_shape(folders.content, inputs)
+    refuse_own(inputs, declared, trades)
+    refuse_shape(folders.content, inputs)
     if faults := tuple(unprintable_values(folders.content, inputs.places)):
         raise InputFaults(faults)
     findings = with_own(read_finding_words(folders.content, declared, SAID, language=language), inputs.rules)
@@ -185,9 +212,9 @@ def load(folders: Folders, progress: Progress = UNSEEN) -> Loaded:
 
 
 def words_of(folders: Folders) -> Words:
-    """Return the words of the handbook's language alone; the English ones where its settings cannot be read."""
+    """Return the words of what is told by itself alone; the English ones where the settings cannot be read."""
     settings = read_settings(folders.data).value
-    language = settings.language if settings else ENGLISH
+    language = settings.language if settings and is_reviewed(folders.content, settings.language) else ENGLISH
     findings = read_finding_words(folders.content, declared_rules(), SAID, language=language)
     return replace(read_words(folders.content, language=language), rules=findings.titles)
 
@@ -241,44 +268,6 @@ def _computed(inputs: Inputs, progress: Progress = UNSEEN) -> Results:
         return compute(inputs, on_site=progress.advance)
     except ComputeFaults as refused:
         raise InputFaults([inputs.fault(*one) for one in refused.refusals]) from None
-
-
-def _refuse_own(inputs: Inputs, declared: Collection[str], trades: Mapping[str, str]) -> None:
-    """InputFaults for a rule of the handbook's own with the name of one of the program's, or for a trade unknown."""
-    refusals = [
-        (rule.id, CannotCompute(("id",), f"'{rule.id}' is a rule of the program", "another name, and of the file"))
-        for rule in inputs.rules
-        if rule.id in declared
-    ]
-    known = dict.fromkeys(trades.values())
-    refusals += [
-        (rule.id, CannotCompute(("trade",), f"'{rule.trade}' is no trade of content/trades.yaml", ", ".join(known)))
-        for rule in inputs.rules
-        if rule.trade not in known
-    ]
-    if refusals:
-        raise InputFaults([inputs.fault(("rule", id_), refusal) for id_, refusal in refusals])
-
-
-def _refuse_shape(content: Path, inputs: Inputs) -> None:
-    """InputFaults for colors that cannot be read, and for a logo that is none."""
-    settings, style = inputs.settings, (content / "assets" / STYLE).read_text(encoding="utf-8")
-    refusals = [
-        CannotCompute(("colors", key), *words)
-        for key, *words in (unreadable(settings.colors, style) if settings.colors else ())
-    ]
-    for key, named in (("pages_first", settings.pages_first), ("pages_left_out", settings.pages_left_out)):
-        refusals += [
-            CannotCompute(
-                (key, place), f"there is no page '{page}'", "the path of a template in content/pages, less .md.j2"
-            )
-            for place, page in enumerate(named)
-            if not (content / "pages" / f"{page}.md.j2").is_file()
-        ]
-    if settings.logo and (wrong := unfit(content / "assets" / settings.logo)):
-        refusals.append(CannotCompute(("logo",), *wrong))
-    if refusals:
-        raise InputFaults([inputs.fault(("handbook", "handbook"), refusal) for refusal in refusals])
 
 
 def _notices(

@@ -15,7 +15,7 @@ from pathlib import Path
 from generator.assemble.card.current import card_report, site_of
 from generator.assemble.changes.compare import change_report
 from generator.assemble.changes.work import with_work
-from generator.build import comparable, load
+from generator.build import comparable, load_told
 from generator.errors import HandbookError, InputFaults, PageFault, shortened
 from generator.folders import Folders
 from generator.git_tree import commit_of, tree_at
@@ -91,7 +91,7 @@ def card_status(folders: Folders, text: str) -> CardReport:
     code = read_code(text)
     if code is None:
         raise HandbookError(f"'{text}' is no code of a card; {CODE_PLACE}")
-    loaded = load(folders)
+    loaded = load_told(folders)
     now, here = comparable(loaded), loaded.book.words.changes["here"]
     site = site_of(code, now)
     if site is not None:
@@ -165,7 +165,7 @@ def _at_commit(folders: Folders, name: str, commit: str, *, said: Said) -> State
             return replace(_computed(name, old, _OTHER_RULES.format(name=name)), notes=notes)
         except PageFault as fault:
             note = said["pages-unmade"].format(name=name, fault=fault)
-            return State(name, comparable(load(old)), (*notes, note))
+            return State(name, comparable(load_told(old)), (*notes, note))
 
 
 def _with_words(name: str, then: Path, now: Path, *, said: Said) -> tuple[str, ...]:
@@ -187,7 +187,7 @@ def _with_words(name: str, then: Path, now: Path, *, said: Said) -> tuple[str, .
 def _computed(name: str, folders: Folders, hint: str = "") -> State:
     """Return the state that a project computes to. HandbookError where it is at fault, with the `hint` what to do."""
     try:
-        loaded = load(folders)
+        loaded = load_told(folders)
     except InputFaults as faults:
         raise HandbookError(f"in {name}:\n{faults}\n{hint}".rstrip()) from None
     return State(name, comparable(loaded, render_pages(folders.content, loaded.book)))

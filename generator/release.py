@@ -13,10 +13,11 @@ from typing import Any
 from generator import __version__
 from generator.assemble.changes.compare import change_report
 from generator.build import Loaded, comparable, load, results_of
-from generator.errors import HandbookError, NotReleased
+from generator.errors import Fault, HandbookError, InputFaults, NotReleased
 from generator.folders import Folders
 from generator.model.documents.change_report import ChangeReport
 from generator.model.documents.revisions import FORMAT, FORMAT_VERSION, RELEASE, Approval, History, Release
+from generator.read.content.overlay import REVIEWED, is_reviewed
 from generator.read.revisions import ARCHIVE, FOLDER, RECORD, RESULTS, read_frozen, read_releases
 from generator.release_pages import built_pages
 from generator.render.changes.texts import Printed
@@ -47,11 +48,13 @@ def release(
 
     `tell` is given a line for each decision that has lapsed on the day of the approval; without one none is late.
     NotReleased for stops without a decision that holds on that day; HandbookError for a name that is taken or unfit,
-    a revision or date that does not follow on the last release, and a model that changed under the same revision;
+    a revision or date that does not follow on the last release, a model that changed under the same revision, and a
+    language that nobody has reviewed;
     PrintFault for what cannot be printed. Nothing is written then.
     """
     loaded, releases = load(folders, progress), read_releases(folders.data)
     settings = loaded.inputs.settings
+    _refuse_unreviewed(folders, settings.language)
     today = loaded.judged_on(approved.date if approved else None)
     for line in lapsed_decisions(today.findings, loaded.book.style):
         tell(line)
@@ -77,6 +80,13 @@ def release(
     made = replace(made, documents=hashes(documents))
     _freeze(folders.data / FOLDER, made, results_of(loaded, rendered, working=False), documents=documents)
     return made
+
+
+def _refuse_unreviewed(folders: Folders, language: str) -> None:
+    if not is_reviewed(folders.content, language):
+        file = f"{folders.content.name}/{language}/{REVIEWED}"
+        wrong = "nobody has reviewed this language, and what goes out in it would stand without its English"
+        raise InputFaults([Fault(file, 1, 1, "reviewed_by", wrong, "reviewed_by and date in this file, once it is so")])
 
 
 def _refuse_unfit(made: Release, releases: tuple[Release, ...]) -> None:

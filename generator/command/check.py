@@ -9,7 +9,7 @@ import click
 
 from generator.assemble.documents import Book
 from generator.assess import assess
-from generator.build import Loaded, load
+from generator.build import Loaded, in_english, load
 from generator.command.options import chosen, on_day, pass_folders
 from generator.command.progress import progress
 from generator.errors import InputFaults, OpenStops
@@ -85,9 +85,10 @@ def check_command(
         _print_codes(folders, sites, day.date())
         return
     with progress() as told:
-        part = _loaded(folders, form, told).part(sites)
+        loaded = _loaded(folders, form, told)
         told.step("rendering the pages")
-        _refuse_unfit_pages(folders, part.book)
+        _refuse_unfit_pages(folders, loaded.part(sites).book)
+        part = (in_english(folders, loaded) or loaded).part(sites)
     book, inputs, results = part.book, part.inputs, part.judged_on(day.date())
     if form == "json":
         click.echo(findings_json(inputs, results, book.style, day=day.date()))
@@ -97,7 +98,7 @@ def check_command(
         click.echo(findings_annotations(inputs, results, book.style))
     besides = [
         *_own_files(folders, book),
-        *_in_language(folders, book),
+        *_in_language(folders, loaded.book.settings.language, book),
         *_besides(book, results, day.date()),
         *near_misses(book, inputs.installed),
     ]
@@ -154,9 +155,9 @@ def _own_files(folders: Folders, book: Book) -> Iterator[str]:
         yield said["own-files"].format(paths=", ".join(others))
 
 
-def _in_language(folders: Folders, book: Book) -> Iterator[str]:
+def _in_language(folders: Folders, language: str, book: Book) -> Iterator[str]:
     """Yield what the language of the handbook lacks: words and pages, and somebody who has reviewed them."""
-    language, said = book.settings.language, book.style.words.check
+    said = book.style.words.check
     if language == ENGLISH:
         return
     if lacking := untranslated(folders.content, language):

@@ -7,7 +7,7 @@ from typing import cast, get_args
 
 import click
 
-from generator.build import load
+from generator.build import load_told
 from generator.command.options import chosen, on_day, pass_folders
 from generator.fleet.results import computed
 from generator.folders import Folders
@@ -39,7 +39,7 @@ def export_command(folders: Folders, sites: tuple[str, ...], *, form: str, day: 
     if form in get_args(Form):
         _export_results(folders, sites, day.date(), form=cast(Form, form))
         return
-    loaded = load(folders).part(sites)
+    loaded = load_told(folders).part(sites)
     made = tables(Known(loaded.book, loaded.judged_on(day.date()), loaded.inputs))
     folder = folders.output / "export"
     if form == "json":

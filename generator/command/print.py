@@ -11,7 +11,8 @@ from typing import Any, Literal
 import click
 
 from generator.assemble.selection import site_book
-from generator.build import Loaded, load
+from generator.build import load_told
+from generator.command.editions import editions
 from generator.command.options import chosen, pass_folders, with_verbose
 from generator.command.progress import progress
 from generator.command.receive import put_on_record
@@ -23,6 +24,7 @@ from generator.read.revisions import read_issued, read_releases
 from generator.render.book.pdf import print_book
 from generator.render.card import label as labels
 from generator.render.card.batch import Job, Outcome, render_cards
+from generator.render.card.pdf import Printing
 from generator.render.check.report import stands_open
 from generator.render.files import write_if_changed
 from generator.render.issued import LABELS
@@ -59,11 +61,14 @@ def card_command(
     if more["name"] is not None:
         _issued(folders, more["name"], sites)
         return
+    outcomes: list[Outcome] = []
     with progress() as told:
-        loaded = load(folders, told)
-        cards = chosen(loaded.cards, sites, every)
-        outcomes = _print_cards(folders, loaded, cards, paper=paper, combine=combine, told=told)
-    _tell(outcomes, every and not more["verbose"], folders.output / "print")
+        for loaded, folder in editions(folders, told):
+            cards = chosen(loaded.cards, sites, every)
+            printing = printing_of(folders.content, loaded.book, paper)
+            made = _print_cards(folder, printing, cards, combine=combine, told=told)
+            _tell(made, every and not more["verbose"], folder)
+            outcomes += made
     part = loaded.part(cards)
     click.echo(stands_open(part.results, part.book.style))
     failed = [outcome for outcome in outcomes if outcome.state == "failed"]
@@ -72,13 +77,11 @@ def card_command(
 
 
 def _print_cards(
-    folders: Folders, loaded: Loaded, cards: Mapping[str, Card], *, paper: str | None, combine: bool, told: Progress
+    folder: Path, printing: Printing, cards: Mapping[str, Card], *, combine: bool, told: Progress
 ) -> tuple[Outcome, ...]:
-    """Print these cards; name the PDF of all of them where `combine` asks for it."""
-    folder = folders.output / "print"
+    """Print these cards into `folder`; name the PDF of all of them where `combine` asks for it."""
     jobs = [Job(one, folder / f"{site}.pdf") for site, one in cards.items()]
     combined = folder / "cards.pdf" if combine else None
-    printing = printing_of(folders.content, loaded.book, paper)
     told.step("printing cards", len(jobs))
     with only_writer(folder):
         outcomes = render_cards(jobs, printing, None, on_progress=lambda *_: told.advance(), combined=combined)
@@ -100,7 +103,7 @@ def label_command(folders: Folders, sites: tuple[str, ...], *, every: bool, verb
     """
     folder, failed = folders.output / "print" / "labels", 0
     with progress() as told:
-        loaded = load(folders, told)
+        loaded = load_told(folders, told)  # a label stands alone
         asked = [*product(chosen(loaded.cards, sites, every).items(), LABELS)]
         settings, printing = loaded.inputs.settings, printing_of(folders.content, loaded.book)
         setter = Typesetter(printing.folder, labels.TEMPLATE)
@@ -145,19 +148,20 @@ def print_command(
     one site, build/print/SITE-book.pdf: the site with the values for each task, its visits and open findings, the
     symptoms that apply with their questions, its heater, and the emergency page.
     """
-    path = folders.output / "print" / (f"{only}-book.pdf" if only else "handbook.pdf")
+    name = f"{only}-book.pdf" if only else "handbook.pdf"
     with progress() as told:
-        loaded = load(folders, told).part((only,) if only else sites, () if only else models)
-        told.step("rendering the pages")
-        pages = render_pages(folders.content, loaded.book)
-        if only:
-            by_id = {one.page.id: one for one in pages}
-            pages = tuple(by_id[id_] for id_ in site_book(by_id, only, loaded.book.sites[0].heater.id))
-        told.step("setting the book")
-        with only_writer(path.parent):
-            pdf = print_book(folders.content, pages, loaded.book, paper=paper, working=working, short=only is not None)
-            write_if_changed(path, pdf)
-    click.echo(f"book: {path}")
+        for whole, folder in editions(folders, told):
+            loaded = whole.part((only,) if only else sites, () if only else models)
+            told.step("rendering the pages")
+            pages, book = render_pages(folders.content, loaded.book), loaded.book
+            if only:
+                by_id = {one.page.id: one for one in pages}
+                pages = tuple(by_id[id_] for id_ in site_book(by_id, only, book.sites[0].heater.id))
+            told.step("setting the book")
+            with only_writer(folder):
+                pdf = print_book(folders.content, pages, book, paper=paper, working=working, short=only is not None)
+                write_if_changed(folder / name, pdf)
+            click.echo(f"book: {folder / name}")
     click.echo(stands_open(loaded.results, loaded.book.style))
 
 

@@ -7,12 +7,11 @@ from typing import BinaryIO
 
 import click
 
-from generator.build import load
+from generator.build import load_told, words_of
 from generator.command.options import on_day, pass_folders
 from generator.errors import HandbookError, NotReceived, masked
 from generator.folders import Folders
 from generator.model.register.card_codes import read_code
-from generator.read.content.words import read_words
 from generator.read.handbook import read_handbook
 from generator.read.installed import FOLDER
 from generator.read.sent import sent_text
@@ -43,7 +42,7 @@ def receive_command(folders: Folders, file: BinaryIO, *, day: datetime.datetime)
     record, its instruments taken as those of nobody's; another is kept as a note. A visit proves what neither can
     (`handbook record SITE --new`). Empty lines and lines that begin with # are passed over.
     """
-    said, inputs = read_words(folders.content).register, read_handbook(folders.data, folders.tables)
+    said, inputs = words_of(folders).register, read_handbook(folders.data, folders.tables)
     lines, refused = _lines(file), 0
     stages = {site.id: len(inputs.model(site.heater).stages) for site in inputs.sites}
     made = received(folders.data, lines, list(stages), today=day.date(), stages=stages)
@@ -79,7 +78,7 @@ def put_on_record(folders: Folders, words: tuple[str, ...]) -> None:
     """Put on record which card hangs: SITE CODE [DATE]. HandbookError for words that cannot be taken."""
     if len(words) not in (2, 3):
         raise HandbookError("--hung takes SITE CODE [DATE], such as packing-house 7KQM-2F9D 2026-11-20")
-    book, today = load(folders).book, datetime.date.today()
+    book, today = load_told(folders).book, datetime.date.today()
     said, codes = book.words.register, book.card_codes
     since = words[2] if len(words) == 3 else today.isoformat()
     with only_writer(folders.output, folders.data / FOLDER):

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import datetime
+from pathlib import Path
 from typing import Any
 
 import click
 
-from generator.build import Loaded, load
+from generator.build import Loaded, load_told
+from generator.command.editions import editions
 from generator.command.options import chosen, pass_folders, with_verbose
 from generator.command.progress import progress
 from generator.errors import HandbookError, NotPrinted, PrintFault, in_words
@@ -51,28 +53,29 @@ def record_command(
     stands what is expected there. Until it is filled in `handbook check` names what is missing. A file that is there
     already is left alone.
     """
+    failed = 0
     with progress() as told:
-        loaded = load(folders, told)
         if (day := more["day"]) is not None:
+            loaded = load_told(folders, told)
             asked = [*chosen(loaded.cards, sites, every)]
             with only_writer(folders.output, *(folders.data / "readings" / site for site in asked)):
                 for site in asked:
                     _new(folders, loaded, site, day=day)
             return
-        sheets = chosen(records_of(folders.content, loaded.book, loaded.cards), sites, every)
-        printing = printing_of(folders.content, loaded.book, paper)
-        told.step("printing records", len(sheets))
-        failed = _print(folders, printing, sheets, combine=combine, told=told, named=more["verbose"] or not every)
+        for loaded, folder in editions(folders, told):
+            sheets = chosen(records_of(folders.content, loaded.book, loaded.cards), sites, every)
+            printing = printing_of(folders.content, loaded.book, paper)
+            told.step("printing records", len(sheets))
+            failed += _print(folder, printing, sheets, combine=combine, told=told, named=more["verbose"] or not every)
     if failed:
         raise NotPrinted(f"{failed} of {len(sheets)} records are not printed")
     click.echo(f"records: {len(sheets)} in {folders.output / 'print' / 'records'}")
 
 
 def _print(
-    folders: Folders, printing: Printing, sheets: dict[str, RecordSheet], *, combine: bool, told: Progress, named: bool
+    folder: Path, printing: Printing, sheets: dict[str, RecordSheet], *, combine: bool, told: Progress, named: bool
 ) -> int:
     """Print these records, each `named` where that is asked for; return how many are not printed."""
-    folder = folders.output / "print"
     setter, printed = Typesetter(printing.folder, TEMPLATE), []
     with only_writer(folder / "records", folder):
         for site, sheet in sheets.items():

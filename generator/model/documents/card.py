@@ -230,6 +230,7 @@ class Card:
     `existing` is the circuit that is there already; `circuit_shown` says whose sizes stand as the heater's: those of
     one that fails its checks never do. `start_up`: whether the back holds the start-up, or what must be cleared first.
     `units`: those of the site's code. `feeds` names the circuits that feed the heater. `wiring` draws each of them.
+    `code`: the one that it bears where that is not its own, as one in English beside another language.
     """
 
     head: CardHead
@@ -255,3 +256,4 @@ class Card:
     notices: tuple[CardNotice, ...]
     basis: str
     since: CardSince | None = field(default=None)
+    code: str = ""

@@ -51,8 +51,7 @@ def load_in_language(content: FilePath, inside: str, model: type[Model], *, lang
     document, faults = (None, [text]) if isinstance(text, Fault) else parse(text, name)
     if document is None or faults:
         return replace(file, value=None, faults=tuple(faults))
-    reviewed = read_reviewed(content, language)
-    beside = inside.startswith(SAFETY) and (reviewed is None or reviewed.value is None)
+    beside = inside.startswith(SAFETY) and not is_reviewed(content, language)
     overlay = _Overlay(name, document, beside=beside)
     value = overlay.over(file.value, document.data, (), written=file.document.data if file.document else None)
     return replace(file, value=None if overlay.faults else value, faults=tuple(overlay.faults))
@@ -62,6 +61,12 @@ def read_reviewed(content: FilePath, language: str) -> YamlFile[Reviewed] | None
     """Read who has reviewed a language; None where nobody has. Never raises for what is in the file."""
     path = content / language / REVIEWED
     return load_yaml_file(path, Reviewed, f"{content.name}/{language}/{REVIEWED}") if path.is_file() else None
+
+
+def is_reviewed(content: FilePath, language: str) -> bool:
+    """Return whether what a language says may stand without the English: in English itself, always."""
+    reviewed = None if language == ENGLISH else read_reviewed(content, language)
+    return language == ENGLISH or (reviewed is not None and reviewed.value is not None)
 
 
 class _Overlay:

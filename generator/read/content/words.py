@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from copy import copy
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 from pydantic import create_model
 
 from generator.errors import FILE_KEY, Fault, InputFaults
+from generator.model.content.print.print_words import ON_EVERY_SHEET
 from generator.model.content.words import FILES, Words
 from generator.model.scalars import Strict
+from generator.read.content.overlay import is_reviewed
 from generator.read.yaml.fault_words import listed
 from generator.read.yaml.folder import yaml_files
 from generator.read.yaml.yaml_file import load_yaml_file
@@ -38,7 +41,17 @@ def read_words(content: Path, language: str = "en") -> Words:
             read[kind], model = found.value.model_dump(by_alias=True), _standing_in(found.value)
     if faults:
         raise InputFaults(faults)
-    return Words(**read)
+    words = Words(**read)
+    return words if is_reviewed(content, language) else _marked(words, read_words(content))
+
+
+def _marked(words: Words, english: Words) -> Words:
+    """Return words of print that say on every sheet, in both languages, that nobody has reviewed them."""
+    said = " ".join(dict.fromkeys(one.print["all"]["unreviewed"] for one in (words, english)))
+    texts = {template: dict(own) for template, own in words.print.items()}
+    for template, id_ in ON_EVERY_SHEET:
+        texts[template][id_] = f"*{said}* {texts[template][id_]}"
+    return replace(words, print=texts)
 
 
 def _standing_in(entries: Strict) -> type[Strict]:

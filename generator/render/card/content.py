@@ -20,7 +20,7 @@ from generator.model.documents.walk import walk
 from generator.model.figures import Decided, Figure, Finding, Sentence, Value
 from generator.render.format import NBSP, show
 
-OUTSIDE = {"pocket", "status", "measured", "since", "date", "revision", "units", "start_up", "load_current"}
+OUTSIDE = {"pocket", "code", "status", "measured", "since", "date", "revision", "units", "start_up", "load_current"}
 UNNAMED = ("", "head", "place")  # what stands there is named by itself
 _Line = tuple[str, bool]  # a line, and whether it is a figure's, which has an id of its own
 

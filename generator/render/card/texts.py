@@ -79,7 +79,7 @@ def print_texts(card: Card, style: Style) -> PrintTexts:
 
     Its address carries the code, so that the page can tell whether the card in hand is still the one that holds.
     """
-    code, address = card_code(card, style), card.head.pocket
+    code, address = card.code or card_code(card, style), card.head.pocket
     qr = qr_svg(f"{address}#card={code}") if address else None
     return {**card_texts(card, style), "code": code, "qr": qr}
 

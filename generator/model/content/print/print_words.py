@@ -4,6 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+# What stands on every sheet: where a language that nobody has reviewed says so.
+ON_EVERY_SHEET = (
+    ("all", "planning"),
+    ("front", "planning"),
+    ("record", "card"),
+    ("book", "running"),
+)
 # The places for values of every entry; `all`: of several templates.
 PRINT_PLACES: Mapping[str, Mapping[str, tuple[str, ...]]] = {
     "all": {
@@ -27,6 +34,7 @@ PRINT_PLACES: Mapping[str, Mapping[str, tuple[str, ...]]] = {
         "not-fit": (),
         "still-off": (),
         "planning": ("basis",),
+        "unreviewed": (),
     },
     "front": {
         "heater": ("heater", "revision"),

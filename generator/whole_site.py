@@ -1,0 +1,42 @@
+"""A built site, made whole by the site engine and what is added behind it: the handbook's, and apart from any build."""
+
+from __future__ import annotations
+
+import tempfile
+from collections.abc import Collection, Sequence
+from pathlib import Path
+
+from generator.assemble.documents import Book
+from generator.assemble.pages import Page
+from generator.folders import Folders
+from generator.model.content.search_words import SearchWords
+from generator.model.settings import ENGLISH
+from generator.render.files import mirror
+from generator.render.pages.write import Rendered, page_files
+from generator.render.site.engine import ENGINES, Run, started, write_config
+from generator.render.site.page_language import state_language
+from generator.render.site.policy import add_policies
+from generator.render.site.search_index import write_search_index
+from generator.render.site.self_contained import carry_alone
+
+
+def make_site(
+    run: Run, config: Path, site: Path, *, pages: Collection[Page], language: str, search: SearchWords
+) -> None:
+    """Have the site engine build the pages beside `config` into the folder `site`, with their search and policies."""
+    run(config, site)
+    if language != ENGLISH:
+        state_language(site, language)
+    write_search_index(site, pages, search)
+    carry_alone(site)
+    add_policies(site)
+
+
+def make_apart(folders: Folders, rendered: Sequence[Rendered], site: Path, *, book: Book, search: SearchWords) -> None:
+    """Build rendered pages into the folder `site`, whatever is published. PageFault where the engine objects."""
+    with started(ENGINES[0]) as run, tempfile.TemporaryDirectory() as name:
+        work = Path(name)
+        mirror(work / "pages", page_files(folders.content, rendered, book.settings))
+        made = [one.page for one in rendered]
+        write_config(folders.config, work / "mkdocs.yml", made, settings=book.settings, words=book.words)
+        make_site(run, work / "mkdocs.yml", site, pages=made, language=book.settings.language, search=search)
