@@ -103,4 +103,4 @@ def test_what_is_told_by_itself_is_in_english(other: Folders) -> None:
 def test_no_release_goes_out_in_it(other: Folders, tmp_path: Path) -> None:
     folders = Folders(shutil.copytree(other.root, tmp_path / "released", ignore=shutil.ignore_patterns("build")))
     run = CliRunner().invoke(cli, ["--root", str(folders.root), "release", "4", "--by", "N. N.", "--why", "first"])
-    assert run.exit_code == 1 and f"content/{TAG}/reviewed.yaml:1:1: reviewed_by: nobody has" in run.output
+    assert run.exit_code == 1 and f"content/{TAG}/reviewed.yaml:1:1: reviewed_by: nobody has" in str(run.exception)

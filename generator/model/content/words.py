@@ -31,7 +31,7 @@ Units = Literal["us", "si", "both"]
 
 FigureWord = Literal["or-more"]
 # What stands on a page beside the prose of its template.
-PageWord = Literal["page-code", "issue", "unreviewed", "in-english"]
+PageWord = Literal["page-code", "issue", "unreviewed", "in-english", "unreviewed-sheet"]
 DecisionWord = Literal[
     "owner",
     "authority",

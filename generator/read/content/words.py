@@ -47,7 +47,7 @@ def read_words(content: Path, language: str = "en") -> Words:
 
 def _marked(words: Words, english: Words) -> Words:
     """Return words of print that say on every sheet, in both languages, that nobody has reviewed them."""
-    said = " ".join(dict.fromkeys(one.print["all"]["unreviewed"] for one in (words, english)))
+    said = " ".join(dict.fromkeys(one.pages["unreviewed-sheet"] for one in (words, english)))
     texts = {template: dict(own) for template, own in words.print.items()}
     for template, id_ in ON_EVERY_SHEET:
         texts[template][id_] = f"*{said}* {texts[template][id_]}"

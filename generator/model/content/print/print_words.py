@@ -34,7 +34,6 @@ PRINT_PLACES: Mapping[str, Mapping[str, tuple[str, ...]]] = {
         "not-fit": (),
         "still-off": (),
         "planning": ("basis",),
-        "unreviewed": (),
     },
     "front": {
         "heater": ("heater", "revision"),
