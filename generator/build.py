@@ -140,19 +140,19 @@ def build(folders: Folders, engine: str = "mkdocs", progress: Progress = UNSEEN)
                 language = loaded.inputs.settings.language
                 make_site(run, config, staged, pages=made, language=language, search=loaded.search)
                 if english:
-                    _set_beside(folders, staged, loaded, english)
+                    _set_beside(folders, staged, loaded, english=english)
 
             publish(output / "site", make, companion=(output / "results.json", results.result))
     return loaded
 
 
-def _set_beside(folders: Folders, site: Path, loaded: Loaded, english: Loaded) -> None:
+def _set_beside(folders: Folders, site: Path, loaded: Loaded, *, english: Loaded) -> None:
     """Build the English handbook, and set it beside the built site whose language nobody has reviewed."""
     with tempfile.TemporaryDirectory() as name:
         rendered = render_pages(folders.content, english.book, folders.root)
         make_apart(folders, rendered, Path(name), book=english.book, search=english.search)
         said, there = loaded.book.words.pages["unreviewed"], english.book.words.pages["unreviewed"]
-        set_beside(site, Path(name), dict.fromkeys((said, there)), english.book.words.pages["in-english"])
+        set_beside(site, Path(name), dict.fromkeys((said, there)), title=english.book.words.pages["in-english"])
 
 
 def in_english(folders: Folders, loaded: Loaded) -> Loaded | None:

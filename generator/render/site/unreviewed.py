@@ -20,7 +20,7 @@ _BOX = Markup(
 )
 
 
-def set_beside(site: Path, english: Path, said: Collection[str], title: str) -> None:
+def set_beside(site: Path, english: Path, said: Collection[str], *, title: str) -> None:
     """Put the built English site into a built one, and have each page say what is `said` and lead to its namesake.
 
     `title` names the link. What is carried alone, away from the site, is the English one: nothing stands beside it.
