@@ -71,10 +71,10 @@ from generator.render.progress import UNSEEN, Progress
 from generator.render.publish import publish
 from generator.render.site.engine import started, write_config
 from generator.render.site.unreviewed import set_beside
+from generator.render.site.whole import make_apart, make_site
 from generator.rules import declared_rules
 from generator.said import said_texts
 from generator.site_cards import cards_of
-from generator.whole_site import make_apart, make_site
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,7 +150,8 @@ def _set_beside(folders: Folders, site: Path, loaded: Loaded, *, english: Loaded
     """Build the English handbook, and set it beside the built site whose language nobody has reviewed."""
     with tempfile.TemporaryDirectory() as name:
         rendered = render_pages(folders.content, english.book, folders.root)
-        make_apart(folders, rendered, Path(name), book=english.book, search=english.search)
+        own = {"content": folders.content, "plain": folders.config}
+        make_apart(Path(name), rendered, **own, book=english.book, search=english.search)
         said, there = loaded.book.words.pages["unreviewed"], english.book.words.pages["unreviewed"]
         set_beside(site, Path(name), dict.fromkeys((said, there)), title=english.book.words.pages["in-english"])
 

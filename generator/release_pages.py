@@ -10,7 +10,7 @@ from generator.build import Loaded
 from generator.folders import Folders
 from generator.model.documents.revisions import PAGES
 from generator.render.pages.write import Rendered
-from generator.whole_site import make_apart
+from generator.render.site.whole import make_apart
 
 
 def built_pages(folders: Folders, loaded: Loaded, rendered: Sequence[Rendered]) -> Mapping[str, bytes]:
@@ -20,6 +20,7 @@ def built_pages(folders: Folders, loaded: Loaded, rendered: Sequence[Rendered]) 
     """
     with tempfile.TemporaryDirectory() as name:
         site = Path(name)
-        make_apart(folders, rendered, site, book=loaded.book, search=loaded.search)
+        own = {"content": folders.content, "plain": folders.config}
+        make_apart(site, rendered, **own, book=loaded.book, search=loaded.search)
         paths = sorted(path for path in site.rglob("*") if path.is_file())
         return {f"{PAGES}/{path.relative_to(site).as_posix()}": path.read_bytes() for path in paths}

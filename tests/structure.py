@@ -39,10 +39,8 @@ ARROWS: dict[str, set[str]] = {
         "rules",
         "said",
         "refused",
-        "whole_site",
     },
     "refused": {"errors", "model", "render"},
-    "whole_site": {"folders", "model", "assemble", "render"},
     "git_tree": {"errors"},
     "compare": {
         *("errors", "folders", "project", "model", "read", "assemble", "render"),
@@ -50,7 +48,7 @@ ARROWS: dict[str, set[str]] = {
     },
     "register": {"errors", "model", "read", "render"},
     "release": {"errors", "folders", "model", "read", "assemble", "render", "site_cards", "build", "release_pages"},
-    "release_pages": {"folders", "model", "render", "build", "whole_site"},
+    "release_pages": {"folders", "model", "render", "build"},
     "published": {"errors", "folders", "model", "read", "render", "build"},
     "command": {
         *("errors", "folders", "project", "model", "read", "assemble", "render"),

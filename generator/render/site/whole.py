@@ -8,7 +8,6 @@ from pathlib import Path
 
 from generator.assemble.documents import Book
 from generator.assemble.pages import Page
-from generator.folders import Folders
 from generator.model.content.search_words import SearchWords
 from generator.model.settings import ENGLISH
 from generator.render.files import mirror
@@ -32,11 +31,16 @@ def make_site(
     add_policies(site)
 
 
-def make_apart(folders: Folders, rendered: Sequence[Rendered], site: Path, *, book: Book, search: SearchWords) -> None:
-    """Build rendered pages into the folder `site`, whatever is published. PageFault where the engine objects."""
+def make_apart(
+    site: Path, rendered: Sequence[Rendered], *, content: Path, plain: Path, book: Book, search: SearchWords
+) -> None:
+    """Build rendered pages into the folder `site`, whatever is published; `plain`: the engine's plain configuration.
+
+    PageFault where the engine objects.
+    """
     with started(ENGINES[0]) as run, tempfile.TemporaryDirectory() as name:
         work = Path(name)
-        mirror(work / "pages", page_files(folders.content, rendered, book.settings))
+        mirror(work / "pages", page_files(content, rendered, book.settings))
         made = [one.page for one in rendered]
-        write_config(folders.config, work / "mkdocs.yml", made, settings=book.settings, words=book.words)
+        write_config(plain, work / "mkdocs.yml", made, settings=book.settings, words=book.words)
         make_site(run, work / "mkdocs.yml", site, pages=made, language=book.settings.language, search=search)
