@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import shutil
 import tempfile
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -16,10 +16,9 @@ from generator.build import Loaded, comparable, load, results_of
 from generator.errors import Fault, HandbookError, InputFaults, NotReleased
 from generator.folders import Folders
 from generator.model.documents.change_report import ChangeReport
-from generator.model.documents.revisions import FORMAT, FORMAT_VERSION, RELEASE, Approval, History, Release
+from generator.model.documents.revisions import FORMAT, FORMAT_VERSION, PAGES, RELEASE, Approval, History, Release
 from generator.read.content.overlay import REVIEWED, is_reviewed
 from generator.read.revisions import ARCHIVE, FOLDER, RECORD, RESULTS, read_frozen, read_releases
-from generator.release_pages import built_pages
 from generator.render.changes.texts import Printed
 from generator.render.check.programs import lapsed_decisions
 from generator.render.files import write_if_changed
@@ -27,6 +26,7 @@ from generator.render.issued import archives, hashes, issued
 from generator.render.json_file import pretty_bytes, results_bytes
 from generator.render.pages.write import Rendered, render_pages
 from generator.render.progress import UNSEEN, Progress
+from generator.render.site.whole import make_apart
 from generator.site_cards import printing_of
 
 _NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,63}")
@@ -75,11 +75,24 @@ def release(
     progress.step("printing cards, labels and the book", len(loaded.cards))
     documents = {
         **issued(loaded.cards, printing, loaded.book, pages=rendered, on_site=progress.advance),
-        **built_pages(folders, loaded, rendered),
+        **_built_pages(folders, loaded, rendered),
     }
     made = replace(made, documents=hashes(documents))
     _freeze(folders.data / FOLDER, made, results_of(loaded, rendered, working=False), documents=documents)
     return made
+
+
+def _built_pages(folders: Folders, loaded: Loaded, rendered: Sequence[Rendered]) -> Mapping[str, bytes]:
+    """Return every file of the built site by its name as a document of a release: PAGES, a slash and its path.
+
+    PageFault where the engine objects. What is published stays as it is.
+    """
+    with tempfile.TemporaryDirectory() as name:
+        site = Path(name)
+        own = {"content": folders.content, "plain": folders.config}
+        make_apart(site, rendered, **own, book=loaded.book, search=loaded.search)
+        paths = sorted(path for path in site.rglob("*") if path.is_file())
+        return {f"{PAGES}/{path.relative_to(site).as_posix()}": path.read_bytes() for path in paths}
 
 
 def _refuse_unreviewed(folders: Folders, language: str) -> None:

@@ -47,8 +47,7 @@ ARROWS: dict[str, set[str]] = {
         *("build", "git_tree", "rules", "said"),
     },
     "register": {"errors", "model", "read", "render"},
-    "release": {"errors", "folders", "model", "read", "assemble", "render", "site_cards", "build", "release_pages"},
-    "release_pages": {"folders", "model", "render", "build"},
+    "release": {"errors", "folders", "model", "read", "assemble", "render", "site_cards", "build"},
     "published": {"errors", "folders", "model", "read", "render", "build"},
     "command": {
         *("errors", "folders", "project", "model", "read", "assemble", "render"),
