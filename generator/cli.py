@@ -16,7 +16,7 @@ from pathlib import Path
 import click
 
 from generator import __version__
-from generator.errors import HandbookError, Interrupted, in_words
+from generator.errors import HandbookError, Interrupted, ProgramFaultElsewhere, in_words
 
 EPILOG = """\b
 Exit status:
@@ -72,10 +72,14 @@ class Verbs(click.Group):
     def invoke(self, context: click.Context) -> object:
         """Call the verb. HandbookError for whatever goes wrong, foreseen or not (`in_words`).
 
-        With `--debug`, the exception itself.
+        With `--debug`, the exception itself, or what a process of its own told of it.
         """
         try:
             return super().invoke(context)
+        except ProgramFaultElsewhere as fault:
+            if context.meta.get(DEBUG):
+                click.echo(fault.traceback, err=True)
+            raise
         except (HandbookError, click.ClickException, click.exceptions.Exit, click.Abort, BrokenPipeError):
             raise
         except (KeyboardInterrupt, GeneratorExit):

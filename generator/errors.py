@@ -68,6 +68,14 @@ class ProgramFault(HandbookError):
         )
 
 
+class ProgramFaultElsewhere(HandbookError):
+    """The words of a `ProgramFault` that came about in a process of its own, and the `traceback` that it had there."""
+
+    def __init__(self, words: str, traceback: str) -> None:
+        self.traceback = traceback
+        super().__init__(words)
+
+
 class SystemRefusal(HandbookError):
     """The system would not do what was asked of it: no room, no right, no such file, a name that is too long."""
 

@@ -1,7 +1,8 @@
 """Runs the command in a process group that kills itself at, or shortly after, one of the things it does to the disk.
 
 `python -m tests.changes.killed NUMBER SECONDS FILE WORDS...`: SECONDS after the NUMBER-th file opened for writing,
-renamed, removed or made, from 0; a run that is not killed writes into FILE how many there were.
+renamed, removed or made, from 0; a run that is not killed writes into FILE how many there were. `serve` ends once it
+has built: there is nobody to ask for a page, or to change a file.
 """
 
 import os
@@ -11,6 +12,7 @@ import threading
 from pathlib import Path
 
 from generator.cli import main
+from generator.command.serve import _Server
 from tests.changes.disk import Watched
 
 
@@ -29,6 +31,7 @@ def killed_at(number: int, later_s: float, told: Path) -> None:
         timer.daemon = True
         timer.start()
 
+    _Server.serve = lambda self: None  # type: ignore[method-assign]
     watched = Watched(strike)
     try:
         main()

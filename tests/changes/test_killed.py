@@ -23,6 +23,7 @@ MODELS, SITES = {"rill-3", "rill-4m"}, {"potting-shed", "seedling-house"}
 LINES = "near-miss potting-shed 2026-11-05 the cover was off\ncard seedling-house 1111-1111 2026-11-03\n"
 VERBS = {
     "build": ("build",),
+    "serve": ("serve", "--port", "0"),
     "card": ("card", "--all", "--combine"),
     "label": ("label", "--all"),
     "print": ("print",),

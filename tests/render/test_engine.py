@@ -10,9 +10,11 @@ from collections.abc import Callable
 from html.parser import HTMLParser
 from pathlib import Path
 
+import click
 import pytest
 from mkdocs.config import load_config
 
+from generator import cli
 from generator.build import Loaded, build
 from generator.errors import HandbookError, PageFault
 from generator.render.pages.write import write_pages
@@ -131,6 +133,38 @@ def test_an_engine_that_dies_is_told(built: Path, tmp_path: Path, monkeypatch: p
     monkeypatch.setattr("sys.executable", shutil.which("false"))
     with pytest.raises(HandbookError, match="the site engine stopped"), started("mkdocs") as run:
         run(built / "mkdocs.yml", tmp_path / "site")
+
+
+@pytest.mark.parametrize("words", [(), ("--debug",)], ids=str)
+def test_a_fault_of_the_program_in_the_engine_has_its_traceback_for_who_asks(
+    built: Path,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capfd: pytest.CaptureFixture[str],
+    words: tuple[str, ...],
+) -> None:
+    """A hook of the project's own that fails, in the engine's process, as nobody foresaw."""
+    (built / "fails.py").write_text("def on_env(env, **_):\n    1 / 0\n")
+    config = built / "mkdocs.yml"
+    config.write_text(config.read_text(encoding="utf-8") + "hooks: [fails.py]\n")
+
+    @click.command("schema")
+    def builds() -> None:
+        with started("mkdocs") as run:
+            run(config, tmp_path / "site")
+
+    monkeypatch.setitem(cli.cli.commands, "schema", builds)
+    monkeypatch.setattr(sys, "argv", ["handbook", *words, "schema"])
+    with pytest.raises(SystemExit) as left:
+        cli.main()
+    said, told = capfd.readouterr().err, "a fault of the program itself (ZeroDivisionError: division by zero);"
+    assert left.value.code == 1
+    if words:
+        traceback, _, rest = said.partition(told)
+        assert traceback.startswith("Traceback") and "fails.py" in traceback
+        assert rest
+    else:
+        assert said.startswith(told) and "Traceback" not in said
 
 
 def test_a_hostile_title_stays_text_in_the_navigation(built: Path, tmp_path: Path) -> None:

@@ -20,7 +20,7 @@ from importlib.util import find_spec
 from pathlib import Path
 
 from generator.assemble.pages import Page, navigation, unlisted
-from generator.errors import FILE_KEY, Fault, HandbookError, InputFaults, PageFault
+from generator.errors import FILE_KEY, Fault, HandbookError, InputFaults, PageFault, ProgramFaultElsewhere
 from generator.model.content.words import Words
 from generator.model.settings import ENGLISH, Settings, primary
 from generator.render.files import write_if_changed
@@ -102,7 +102,8 @@ def _ask(process: subprocess.Popen[str], config: Path, site: Path) -> None:
     if not answer:
         raise HandbookError(f"the site engine stopped with status {process.returncode}; its message stands above")
     if (objection := json.loads(answer)) is not None:
-        raise PageFault(objection)
+        words, traceback = objection
+        raise ProgramFaultElsewhere(words, traceback) if traceback else PageFault(words)
 
 
 def run_zensical(config: Path, site: Path) -> None:

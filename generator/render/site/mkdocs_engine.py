@@ -1,7 +1,8 @@
 """MkDocs in this process, and as a process of its own that loads while the handbook is still being computed.
 
-Run as a module, it reads a JSON list of the configuration's path and the site's, builds that site, and answers with the
-engine's objection, or null, in JSON. It imports nothing heavy of this package, so that it is ready soon.
+Run as a module, it reads a JSON list of the configuration's path and the site's, builds that site, and answers in JSON
+with null, or the engine's objection and, of a fault of the program itself, its traceback. It imports nothing heavy of
+this package, so that it is ready soon.
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ import logging
 import os
 import signal
 import sys
+import traceback
 from pathlib import Path
 
 os.environ.setdefault("NO_MKDOCS_2_WARNING", "true")  # the theme prints a banner as it is imported
@@ -23,7 +25,7 @@ from mkdocs.exceptions import MkDocsException
 from mkdocs.plugins import BasePlugin
 from mkdocs.structure.pages import Page
 
-from generator.errors import PageFault, in_words
+from generator.errors import PageFault, ProgramFault, in_words
 from generator.render.pages.ready_html import ids_in, put_back, taken_out
 from generator.render.pages.template_cache import TemplateCache
 from generator.render.site.mend_theme import mend_theme
@@ -55,11 +57,12 @@ def main() -> None:
     if not asked:
         return  # the handbook met a fault before it had pages
     config, site = json.loads(asked)
+    objection = None
     try:
         run_mkdocs(Path(config), Path(site))
-        objection = None
     except Exception as error:  # a full disk, say
-        objection = str(in_words(error))
+        told = in_words(error)
+        objection = str(told), traceback.format_exc() if isinstance(told, ProgramFault) else None
     print(json.dumps(objection))
 
 
