@@ -24,7 +24,7 @@ ARROWS: dict[str, set[str]] = {
     "said": {"model", "compute"},
     "site_cards": {"errors", "model", "read", "compute", "assemble", "render"},
     "assess": {"errors", "model", "compute", "verdict"},
-    "fleet": {"errors", "model", "compute", "verdict"},
+    "fleet": {"errors", "model", "compute", "verdict", "render"},
     "project": {"errors", "folders", "render"},
     "build": {
         "errors",

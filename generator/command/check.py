@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 import click
 
@@ -12,9 +12,12 @@ from generator.assess import assess
 from generator.build import Loaded, in_english, load
 from generator.command.options import chosen, on_day, pass_folders
 from generator.command.progress import progress
-from generator.errors import InputFaults, OpenStops
+from generator.errors import CannotCompute, Fault, InputFaults, OpenStops
+from generator.fleet.scheduler import judged_on
+from generator.fleet.shares import Judged, shares
 from generator.folders import Folders
 from generator.model.figures import Severity
+from generator.model.inputs import Inputs
 from generator.model.results import Results
 from generator.model.settings import ENGLISH
 from generator.project import replaced
@@ -37,6 +40,8 @@ from generator.render.pages.printable import unprintable
 from generator.render.pages.write import render_pages
 from generator.render.progress import Progress
 
+SCHEDULER = "handbook.scheduler"  # where the context keeps the address that was named
+
 
 @click.command("check")
 @click.argument("sites", nargs=-1, metavar="[SITE]...")
@@ -54,6 +59,13 @@ from generator.render.progress import Progress
     type=click.Choice(["table", "json", "csv", "github", "codes"]),
     default="table",
     help="How to print.",
+)
+@click.option(
+    "--scheduler",
+    metavar="ADDRESS",
+    expose_value=False,
+    callback=lambda context, _option, address: context.meta.update({SCHEDULER: address}),
+    help="With --format codes: judge on the Dask scheduler there, such as tcp://127.0.0.1:8786, not on this machine.",
 )
 @on_day
 @click.pass_context
@@ -81,8 +93,8 @@ def check_command(
 
     Exit status 2 when a site has a finding of severity stop without a decision that holds on that day.
     """
-    if form == "codes":
-        _print_codes(folders, sites, day.date())
+    if form == "codes" or context.meta[SCHEDULER]:
+        _print_codes(folders, sites, day.date(), form=form, scheduler=context.meta[SCHEDULER])
         return
     with progress() as told:
         loaded = _loaded(folders, form, told)
@@ -114,15 +126,36 @@ def check_command(
         raise OpenStops(stops)
 
 
-def _print_codes(folders: Folders, sites: tuple[str, ...], day: datetime.date) -> None:
+def _print_codes(
+    folders: Folders, sites: tuple[str, ...], day: datetime.date, *, form: str, scheduler: str | None
+) -> None:
     """Print the findings of each site as it is judged. OpenStops, with all of them, at the end."""
+    if form != "codes":
+        raise click.UsageError("--scheduler goes with --format codes")
     inputs, stops = read_handbook(folders.data, folders.tables), []
     named = chosen({site.id: site for site in inputs.sites}, sites, not sites)
-    for findings in assess(inputs, named.values(), day):
+    if scheduler:
+        stops = _print_judged(inputs, judged_on(scheduler, shares(inputs, tuple(named.values()), day)))
+    for findings in assess(inputs, named.values(), day) if not scheduler else ():
         click.echo(findings_codes(findings))
         stops += [found.id for found in findings if found.severity == "stop" and not found.decided]
     if stops:
         raise OpenStops(stops)
+
+
+def _print_judged(inputs: Inputs, judged: Iterable[Judged]) -> list[str]:
+    """Print what was found elsewhere, and return the stops that are open. InputFaults, once all else is printed."""
+    stops, faults = list[str](), list[Fault]()
+    for share in judged:
+        for line in share.lines:
+            click.echo(line)
+        stops += share.stops
+        faults += (
+            inputs.fault(("site", one.site), CannotCompute(one.where, one.wrong, one.expected)) for one in share.refused
+        )
+    if faults:
+        raise InputFaults(faults)
+    return stops
 
 
 def _loaded(folders: Folders, form: str, told: Progress) -> Loaded:
