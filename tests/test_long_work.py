@@ -26,11 +26,11 @@ from generator import cli
 from generator.render.card import batch
 progress.SHOWN_AFTER_S = 0.2
 signal.signal(signal.SIGINT, signal.default_int_handler)  # as at a terminal, however these tests were begun
-setter = batch.print_card
-def slower(*given):
+setter = batch.set_card
+def slower(*given, **named):
     time.sleep(0.4)
-    return setter(*given)
-batch.print_card = slower
+    return setter(*given, **named)
+batch.set_card = slower
 sys.argv = ["handbook", *sys.argv[1:]]
 cli.main()
 """

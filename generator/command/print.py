@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
+from functools import partial
 from itertools import product
 from pathlib import Path
 from typing import Any, Literal
@@ -28,6 +29,7 @@ from generator.render.card.pdf import Printing
 from generator.render.check.report import stands_open
 from generator.render.files import write_if_changed
 from generator.render.issued import LABELS
+from generator.render.kept_prints import KeptPrints, kept_prints
 from generator.render.lock import only_writer
 from generator.render.pages.write import render_pages
 from generator.render.progress import Progress
@@ -66,7 +68,8 @@ def card_command(
         for loaded, folder in editions(folders, told):
             cards = chosen(loaded.cards, sites, every)
             printing = printing_of(folders.content, loaded.book, paper)
-            made = _print_cards(folder, printing, cards, combine=combine, told=told)
+            kept = kept_prints(folders.root, folder, printing.folder)
+            made = _print_cards(kept, printing, cards, combine=combine, told=told)
             _tell(made, every and not more["verbose"], folder)
             outcomes += made
     part = loaded.part(cards)
@@ -77,14 +80,15 @@ def card_command(
 
 
 def _print_cards(
-    folder: Path, printing: Printing, cards: Mapping[str, Card], *, combine: bool, told: Progress
+    kept: KeptPrints, printing: Printing, cards: Mapping[str, Card], *, combine: bool, told: Progress
 ) -> tuple[Outcome, ...]:
-    """Print these cards into `folder`; name the PDF of all of them where `combine` asks for it."""
+    """Print these cards; name the PDF of all of them where `combine` asks for it."""
+    folder = kept.output
     jobs = [Job(one, folder / f"{site}.pdf") for site, one in cards.items()]
     combined = folder / "cards.pdf" if combine else None
     told.step("printing cards", len(jobs))
     with only_writer(folder):
-        outcomes = render_cards(jobs, printing, None, on_progress=lambda *_: told.advance(), combined=combined)
+        outcomes = render_cards(jobs, printing, on_progress=lambda *_: told.advance(), combined=combined, kept=kept)
     if combined is not None and combined.exists():
         click.echo(f"all cards: {combined}")
     return outcomes
@@ -106,14 +110,18 @@ def label_command(folders: Folders, sites: tuple[str, ...], *, every: bool, verb
         loaded = load_told(folders, told)  # a label stands alone
         asked = [*product(chosen(loaded.cards, sites, every).items(), LABELS)]
         settings, printing = loaded.inputs.settings, printing_of(folders.content, loaded.book)
-        setter = Typesetter(printing.folder, labels.TEMPLATE)
         sizes = {"panel": settings.panel_label, "heater": settings.heater_label}
+        setter = Typesetter(printing.folder, labels.TEMPLATE)
+        kept = kept_prints(folders.root, folder, printing.folder)
         told.step("printing labels", len(asked))
         with only_writer(folder):
-            for (site, one), kind in asked:
-                path = folder / f"{site}-{kind}.pdf"
+            for (site, card), kind in asked:
+                path, data = (
+                    folder / f"{site}-{kind}.pdf",
+                    labels.label_document(card, printing, kind=kind, size=sizes[kind]),
+                )
                 try:
-                    write_if_changed(path, labels.print_label(setter, one, printing, kind=kind, size=sizes[kind]))
+                    kept.printed(path, data, card.head.date, make=partial(labels.set_label, setter, card.head, data))
                 except PrintFault as fault:
                     failed += 1
                     click.echo(f"not printed: {fault}", err=True)
@@ -123,7 +131,8 @@ def label_command(folders: Folders, sites: tuple[str, ...], *, every: bool, verb
                 told.advance()
     if failed:
         raise NotPrinted(f"{failed} of {len(asked)} labels are not printed")
-    click.echo(f"labels: {len(asked) - failed} in {folder}")
+    if every:
+        click.echo(f"labels: {len(asked)} in {folder}")
 
 
 @click.command("print")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -15,12 +16,13 @@ from generator.command.progress import progress
 from generator.errors import HandbookError, NotPrinted, PrintFault, in_words
 from generator.folders import Folders
 from generator.model.documents.record_sheet import RecordSheet
-from generator.render.card.pdf import Printing
+from generator.render.card.pdf import Printing, code_of
 from generator.render.files import write_if_changed
+from generator.render.kept_prints import KeptPrints, kept_prints
 from generator.render.lock import only_writer
 from generator.render.progress import Progress
 from generator.render.reading_file import reading_text
-from generator.render.record.pdf import TEMPLATE, combine_records, print_record
+from generator.render.record.pdf import TEMPLATE, combine_records, print_record, record_document
 from generator.render.typesetter import Typesetter
 from generator.site_cards import printing_of, records_of
 
@@ -66,33 +68,55 @@ def record_command(
             sheets = chosen(records_of(folders.content, loaded.book, loaded.cards), sites, every)
             printing = printing_of(folders.content, loaded.book, paper)
             told.step("printing records", len(sheets))
-            failed += _print(folder, printing, sheets, combine=combine, told=told, named=more["verbose"] or not every)
+            kept = kept_prints(folders.root, folder, printing.folder)
+            failed += _print(kept, printing, sheets, combine=combine, told=told, named=more["verbose"] or not every)
     if failed:
         raise NotPrinted(f"{failed} of {len(sheets)} records are not printed")
-    click.echo(f"records: {len(sheets)} in {folders.output / 'print' / 'records'}")
+    if every:
+        click.echo(f"records: {len(sheets)} in {folders.output / 'print' / 'records'}")
 
 
 def _print(
-    folder: Path, printing: Printing, sheets: dict[str, RecordSheet], *, combine: bool, told: Progress, named: bool
+    kept: KeptPrints,
+    printing: Printing,
+    sheets: dict[str, RecordSheet],
+    *,
+    combine: bool,
+    told: Progress,
+    named: bool,
 ) -> int:
     """Print these records, each `named` where that is asked for; return how many are not printed."""
-    setter, printed = Typesetter(printing.folder, TEMPLATE), []
+    setter, printed, folder = Typesetter(printing.folder, TEMPLATE), [], kept.output
     with only_writer(folder / "records", folder):
         for site, sheet in sheets.items():
             path = folder / "records" / f"{site}.pdf"
             try:
-                done = print_record(setter, sheet, printing)
-                written = write_if_changed(path, done.pdf)
-                printed.append((sheet, done.form))
+                written, code, form = _print_one(setter, sheet, printing, kept=kept, path=path)
+                printed.append((sheet, form))
                 if named:
-                    click.echo(f"record of card {done.code}: {path} ({'written' if written else 'unchanged'})")
+                    click.echo(f"record of card {code}: {path} ({'written' if written else 'unchanged'})")
             except (PrintFault, OSError) as fault:
                 click.echo(f"not printed: {in_words(fault)}", err=True)
             told.advance()
         if combine and printed:
-            write_if_changed(folder / "records.pdf", combine_records(setter, printed, printing))
+            data, date = record_document(printed, printing), printed[0][0].card.head.date
+            kept.printed(folder / "records.pdf", data, date, make=partial(combine_records, setter, printed, printing))
             click.echo(f"all records: {folder / 'records.pdf'}")
     return len(sheets) - len(printed)
+
+
+def _print_one(
+    setter: Typesetter, sheet: RecordSheet, printing: Printing, *, kept: KeptPrints, path: Path
+) -> tuple[bool, str, int]:
+    """Have the record at `path`; return whether that moved, its card's code, and the form that it is set in."""
+    data = record_document([(sheet, 0)], printing)
+    key = kept.key(data, sheet.card.head.date)
+    if (form := kept.note(path, key)) is not None:
+        return False, code_of(data), int(form)
+    done = print_record(setter, sheet, printing)
+    written = write_if_changed(path, done.pdf)
+    kept.keep(path, key, done.pdf, note=str(done.form))
+    return written, done.code, done.form
 
 
 def _new(folders: Folders, loaded: Loaded, site: str, *, day: datetime.datetime) -> None:

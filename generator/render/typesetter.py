@@ -48,12 +48,14 @@ class Typesetter:
     def pdf(self, subject: str, data: Mapping[str, Any], timestamp: int, *, pages: int | None = None) -> bytes:
         """Return the PDF of the template filled with `data`, which reaches it as JSON in `sys.inputs.data`.
 
+        What is drawn only where it is set stands in the data as an object with a method `svg`.
+
         Overflow when the content needs more than its page, or other than `pages` pages; PrintFault for anything else
         that Typst refuses.
         """
         try:
             pdf = self._compiler.compile(
-                sys_inputs={"data": json.dumps(data, ensure_ascii=False)},
+                sys_inputs={"data": json.dumps(data, ensure_ascii=False, default=lambda drawn: drawn.svg())},
                 format="pdf",
                 pdf_standards="ua-1",
                 timestamp=timestamp,

@@ -31,6 +31,7 @@ from generator.render.card.batch import Job, render_cards
 from generator.render.card.pdf import Printing
 from generator.render.card.shape import PrintTexts
 from generator.render.card.texts import print_texts
+from generator.render.kept_prints import kept_prints
 from generator.site_cards import cards_of
 
 ROOT = Path(__file__).parents[2]
@@ -75,7 +76,7 @@ def _cards() -> Iterator[Card]:
 def _ours(cards: list[Card], folder: Path) -> float:
     jobs = [Job(one, folder / f"{one.head.site_id}.pdf") for one in cards]
     start = time.perf_counter()
-    outcomes = render_cards(jobs, PRINTING)
+    outcomes = render_cards(jobs, PRINTING, kept=kept_prints(folder, folder, PRINTING.folder))
     seconds = time.perf_counter() - start
     failed = [outcome.wrong for outcome in outcomes if outcome.state != "written"]
     assert not failed, failed[:3]
@@ -109,9 +110,8 @@ def _style() -> CSS:
 
 def _page(d: PrintTexts) -> str:
     h, e = d["head"], html.escape
-    front = [
-        f"<h1>{e(h['site'])}</h1>{d['qr'] or ''}<p>{e(h['heater'])} {e(h['publisher'])} {d['code']} {h['date']}</p>"
-    ]
+    qr = d["qr"].svg() if d["qr"] else ""
+    front = [f"<h1>{e(h['site'])}</h1>{qr}<p>{e(h['heater'])} {e(h['publisher'])} {d['code']} {h['date']}</p>"]
     front.append(f"<div class=box><b class=big>{e(d['status']['words'])}</b></div>")
     sizes = [
         [circuit["device"], circuit["poles"], circuit["conductor"], circuit["ground"]] for circuit in d["circuits"]

@@ -17,6 +17,7 @@ from generator.model.register.card_codes import ALPHABET
 from generator.render.card import batch
 from generator.render.card.batch import Job, Outcome, render_cards
 from generator.render.card.pdf import TEMPLATE, Printing, print_card
+from generator.render.kept_prints import KeptPrints, kept_prints
 from generator.render.typesetter import Typesetter
 from tests.content.test_trade_words import found as banned
 from tests.print.reading import over_each_other, reader, word_count, words_of
@@ -30,6 +31,11 @@ AT_THE_HEATER, LEADING = 14.0, 28.0
 @pytest.fixture(scope="module")
 def cards(loaded: Loaded) -> list[Card]:
     return list(loaded.cards.values())
+
+
+@pytest.fixture
+def kept(tmp_path: Path, printing: Printing) -> KeptPrints:
+    return kept_prints(tmp_path / "kept", tmp_path, printing.folder)
 
 
 @pytest.fixture(scope="module")
@@ -138,7 +144,7 @@ def test_a_letter_the_fonts_lack_is_told(setter: Typesetter, cards: list[Card], 
 
 
 def test_a_card_that_cannot_fit_is_named_and_the_others_are_written(
-    cards: list[Card], printing: Printing, tmp_path: Path
+    cards: list[Card], printing: Printing, tmp_path: Path, kept: KeptPrints
 ) -> None:
     endless = replace(cards[0], head=replace(cards[0].head, site_id="endless", site="word " * 900))
     seen: list[tuple[int, int, str]] = []
@@ -147,10 +153,10 @@ def test_a_card_that_cannot_fit_is_named_and_the_others_are_written(
         seen.append((done, total, outcome.state))
 
     jobs = [Job(card, tmp_path / f"{card.head.site_id}.pdf") for card in (cards[0], endless, cards[1])]
-    outcomes = render_cards(jobs, printing, 1, on_progress=progress, combined=tmp_path / "all.pdf")
+    outcomes = render_cards(jobs, printing, 1, on_progress=progress, combined=tmp_path / "all.pdf", kept=kept)
     assert [outcome.state for outcome in outcomes] == ["written", "failed", "written"]
     assert "site endless" in outcomes[1].wrong and "does not fit one sheet" in outcomes[1].wrong
-    assert sorted(path.name for path in tmp_path.iterdir()) == sorted(
+    assert sorted(path.name for path in tmp_path.glob("*.pdf")) == sorted(
         ["all.pdf", f"{cards[0].head.site_id}.pdf", f"{cards[1].head.site_id}.pdf"]
     )
     assert seen == [(1, 3, "written"), (2, 3, "failed"), (3, 3, "written")]
@@ -159,25 +165,27 @@ def test_a_card_that_cannot_fit_is_named_and_the_others_are_written(
     assert "/H1" in _kinds(reader(combined).trailer["/Root"]["/StructTreeRoot"])
 
 
-def test_an_unchanged_card_is_left_alone(cards: list[Card], printing: Printing, tmp_path: Path) -> None:
+def test_an_unchanged_card_is_left_alone(
+    cards: list[Card], printing: Printing, tmp_path: Path, kept: KeptPrints
+) -> None:
     jobs = [Job(card, tmp_path / f"{card.head.site_id}.pdf") for card in cards[:2]]
-    render_cards(jobs, printing)
+    render_cards(jobs, printing, kept=kept)
     before = jobs[1].path.stat().st_mtime_ns
     jobs[0] = Job(replace(cards[0], basis="Other code"), jobs[0].path)
-    outcomes = render_cards(jobs, printing)
+    outcomes = render_cards(jobs, printing, kept=kept)
     assert [outcome.state for outcome in outcomes] == ["written", "unchanged"]
     assert jobs[1].path.stat().st_mtime_ns == before
 
 
 def test_several_processes_write_the_same_bytes(
-    cards: list[Card], printing: Printing, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    cards: list[Card], printing: Printing, tmp_path: Path, kept: KeptPrints, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(batch, "CARDS_A_TASK", 2)
     monkeypatch.setattr(batch, "CARDS_A_PROCESS", len(cards))
     alone = [Job(card, tmp_path / "one" / f"{card.head.site_id}.pdf") for card in cards]
     shared = [Job(card, tmp_path / "two" / f"{card.head.site_id}.pdf") for card in cards]
-    assert {outcome.state for outcome in render_cards(alone, printing, 1)} == {"written"}
-    assert [outcome.job.path for outcome in render_cards(shared, printing, 2)] == [job.path for job in shared]
+    assert {outcome.state for outcome in render_cards(alone, printing, 1, kept=kept)} == {"written"}
+    assert [outcome.job for outcome in render_cards(shared, printing, 2, kept=kept)] == shared
     assert all(one.path.read_bytes() == two.path.read_bytes() for one, two in zip(alone, shared, strict=True))
 
 

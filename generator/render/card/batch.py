@@ -5,9 +5,9 @@ from __future__ import annotations
 import multiprocessing
 import os
 import signal
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Generator, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from functools import cache, partial
 from pathlib import Path
@@ -15,8 +15,8 @@ from typing import Literal
 
 from generator.errors import PrintFault, in_words
 from generator.model.documents.card import Card
-from generator.render.card.pdf import TEMPLATE, Printing, combine, print_card
-from generator.render.files import write_if_changed
+from generator.render.card.pdf import TEMPLATE, Printing, code_of, combine, document, set_card
+from generator.render.kept_prints import KeptPrints
 from generator.render.typesetter import Typesetter
 
 CARDS_A_TASK = 8
@@ -54,25 +54,31 @@ def render_cards(
     *,
     on_progress: Progress = lambda _done, _total, _outcome: None,
     combined: Path | None = None,
+    kept: KeptPrints,
 ) -> tuple[Outcome, ...]:
     """Print every card to its file and return the outcomes in the order of the jobs.
 
-    Files that already hold the same bytes are left alone; each other one is replaced in one step. `processes`: at most
-    so many (default: as many as cores). `combined`: also write one PDF with every card that did not fail, in order.
+    A card that is printed is not set again (`kept`); a file that holds the same bytes is left alone, and each other one
+    is replaced in one step. `processes`: at most so many (default: as many as cores). `combined`: also write one PDF
+    with every card that did not fail, in order.
     """
     outcomes: list[Outcome] = []
-    for result in _results(jobs, partial(_print_some, printing), processes):
-        outcomes.append(Outcome(jobs[len(outcomes)], *result))
-        on_progress(len(outcomes), len(jobs), outcomes[-1])
+    known = [_kept(printing, kept, job) for job in jobs]
+    waiting = [job for job, result in zip(jobs, known, strict=True) if result is None]
+    with closing(_results(waiting, partial(_print_some, printing, kept), processes)) as others:
+        for job, result in zip(jobs, known, strict=True):
+            outcomes.append(Outcome(job, *(result or next(others))))
+            on_progress(len(outcomes), len(jobs), outcomes[-1])
     printed = [outcome.job.card for outcome in outcomes if outcome.state != "failed"]
     if combined and printed:
-        write_if_changed(combined, combine(_setter(printing.folder), printed, printing))
+        data, date = document(printed, printing), printed[0].head.date
+        kept.printed(combined, data, date, make=partial(combine, _setter(printing.folder), data, date))
     return tuple(outcomes)
 
 
 def _results(
     jobs: Sequence[Job], work: Callable[[Sequence[Job]], list[Result]], processes: int | None
-) -> Iterator[Result]:
+) -> Generator[Result, None, None]:
     tasks = [jobs[start : start + CARDS_A_TASK] for start in range(0, len(jobs), CARDS_A_TASK)]
     workers = min(processes or os.cpu_count() or 1, 1 + len(jobs) // CARDS_A_PROCESS)
     if workers == 1:
@@ -103,17 +109,26 @@ def _uninterrupted() -> Iterator[None]:
             mask(signal.SIG_SETMASK, before)
 
 
-def _print_some(printing: Printing, jobs: Sequence[Job]) -> list[Result]:
-    return [_print_one(printing, job) for job in jobs]
+def _print_some(printing: Printing, kept: KeptPrints, jobs: Sequence[Job]) -> list[Result]:
+    return [_print_one(printing, kept, job) for job in jobs]
 
 
-def _print_one(printing: Printing, job: Job) -> Result:
+def _print_one(printing: Printing, kept: KeptPrints, job: Job) -> Result:
     try:
-        printed = print_card(_setter(printing.folder), job.card, printing)
-        written = write_if_changed(job.path, printed.pdf)
+        head, data = job.card.head, document([job.card], printing)
+        make = partial(set_card, _setter(printing.folder), head, data, paper=printing.paper)
+        written = kept.printed(job.path, data, head.date, make=make)
     except (PrintFault, OSError) as fault:
         return "failed", str(in_words(fault)), ""
-    return "written" if written else "unchanged", "", printed.code
+    return "written" if written else "unchanged", "", code_of(data)
+
+
+def _kept(printing: Printing, kept: KeptPrints, job: Job) -> Result | None:
+    """Return what there is to say of a card that need not be set; None of another."""
+    if not kept.has(job.path):
+        return None
+    data = document([job.card], printing)
+    return None if kept.note(job.path, kept.key(data, job.card.head.date)) is None else ("unchanged", "", code_of(data))
 
 
 @cache

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -43,38 +44,45 @@ class PrintedCard:
 
 def print_card(setter: Typesetter, card: Card, printing: Printing) -> PrintedCard:
     """Return a card's PDF: one sheet, front and back. PrintFault when a side does not hold what must stand on it."""
-    texts = _sheet(card, printing)
-    subject = f"site {card.head.site_id}"
+    data = document([card], printing)
+    return PrintedCard(set_card(setter, card.head, data, paper=printing.paper), code_of(data))
+
+
+def set_card(setter: Typesetter, head: CardHead, data: Mapping[str, Any], *, paper: str) -> bytes:
+    """Return the PDF of the `document` of one card. PrintFault as for `print_card`."""
+    subject = f"site {head.site_id}"
     try:
-        pdf = setter.pdf(subject, document([card.head], [texts], printing), creation_time(card.head.date), pages=SIDES)
+        return setter.pdf(subject, data, creation_time(head.date), pages=SIDES)
     except Overflow:
-        wrong = f"the quick card does not fit one sheet of {printing.paper} paper even in its shortest form"
+        wrong = f"the quick card does not fit one sheet of {paper} paper even in its shortest form"
         expected = "shorter titles, and fewer stops or stages on this site"
         raise PrintFault(subject, wrong, expected) from None
-    return PrintedCard(pdf, texts["code"])
 
 
-def combine(setter: Typesetter, cards: Sequence[Card], printing: Printing) -> bytes:
-    """Return one PDF of cards that were printed before, in this order."""
-    texts = [_sheet(card, printing) for card in cards]
-    heads = [card.head for card in cards]
-    data = document(heads, texts, printing)
-    return setter.pdf("the combined cards", data, creation_time(heads[0].date), pages=SIDES * len(cards))
+def combine(setter: Typesetter, data: Mapping[str, Any], date: datetime.date) -> bytes:
+    """Return one PDF of the `document` of cards that were printed before, in its order."""
+    return setter.pdf("the combined cards", data, creation_time(date), pages=SIDES * len(data["cards"]))
 
 
 def _sheet(card: Card, printing: Printing) -> SheetTexts:
     return {**print_texts(card, printing.style), "wiring": wiring_texts(card, printing.style)}
 
 
-def document(heads: Sequence[CardHead], texts: Sequence[SheetTexts], printing: Printing) -> Mapping[str, Any]:
+def document(cards: Sequence[Card], printing: Printing) -> Mapping[str, Any]:
     """Return the data of content/print/cards.typ: what the document says of itself, and its cards."""
-    head = heads[0]
-    word: CardWord = "card-title" if len(heads) == 1 else "cards-title"
+    head, texts = cards[0].head, [_sheet(card, printing) for card in cards]
+    word: CardWord = "card-title" if len(cards) == 1 else "cards-title"
     return described(head, word, texts, words=printing.style.words) | {
         "paper": PAPERS[printing.paper],
         "drawing_style": on_paper((printing.folder.parent / "assets" / "drawing.css").read_text(encoding="utf-8")),
-        "cards": list(texts),
+        "cards": texts,
     }
+
+
+def code_of(data: Mapping[str, Any]) -> str:
+    """Return the revision code of the first card of a `document`."""
+    code: str = data["keywords"][0]
+    return code
 
 
 def described(head: CardHead, title: CardWord, texts: Sequence[PrintTexts], *, words: Words) -> Described:

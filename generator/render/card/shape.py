@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Literal, TypedDict
 
 from generator.model.content.card_words import CardWord
+from generator.render.card.qr_code import QrCode
 from generator.render.direction import Direction
 
 
@@ -191,7 +192,7 @@ class PrintTexts(CardTexts):
     """A card with its revision code, and the QR code to its page."""
 
     code: str
-    qr: str | None
+    qr: QrCode | None
 
 
 class DrawingTexts(TypedDict):

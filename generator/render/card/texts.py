@@ -20,7 +20,7 @@ from generator.model.documents.card import (
 )
 from generator.model.figures import Figure, FigureTable, Finding, Value
 from generator.render.card.content import card_code
-from generator.render.card.qr_code import qr_svg
+from generator.render.card.qr_code import QrCode
 from generator.render.card.shape import (
     AllowedTexts,
     CardTexts,
@@ -80,7 +80,7 @@ def print_texts(card: Card, style: Style) -> PrintTexts:
     Its address carries the code, so that the page can tell whether the card in hand is still the one that holds.
     """
     code, address = card.code or card_code(card, style), card.head.pocket
-    qr = qr_svg(f"{address}#card={code}") if address else None
+    qr = QrCode(f"{address}#card={code}") if address else None
     return {**card_texts(card, style), "code": code, "qr": qr}
 
 

@@ -10,7 +10,7 @@ from generator.errors import PrintFault
 from generator.model.content.card_words import CardWord
 from generator.model.documents.record_sheet import RecordSheet
 from generator.render.card.pdf import Printing, described
-from generator.render.record.texts import RecordTexts, record_texts
+from generator.render.record.texts import record_texts
 from generator.render.typesetter import PAPERS, Typesetter, creation_time, page_count
 
 TEMPLATE = "record.typ"
@@ -33,10 +33,10 @@ def print_record(setter: Typesetter, sheet: RecordSheet, printing: Printing) -> 
 
     PrintFault where two sheets do not hold it.
     """
-    head, texts = sheet.card.head, record_texts(sheet, printing.style)
-    subject = f"site {head.site_id}"
+    head, data = sheet.card.head, record_document([(sheet, 0)], printing)
+    subject, (texts,) = f"site {head.site_id}", data["records"]
     for form in range(FORMS):
-        data = _document([sheet], [(texts, form)], printing)
+        data = {**data, "records": [{**texts, "form": form}]}
         pdf = setter.pdf(subject, data, creation_time(head.date))
         sides = page_count(pdf)
         if sides <= SIDES or (form == FORMS - 1 and sides <= MOST_SIDES):
@@ -46,17 +46,14 @@ def print_record(setter: Typesetter, sheet: RecordSheet, printing: Printing) -> 
 
 def combine_records(setter: Typesetter, printed: Sequence[tuple[RecordSheet, int]], printing: Printing) -> bytes:
     """Return one PDF of records that were printed before, each with its form, in this order."""
-    sheets = [sheet for sheet, _ in printed]
-    texts = [(record_texts(sheet, printing.style), form) for sheet, form in printed]
-    return setter.pdf(
-        "the combined records", _document(sheets, texts, printing), creation_time(sheets[0].card.head.date)
-    )
+    time = creation_time(printed[0][0].card.head.date)
+    return setter.pdf("the combined records", record_document(printed, printing), time)
 
 
-def _document(
-    sheets: Sequence[RecordSheet], texts: Sequence[tuple[RecordTexts, int]], printing: Printing
-) -> Mapping[str, Any]:
-    word: CardWord = "record-title" if len(sheets) == 1 else "records-title"
+def record_document(forms: Sequence[tuple[RecordSheet, int]], printing: Printing) -> Mapping[str, Any]:
+    """Return the data of content/print/record.typ: what the document says of itself, and its records by their forms."""
+    texts = [(record_texts(sheet, printing.style), form) for sheet, form in forms]
+    word: CardWord = "record-title" if len(forms) == 1 else "records-title"
     cards = [text["card"] for text, _ in texts]
-    own = described(sheets[0].card.head, word, cards, words=printing.style.words)
+    own = described(forms[0][0].card.head, word, cards, words=printing.style.words)
     return {**own, "paper": PAPERS[printing.paper], "records": [{**text, "form": form} for text, form in texts]}
