@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections import ChainMap
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import chain
 from pathlib import Path
+from typing import Any
 
 from generator.errors import FILE_KEY, Fault, InputFaults
 from generator.model.content.own_rule import OwnRule
@@ -28,7 +30,7 @@ from generator.read.tables.pipes import PipesFolder, read_pipes
 from generator.read.tables.plumbing import read_plumbing
 from generator.read.yaml.folder import subfolders, yaml_files
 from generator.read.yaml.validate import Model
-from generator.read.yaml.yaml_file import YamlFile, load_yaml_file
+from generator.read.yaml.yaml_file import Places, YamlFile, load_yaml_file
 from generator.read.yaml.yaml_marks import Path as KeyPath
 
 
@@ -145,10 +147,10 @@ class _Whole:
             return None
         sound = [file.value for file in models if file.value and file.name not in at_fault]
         ids = {model.id for model in sound}
-        parts = (
+        parts: tuple[Any, ...] = (  # of a value that stands in two, the later holds
             self.settings_places,
-            *(file.places("model", file.stem) for file in models),
-            *(file.places("site", file.stem) for file in sites),
+            Places("model", models),
+            Places("site", sites),
             *(basis.places for basis in self.bases),
             *(rules.places("plumbing", name) for name, rules in self.plumbing.items()),
             self.shared.places,
@@ -166,7 +168,7 @@ class _Whole:
             {basis.id: basis.basis for basis in self.bases if basis.basis},
             {name: rules.value for name, rules in self.plumbing.items() if rules.value},
             *tables,
-            {path: place for part in parts for path, place in part.items()},
+            ChainMap(*reversed(parts)),
             self.kept.readings.records,
             self.kept.registers.by_site,
             tuple(file.value for file in self.rules if file.value),

@@ -9,6 +9,7 @@ import pytest
 from generator.assemble.results_json import input_texts
 from generator.compute.site import judge_site
 from generator.read.handbook import read_handbook
+from generator.read.yaml import yaml_file
 from tests.read.fleet_project import FLEET, HEADINGS, ROW, by_id, faults, project, table
 
 
@@ -46,6 +47,22 @@ def test_inputs_of_rows_are_kept_apart_and_found_at_their_cells(tmp_path: Path) 
     assert texts[f"{start}room-1"]["water.static_pressure"] == "250 kPa"
     place = inputs.places["site", "room-2", "route", "length"]
     assert (place.file, place.line, place.column) == ("site_data/fleets/rooms.csv", 3, 3)
+
+
+def test_places_of_rows_are_made_when_they_are_asked_for(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """So many rows make no more of them than one: half a million for ten thousand sites took most of reading."""
+    made: list[str] = []
+    real = yaml_file.FilePlace
+    monkeypatch.setattr(yaml_file, "FilePlace", lambda *given: made.append(given[0]) or real(*given))
+    read_handbook(project(tmp_path / "one", table(ROW)))
+    few = len(made)
+    inputs = read_handbook(project(tmp_path / "many", table(*([f"room-{n}", *ROW[1:]] for n in range(50)))))
+    assert len(made) == 2 * few > 0
+    places = inputs.places
+    assert len(list(places)) == len(places) == len(dict(places.items())) > 50 * 20
+    assert ("site", "room-49", "route", "length") in places and ("site", "room-49", "rout") not in places
+    for unknown in (("site", "room-50", "id"), ("model", "room-49", "id"), ("site", "room-49", "route", 0)):
+        assert places.get(unknown) is None
 
 
 @pytest.mark.parametrize(

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import os
 import stat
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path as FilePath
-from typing import Generic
+from typing import Any, Generic
 
 from generator.errors import FILE_KEY, Fault, InputFaults, dotted
 from generator.model.inputs import FilePlace
@@ -37,13 +38,40 @@ class YamlFile(Generic[Model]):
 
     def places(self, kind: str, subject: str) -> dict[Path, FilePlace]:
         """Return the place of every value, by (kind, subject, *key path)."""
-        if not self.document:
-            return {}
-        spot, texts = self.document.spot, self.document.texts
-        return {
-            (kind, subject, *path): FilePlace(self.name, *spot(path), texts.get(path, ""))
-            for path in self.document.values
-        }
+        return {(kind, subject, *path): self.place(path) for path in self.paths}
+
+    @property
+    def paths(self) -> Collection[Path]:
+        """The key path of every value."""
+        return self.document.values.keys() if self.document else ()
+
+    def place(self, path: Path) -> FilePlace:
+        """Return the place of a value; KeyError where none stands at this key path."""
+        if path not in self.paths or self.document is None:
+            raise KeyError(path)
+        return FilePlace(self.name, *self.document.spot(path), self.text(path))
+
+
+class Places(Mapping[Path, FilePlace]):
+    """The place of every value in many files, by (kind, their stem, *key path), made when it is asked for.
+
+    Ten thousand sites have half a million places, of which a run asks for a few.
+    """
+
+    def __init__(self, kind: str, files: Iterable[YamlFile[Any]]) -> None:
+        self._kind, self._files = kind, {file.stem: file for file in files}
+
+    def __getitem__(self, path: Path) -> FilePlace:
+        kind, stem, *rest = path
+        if kind != self._kind:
+            raise KeyError(path)
+        return self._files[str(stem)].place(tuple(rest))
+
+    def __iter__(self) -> Iterator[Path]:
+        return ((self._kind, stem, *path) for stem, file in self._files.items() for path in file.paths)
+
+    def __len__(self) -> int:
+        return sum(len(file.paths) for file in self._files.values())
 
 
 def load_yaml_file(file: FilePath, model: type[Model], name: str) -> YamlFile[Model]:
