@@ -75,14 +75,14 @@ def release(
     progress.step("printing cards, labels and the book", len(loaded.cards))
     documents = {
         **issued(loaded.cards, printing, loaded.book, pages=rendered, on_site=progress.advance),
-        **_built_pages(folders, loaded, rendered),
+        **built_pages(folders, loaded, rendered),
     }
     made = replace(made, documents=hashes(documents))
     _freeze(folders.data / FOLDER, made, results_of(loaded, rendered, working=False), documents=documents)
     return made
 
 
-def _built_pages(folders: Folders, loaded: Loaded, rendered: Sequence[Rendered]) -> Mapping[str, bytes]:
+def built_pages(folders: Folders, loaded: Loaded, rendered: Sequence[Rendered]) -> Mapping[str, bytes]:
     """Return every file of the built site by its name as a document of a release: PAGES, a slash and its path.
 
     PageFault where the engine objects. What is published stays as it is.

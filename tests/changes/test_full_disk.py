@@ -18,7 +18,7 @@ import pytest
 
 from generator import release
 from generator.folders import Folders
-from generator.release_pages import built_pages
+from generator.release import built_pages
 from generator.render.issued import issued
 from generator.render.publish import DIGEST
 from tests.changes.conftest import Said
