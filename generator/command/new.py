@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
+from typing import Any
 
 import click
 
 from generator.command.starter import KINDS, MODEL_ID, add, begin, begin_demo
 from generator.errors import HandbookError
 from generator.folders import Folders
+from generator.model.settings import ENGLISH, LANGUAGE
 from generator.project import copied, project
 from generator.render.lock import in_turn
 
@@ -20,15 +23,15 @@ FILE = "file"
 @click.argument("names", nargs=-1, metavar="[ID|PATH]...")
 @click.option("--name", help="Of a new handbook: who publishes it.")
 @click.option("--contact", help="Of a new handbook: whom its readers ask.")
+@click.option("--language", default=ENGLISH, help="Of a new handbook: the tag of its language, such as es-MX.")
 @click.option("--demo", is_flag=True, help="A new handbook with the demo in it, to look at.")
 @click.pass_obj
-def new_command(
-    root: Path, /, what: str, names: tuple[str, ...], *, name: str | None, contact: str | None, demo: bool
-) -> None:
+def new_command(root: Path, /, what: str, names: tuple[str, ...], **of_new: Any) -> None:
     """Begin a handbook, or a model, site, rule or file of one. WHAT is a folder, or model, site, rule or file.
 
     \b
     handbook new FOLDER --name NAME --contact WHOM   a handbook of one model and one site, with example values
+    ... --language es-MX                             in another language: a folder for its words, and its usual paper
     handbook new FOLDER --demo                       the demo, invented heaters and sites
     handbook new model ID, handbook new site ID      one more, with a comment at each key
     handbook new rule ID                             a rule of your own over computed figures
@@ -42,7 +45,7 @@ def new_command(
     elif what in KINDS:
         _entries(project(root), what, names)
     else:
-        _begin(root / what, names, name=name, contact=contact, demo=demo)
+        _begin(root / what, names, **of_new)
 
 
 def _files(root: Path, paths: tuple[str, ...]) -> None:
@@ -64,7 +67,9 @@ def _entries(folders: Folders, kind: str, names: tuple[str, ...]) -> None:
             click.echo(add(folders.data, kind, name, heater=heater))
 
 
-def _begin(folder: Path, names: tuple[str, ...], *, name: str | None, contact: str | None, demo: bool) -> None:
+def _begin(
+    folder: Path, names: tuple[str, ...], *, name: str | None, contact: str | None, language: str, demo: bool
+) -> None:
     if names:
         raise HandbookError(f"'{names[0]}': one folder at a time; for more of one, model, site, rule or file first")
     if demo:
@@ -72,6 +77,8 @@ def _begin(folder: Path, names: tuple[str, ...], *, name: str | None, contact: s
         return
     if not name or not contact:
         raise HandbookError("a new handbook needs --name, who publishes it, and --contact, whom its readers ask")
-    for path in begin(folder, name, contact):
+    if not re.fullmatch(LANGUAGE, language):
+        raise HandbookError(f"'{language}' is no tag of a language; write one such as en, es or pt-BR")
+    for path in begin(folder, name, contact, language=language):
         click.echo(path)
     click.echo(f"Replace the example values, then: cd {folder}; handbook check; handbook build; handbook card --all")

@@ -11,7 +11,9 @@ from pathlib import Path
 from generator.errors import HandbookError
 from generator.folders import PACKED, shipped_root
 from generator.model.scalars import ID
+from generator.model.settings import ENGLISH
 from generator.render.files import remove_leftovers, write_if_changed
+from generator.render.paper import usual_paper
 
 KINDS = {"model": "models", "site": "sites", "rule": "rules"}
 FIRST = {"model": "first-heater", "site": "first-site"}
@@ -19,12 +21,18 @@ MODEL_ID = "new-model"  # what the starter's site names
 _DEMO = "tests/demo/site_data"  # in a checkout
 
 
-def begin(folder: Path, name: str, contact: str) -> tuple[Path, ...]:
+def begin(folder: Path, name: str, contact: str, *, language: str = ENGLISH) -> tuple[Path, ...]:
     """Write a handbook of one model and one site, with its settings; return the files.
+
+    In another language than English it has a folder for the words of that.
 
     HandbookError where the folder holds one already.
     """
     settings = _text("handbook").replace("New publisher", _quoted(name)).replace("New contact", _quoted(contact))
+    settings = settings.replace("language: en\n", f"language: {language}\n").replace(
+        "paper: letter  # or a4", f"paper: {usual_paper(language)}  # letter or a4"
+    )
+    words = folder / "content" / language / "words" / "states.yaml"
 
     def write(data: Path) -> None:
         _written(data / "handbook.yaml", settings)
@@ -32,10 +40,13 @@ def begin(folder: Path, name: str, contact: str) -> tuple[Path, ...]:
             add(data, kind, id_, heater=FIRST["model"])
 
     data = _begun(folder, write)
+    if language != ENGLISH and not words.exists():
+        _written(words, _text("language"))
     return (
         data / "handbook.yaml",
         *(data / KINDS[kind] / f"{id_}.yaml" for kind, id_ in FIRST.items()),
         folder / ".gitignore",
+        *((words,) if language != ENGLISH else ()),
     )
 
 
