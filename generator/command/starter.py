@@ -12,8 +12,8 @@ from generator.errors import HandbookError
 from generator.folders import PACKED, shipped_root
 from generator.model.scalars import ID
 from generator.model.settings import ENGLISH
+from generator.render.by_language import usual_paper
 from generator.render.files import remove_leftovers, write_if_changed
-from generator.render.paper import usual_paper
 
 KINDS = {"model": "models", "site": "sites", "rule": "rules"}
 FIRST = {"model": "first-heater", "site": "first-site"}

@@ -9,7 +9,7 @@ from click.testing import CliRunner
 
 from generator.cli import cli
 from generator.read.handbook import read_settings
-from generator.render.paper import usual_paper
+from generator.render.by_language import usual_paper
 
 # Unicode Technical Standard 35, part 6, paperSize (read): Letter in these territories among others, A4 elsewhere. What
 # a tag without territory is taken for: CLDR's likely subtags (es_Latn_ES, en_Latn_US, fil_Latn_PH; from memory).

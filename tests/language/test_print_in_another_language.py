@@ -14,12 +14,12 @@ import yaml
 from generator.build import Loaded, load
 from generator.folders import Folders
 from generator.model.settings import LabelSize
+from generator.render.by_language import direction
 from generator.render.card.label import TEMPLATE as LABEL
 from generator.render.card.label import print_label
 from generator.render.card.pdf import TEMPLATE as CARD
 from generator.render.card.pdf import print_card
 from generator.render.card.texts import card_texts
-from generator.render.direction import direction
 from generator.render.record.pdf import TEMPLATE as RECORD
 from generator.render.record.pdf import print_record
 from generator.render.typesetter import Typesetter

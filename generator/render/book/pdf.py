@@ -11,7 +11,7 @@ from generator.model.settings import Settings, primary
 from generator.render.book.brief import brief
 from generator.render.book.html_tree import Element, parse
 from generator.render.book.nodes import BookPage, labels_in, pointed
-from generator.render.direction import direction
+from generator.render.by_language import direction
 from generator.render.drawing.sheet import on_paper
 from generator.render.pages.as_html import html_of
 from generator.render.pages.printable import PICTURES

@@ -13,10 +13,10 @@ from generator.model.content.card_words import CardWord
 from generator.model.content.words import Style, Words
 from generator.model.documents.card import Card, CardHead
 from generator.model.settings import primary
+from generator.render.by_language import direction
 from generator.render.card.shape import Described, PrintTexts, SheetTexts
 from generator.render.card.texts import print_texts
 from generator.render.card.wiring import wiring_texts
-from generator.render.direction import direction
 from generator.render.drawing.sheet import on_paper
 from generator.render.typesetter import PAPERS, Overflow, Typesetter, creation_time
 from generator.render.typst_texts import print_words

@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from typing import Literal, TypedDict
 
 from generator.model.content.card_words import CardWord
+from generator.render.by_language import Direction
 from generator.render.card.qr_code import QrCode
-from generator.render.direction import Direction
 
 
 class HeadTexts(TypedDict):

@@ -18,7 +18,7 @@ from generator.assemble.revision_code import revision_code
 from generator.errors import FILE_KEY, Fault, InputFaults, PageFault
 from generator.model.content.words import Words
 from generator.model.settings import ENGLISH, Settings
-from generator.render.direction import direction
+from generator.render.by_language import direction
 from generator.render.escape import plain_text
 from generator.render.files import mirror
 from generator.render.pages.colors import STYLE, with_colors

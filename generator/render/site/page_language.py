@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-from generator.render.direction import direction
+from generator.render.by_language import direction
 from generator.render.format import NBSP
 
 _LANGUAGE = re.compile(r'(<html\b[^>]*? lang=)"[^"]*"')
