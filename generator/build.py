@@ -65,6 +65,7 @@ from generator.render.card.since import since
 from generator.render.changes.texts import Printed
 from generator.render.json_file import results_bytes
 from generator.render.lock import only_writer
+from generator.render.pages.kept import site_cache
 from generator.render.pages.printable import unprintable_values
 from generator.render.pages.write import Rendered, render_pages, write_pages
 from generator.render.progress import UNSEEN, Progress
@@ -127,7 +128,11 @@ def build(folders: Folders, engine: str = "mkdocs", progress: Progress = UNSEEN)
         english = in_english(folders, loaded)
         with only_writer(output):
             progress.step("writing the pages")
-            rendered = write_pages(folders.content, output / "pages", loaded.book, kept_in=folders.root)
+            kept = site_cache(
+                folders.root, loaded.inputs, data=folders.data, tables=folders.tables, content=folders.content
+            )
+            rendered = write_pages(folders.content, output / "pages", loaded.book, root=folders.root, kept=kept)
+            kept.forget_others()
             config = output / "mkdocs.yml"
             made = [one.page for one in rendered]
             write_config(plain, config, made, settings=loaded.inputs.settings, words=loaded.book.words)

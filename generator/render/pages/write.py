@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
+from jinja2 import Environment
 from markupsafe import Markup
 
-from generator.assemble.documents import Book
+from generator.assemble.documents import Book, SiteView
 from generator.assemble.pages import FEW_SITES, Page, Template, pages, units_on
 from generator.assemble.revision_code import revision_code
 from generator.errors import FILE_KEY, Fault, InputFaults, PageFault
@@ -22,6 +23,7 @@ from generator.render.by_language import direction
 from generator.render.escape import plain_text
 from generator.render.files import mirror
 from generator.render.pages.colors import STYLE, with_colors
+from generator.render.pages.kept import NOTHING_KEPT, SiteCache
 from generator.render.pages.licences import licences
 from generator.render.pages.markdown import environment, render_page
 from generator.render.pages.marks import unmarked, with_line
@@ -70,31 +72,66 @@ class Rendered:
     code: str
 
 
-def render_pages(content: Path, book: Book, kept_in: Path | None = None) -> tuple[Rendered, ...]:
-    """Render every page; `kept_in`: the root of the project that keeps the compiled templates for the next run.
+def render_pages(
+    content: Path, book: Book, root: Path | None = None, *, kept: SiteCache = NOTHING_KEPT
+) -> tuple[Rendered, ...]:
+    """Render every page. `root`: the root of the project that keeps the compiled templates for the next run; `kept`:
+    what keeps the pages of each site.
 
     PageFault for a template at fault or a page not fit to publish.
     """
     sources = template_folders(content, book.settings.language)
     all_pages = pages(book, read_templates(sources))
-    ids = frozenset(page.id for page in all_pages)
-    names = names_of(book, all_pages) | {"licences": partial(licences, content)}  # read by the page that shows them
-    templates = environment(sources, kept_in)
+    renderer = _Renderer(content, book, all_pages, environment(sources, root))
+    of_site: dict[str, list[Page]] = {}
+    for page in all_pages:
+        if isinstance(page.subject, SiteView):
+            of_site.setdefault(page.subject.spec.id, []).append(page)
+    made: dict[str, Rendered] = {}
+    for site, own in of_site.items():
+        found = kept.load(site) or kept.keep(site, {one.page.id: (one.text, one.code) for one in renderer.of_site(own)})
+        made |= {page.id: Rendered(page, *found[page.id]) for page in own}
+    return tuple(made.get(page.id) or renderer.rendered(page) for page in all_pages)
 
-    def text_of(page: Page, own: Mapping[str, Any] = MappingProxyType({})) -> str:
+
+class _Renderer:
+    """Renders pages of a book: the templates, and what every one of them may read."""
+
+    def __init__(self, content: Path, book: Book, all_pages: tuple[Page, ...], templates: Environment) -> None:
+        self._book, self._templates = book, templates
+        self._pages = {page.id: page for page in all_pages}
+        self._models = {view.spec.id: view for view in book.models}
+        # Licences are read by the page that shows them.
+        self._names = names_of(book, all_pages) | {"licences": partial(licences, content)}
+        self._ids = frozenset(self._pages)
+
+    def of_site(self, own: Iterable[Page]) -> Iterator[Rendered]:
+        """Yield the pages of one site, which see no other: what is kept of it would not follow from the others."""
+        own = tuple(own)
+        site = own[0].subject
+        assert isinstance(site, SiteView)
+        model = replace(self._models[site.heater.id], sites=(site.spec,))
+        alone = {"sites": (site,), "models": (model,), "pages": own, "findings": site.result.findings}
+        texts = {page.id: self._text(page, alone) for page in own if page.part != "pocket"}
+        pocket = Pocket(self._pages, texts, lambda page: self._text(page, alone))
+        for page in own:
+            more = {} if page.id in texts else pocket.names(page, units_on(page, self._book.settings))
+            yield self._finished(page, texts.get(page.id) or self._text(page, {**alone, **more}))
+
+    def rendered(self, page: Page) -> Rendered:
+        """Return a page that is not of one site."""
+        return self._finished(page, self._text(page))
+
+    def _text(self, page: Page, own: Mapping[str, Any] = MappingProxyType({})) -> str:
+        book = self._book
         notices, style = book.notices.get(page.id, ()), replace(book.style, units=units_on(page, book.settings))
-        return render_page(templates, page, {**names, "notices": notices, **own}, page_ids=ids, style=style)
+        names = {**self._names, "notices": notices, **own}
+        return render_page(self._templates, page, names, page_ids=self._ids, style=style)
 
-    texts = {page.id: text_of(page) for page in all_pages if page.part != "pocket"}
-    pocket = Pocket(all_pages, texts, text_of)
-
-    def rendered(page: Page) -> Rendered:
-        text = texts.get(page.id) or text_of(page, pocket.names(page, units_on(page, book.settings)))
+    def _finished(self, page: Page, text: str) -> Rendered:
         code = revision_code(unmarked(text).encode())
-        marked = with_line(text, page, code, history=book.history, words=book.style.words)
-        return Rendered(page, _with_foot(marked, code, book=book), code)
-
-    return tuple(map(rendered, all_pages))
+        marked = with_line(text, page, code, history=self._book.history, words=self._book.style.words)
+        return Rendered(page, _with_foot(marked, code, book=self._book), code)
 
 
 def names_of(book: Book, all_pages: tuple[Page, ...]) -> dict[str, Any]:
@@ -133,12 +170,14 @@ def _sheet(text: str) -> Markup:
     )
 
 
-def write_pages(content: Path, folder: Path, book: Book, *, kept_in: Path | None = None) -> tuple[Rendered, ...]:
+def write_pages(
+    content: Path, folder: Path, book: Book, *, root: Path | None = None, kept: SiteCache = NOTHING_KEPT
+) -> tuple[Rendered, ...]:
     """Write every page and asset to `folder`, leave unchanged files alone, remove stale ones; return the pages.
 
     Nothing is written unless every page renders.
     """
-    rendered = render_pages(content, book, kept_in)
+    rendered = render_pages(content, book, root, kept=kept)
     mirror(folder, page_files(content, rendered, book.settings))
     return rendered
 
