@@ -82,7 +82,7 @@ def render_pages(
     """
     sources = template_folders(content, book.settings.language)
     all_pages = pages(book, read_templates(sources))
-    renderer = _Renderer(content, book, all_pages, environment(sources, root))
+    renderer = _Renderer(content, book, all_pages, templates=environment(sources, root))
     of_site: dict[str, list[Page]] = {}
     for page in all_pages:
         if isinstance(page.subject, SiteView):
@@ -97,7 +97,7 @@ def render_pages(
 class _Renderer:
     """Renders pages of a book: the templates, and what every one of them may read."""
 
-    def __init__(self, content: Path, book: Book, all_pages: tuple[Page, ...], templates: Environment) -> None:
+    def __init__(self, content: Path, book: Book, all_pages: tuple[Page, ...], *, templates: Environment) -> None:
         self._book, self._templates = book, templates
         self._pages = {page.id: page for page in all_pages}
         self._models = {view.spec.id: view for view in book.models}
