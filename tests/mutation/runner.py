@@ -25,7 +25,9 @@ from tests.frozen import FOLDERS
 from tests.mutation.mutants import SEEN, Mutant, compiled, marked
 
 Report = Callable[[Mutant, str, str], None]
-PATIENCE = 20.0  # a test that takes so many times its time, and ten seconds, hangs; of the processor, as all times here
+# A test hangs that takes so many times its time, with what it may be the first to set up, and ten seconds; of the
+# processor, as all times here.
+PATIENCE = 20.0
 _CACHED = type(functools.cache(lambda: None))
 
 
@@ -58,14 +60,19 @@ class Runner:
 
     def __init__(self, mutants: list[Mutant], report: Report, jobs: int, budget_s: float) -> None:
         self.mutants, self.report, self.jobs, self.budget_s = mutants, report, jobs, budget_s
-        self.seen, self.of_fixtures = Seen(), defaultdict[int, set[int]](set)
+        self.seen, self.of_fixtures, self.shared_s = (
+            Seen(),
+            defaultdict[int, set[int]](set),
+            defaultdict[int, float](float),
+        )
+        self.cached_s = 0.0  # what the cached helpers that the test has called took when they were first called
         self.noticed: Counter[str] = Counter()  # how many faults each file of tests has noticed
 
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
         """Take the place of pytest's own loop."""
         items = session.items
         self._read_once()
-        ran, spans = self._mapped(items)
+        ran, spans, patience = self._mapped(items)
         running: dict[int, tuple[Mutant, Any]] = {}
         for number, mutant in enumerate(self.mutants):
             near = [place for place, numbers in enumerate(ran) if number in numbers]
@@ -78,7 +85,7 @@ class Runner:
             kept = tempfile.TemporaryFile()  # noqa: SIM115 - the parent reads it when the child is done
             child = os.fork()
             if child == 0:
-                _try(mutant, [(items[place], spans[place]) for place in order], kept, self.budget_s)
+                _try(mutant, [(items[place], patience[place]) for place in order], kept, self.budget_s)
             running[child] = mutant, kept
         while running:
             self._collect(running)
@@ -115,36 +122,41 @@ class Runner:
         read_words_once(pytest.MonkeyPatch())
         load(FOLDERS)
 
-    def _mapped(self, items: list[pytest.Item]) -> tuple[list[set[int]], list[float]]:
-        """Run every test once, in `jobs` processes; return which faults' statements each runs, and its time [s]."""
+    def _mapped(self, items: list[pytest.Item]) -> tuple[list[set[int]], list[float], list[float]]:
+        """Run every test once, in `jobs` processes; return which faults' statements each runs, its time, and how long
+        to wait for it [s]."""
         files = list(dict.fromkeys(item.location[0] for item in items))
         shares = [[item for item in items if files.index(item.location[0]) % self.jobs == n] for n in range(self.jobs)]
-        known: dict[str, tuple[set[int], float]] = {}
+        known: dict[str, tuple[set[int], float, float]] = {}
         for found in _in_children([functools.partial(self._map, share) for share in shares if share]):
             known |= found
-        return [known[item.nodeid][0] for item in items], [known[item.nodeid][1] for item in items]
+        ran, spans, patience = zip(*(known[item.nodeid] for item in items), strict=True)
+        return list(ran), list(spans), list(patience)
 
-    def _map(self, items: list[pytest.Item]) -> dict[str, tuple[set[int], float]]:
-        """Run these tests once; return by their names which faults' statements each runs, and its time [s]."""
+    def _map(self, items: list[pytest.Item]) -> dict[str, tuple[set[int], float, float]]:
+        """Run these tests once; return by their names what `_mapped` returns of each."""
         self._mark()
         self._remember_cached()
         known = {}
         for item, following in _pairs(items):
-            began = time.process_time()
+            began, self.cached_s = time.process_time(), 0.0
             _, seen = self.seen.within(lambda item=item, following=following: _run(item, following))
             span = time.process_time() - began
-            definitions = item._fixtureinfo.name2fixturedefs.values()  # type: ignore[attr-defined]
-            ran = seen.union(*(self.of_fixtures[id(one)] for some in definitions for one in some))
-            known[item.nodeid] = ran, span
+            fixtures = [id(one) for some in item._fixtureinfo.name2fixturedefs.values() for one in some]  # type: ignore[attr-defined]
+            ran = seen.union(*(self.of_fixtures[one] for one in fixtures))
+            most_s = span + self.cached_s + sum(self.shared_s[one] for one in fixtures)
+            known[item.nodeid] = ran, span, 10.0 + PATIENCE * most_s
         return known
 
     @pytest.hookimpl(wrapper=True)
     def pytest_fixture_setup(self, fixturedef: Any, request: Any) -> Iterator[None]:
         """What a fixture runs, every test that uses it runs, though it is made once."""
         self.seen.levels.append(set())
+        began = time.process_time()
         try:
             return (yield)
         finally:
+            self.shared_s[id(fixturedef)] = max(self.shared_s[id(fixturedef)], time.process_time() - began)
             ran = self.seen.levels.pop()
             self.seen.levels[-1] |= ran
             self.of_fixtures[id(fixturedef)] |= ran
@@ -169,10 +181,13 @@ class Runner:
 
     def _remembered(self, cached: Callable[..., Any]) -> Callable[..., Any]:
         ran: dict[Any, set[int]] = defaultdict(set)
+        took: dict[Any, float] = {}
 
         def call(*values: Any, **named: Any) -> Any:
             key = (values, tuple(sorted(named.items())))
+            began = time.process_time()
             result, seen = self.seen.within(lambda: cached(*values, **named))
+            self.cached_s += took.setdefault(key, time.process_time() - began)
             ran[key] |= seen
             for number in ran[key]:
                 self.seen.add(number)
@@ -206,13 +221,12 @@ def _try(mutant: Mutant, tests: list[tuple[pytest.Item, float]], kept: Any, budg
     """In a child: put the fault in, run the tests until one fails or the time is up, and end with 1 if one failed."""
     last = time.process_time() + budget_s
     _exchange(function_of(mutant.file, mutant.function), compiled(mutant))
-    spans = [span for _, span in tests]
-    for (item, following), span in zip(_pairs([item for item, _ in tests]), spans, strict=True):
+    for (item, following), (_, most_s) in zip(_pairs([item for item, _ in tests]), tests, strict=True):
         kept.seek(0)
         kept.truncate()
         kept.write(item.nodeid.encode())
         kept.flush()
-        signal.setitimer(signal.ITIMER_PROF, 10.0 + PATIENCE * span)
+        signal.setitimer(signal.ITIMER_PROF, most_s)
         if _run(item, following):
             os._exit(1)
         if time.process_time() > last:
