@@ -70,8 +70,12 @@ def known(site: Site, inputs: Inputs) -> Known:
     inlet, plumbing = season(site), plumbing_at(site, inputs)
     held = limits(site, model, inputs.settings.limit_temperature_k, code=plumbing.limits)
 
+    left_by_model: dict[str, tuple[float, ...] | None] = {model.id: powers.reach_w}
+
     def left_w(other: HeaterModel) -> tuple[float, ...] | None:
-        return powers.reach_w if other is model else reach_w(site, other, basis)
+        if other.id not in left_by_model:
+            left_by_model[other.id] = reach_w(site, other, basis)
+        return left_by_model[other.id]
 
     stated = band(site, model, inlet, service=basis.header.service_voltage, held_to=inputs.tolerances)
     records = standing(visited_and_sent(site, inputs))

@@ -19,7 +19,8 @@ from generator.model.site import Site
 from generator.model.tables.clauses import Clauses
 from generator.model.tables.plumbing import LIMITED_KINDS, Limit, PlumbingLimits
 
-_MARK = re.compile(r"<plumbing:([a-z-]+)>")
+_PLUMBING = "<plumbing:"
+_MARK = re.compile(rf"{_PLUMBING}([a-z-]+)>")
 NOT_HELD = say("plumbing-not-held")
 
 
@@ -74,7 +75,7 @@ def _each(extreme: Callable[[Iterable[float]], float], limits: Sequence[SomeLimi
 
 def plumbing(rule: str) -> str:
     """Return the mark that stands for who asks for a rule of plumbing."""
-    return f"<plumbing:{rule}>"
+    return f"{_PLUMBING}{rule}>"
 
 
 def cited(findings: Iterable[Finding], rules: Clauses | None) -> tuple[Finding, ...]:
@@ -84,6 +85,8 @@ def cited(findings: Iterable[Finding], rules: Clauses | None) -> tuple[Finding, 
 
 
 def _filled(source: str, rules: Clauses | None) -> str:
+    if _PLUMBING not in source:
+        return source
     found = [(part, _MARK.fullmatch(part)) for part in parts_of(source)]
     if not any(mark for _, mark in found):
         return source

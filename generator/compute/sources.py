@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import reduce
+from functools import lru_cache, reduce
 
 from generator.model.said import Said, say
 
@@ -10,6 +10,7 @@ NAMEPLATE, STATED = say("nameplate"), say("stated-for-site")
 PRACTICE, SITE_DATA = say("common-practice"), say("site-data")
 
 
+@lru_cache(maxsize=1_000, typed=True)  # a text that compute says is equal to its key: the type tells them apart
 def sources(*parts: str) -> str:
     """Return sources one behind another, each once. ValueError without any."""
     once = dict.fromkeys(parts)

@@ -5,7 +5,7 @@ The words stand in content/findings/<rule>.yaml, by case; assemble/worded_findin
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 
 from generator.model.figures import Finding, Row, Sentence, Severity, Value
@@ -83,18 +83,20 @@ class Rule:
         lists: Mapping[str, tuple[Row, ...]] | None = None,
     ) -> Judgement:
         """Return what this rule says. KeyError for a case, value, list, code or stop that the rule does not declare."""
-        rows = lists or {}
-        _refuse(self.name, {value.symbol for value in values} - set(self.cases[case]))
-        _refuse(self.name, {case} - set(self.stops) if severity == "stop" else set())
+        rows, given = lists or {}, self.cases[case]
+        if severity == "stop":
+            self._refuse([case], self.stops)
+        self._refuse([value.symbol for value in values], given)
         for name, entries in rows.items():
-            _refuse(self.name, {symbol for row in entries for symbol in row} - set(self.lists[name]))
-        every = [*values, *(value for entries in rows.values() for row in entries for value in row.values())]
-        for value in every:
-            if value.symbol in self.choices:
-                _refuse(self.name, {str(value.value)} - set(self.choices[value.symbol]))
+            for row in entries:
+                self._refuse(row, self.lists[name])
+        if self.choices:
+            for value in [*values, *(value for entries in rows.values() for row in entries for value in row.values())]:
+                if value.symbol in self.choices:
+                    self._refuse([str(value.value)], self.choices[value.symbol])
         return Judgement(self.name, severity, case, values, rows, source)
 
-
-def _refuse(rule: str, undeclared: set[str]) -> None:
-    if undeclared:
-        raise KeyError(f"{rule} declares no {', '.join(sorted(undeclared))}")
+    def _refuse(self, given: Iterable[str], declared: Collection[str]) -> None:
+        undeclared = [one for one in given if one not in declared]
+        if undeclared:
+            raise KeyError(f"{self.name} declares no {', '.join(sorted(undeclared))}")

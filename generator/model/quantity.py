@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Annotated, Any
 
 from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler, PlainValidator, WithJsonSchema
@@ -29,6 +30,7 @@ def _refuse(wrong: str, expected: str) -> PydanticCustomError:
     return PydanticCustomError("quantity", "{wrong}; {expected}", {"wrong": wrong, "expected": expected})
 
 
+@lru_cache(maxsize=1_000)
 def kind_of_unit(unit: str) -> str | None:
     """Return the kind of quantity a unit measures, in whatever spelling, or None for an unknown unit."""
     meant = unit_meant(unit)

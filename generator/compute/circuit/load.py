@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 
 from generator.compute.circuit.drop.divider import deliver
 from generator.compute.circuit.supply_connection import SupplyConnection
@@ -19,7 +20,7 @@ from generator.model.site import Site
 MARKED_GOVERNS_TO, HIGHEST_SUPPLY_RATIO = 1.05, 1.10
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Load:
     """The load of one feed at one connection. `id` starts its figures' ids; `where` locates refusals.
 
@@ -38,7 +39,7 @@ class Load:
     all_stages: tuple[Stage, ...]
     to_120_a: bool
 
-    @property
+    @cached_property
     def share(self) -> float:
         """This feed's share of the heater's power."""
         return math.fsum(stage.share for stage in self.stages)
@@ -48,7 +49,7 @@ class Load:
         """Power of the feed at the rated voltage."""
         return self.connection.rating.power_w * self.share
 
-    @property
+    @cached_property
     def rated_current_a(self) -> float:
         """Greatest line current of the feed at the rated voltage."""
         volts = self.connection.rating.voltage_v

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+from functools import cache
 
 from generator.errors import CannotCompute, MissingCell
 from generator.model.tables.codes import CodeTable
 
 
+@cache
 def area_mm2(size: str) -> float:
     """Return the area [mm2] of a size such as `12 AWG`, `1/0 AWG` or `2.5 mm2`.
 

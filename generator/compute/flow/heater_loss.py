@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 from generator.errors import CannotCompute
@@ -49,19 +50,7 @@ class HeaterLoss:
 
     def clean_pa(self, flow_m3_s: float) -> float:
         """Return the loss [Pa] at a flow (zero or more) with a clean screen."""
-        points = [point for point in self.points if point[1] > 0.0]
-        if flow_m3_s <= 0.0 or not points:
-            return 0.0
-        if len(points) == 1:
-            return _beyond(points[0], _TURBULENT, flow_m3_s)
-        if flow_m3_s < points[0][0]:
-            exponent = min(max(_exponent(points[0], points[1]), _LAMINAR), _TURBULENT)
-            return _beyond(points[0], exponent, flow_m3_s)
-        if flow_m3_s > points[-1][0]:
-            exponent = min(max(_exponent(points[-2], points[-1]), _BLASIUS), _TURBULENT)
-            return _beyond(points[-1], exponent, flow_m3_s)
-        low, high = next(pair for pair in pairwise(points) if flow_m3_s <= pair[1][0])
-        return _between(low, high, flow_m3_s)
+        return _clean_pa(self.points, flow_m3_s)
 
     def screen_pa(self, flow_m3_s: float) -> float:
         """Return what the screen loses beyond its clean loss [Pa]; zero when it is clean."""
@@ -70,6 +59,27 @@ class HeaterLoss:
     def total_pa(self, flow_m3_s: float) -> float:
         """Return the loss [Pa] of the heater with its screen as it is."""
         return self.clean_pa(flow_m3_s) + self.screen_pa(flow_m3_s)
+
+
+Curve = tuple[tuple[float, float], ...]
+
+
+@lru_cache(maxsize=20_000)
+def _clean_pa(curve: Curve, flow_m3_s: float) -> float:
+    """Return the loss [Pa] by a curve, kept: what is found of a site asks for the same flows again and again."""
+    points = [point for point in curve if point[1] > 0.0]
+    if flow_m3_s <= 0.0 or not points:
+        return 0.0
+    if len(points) == 1:
+        return _beyond(points[0], _TURBULENT, flow_m3_s)
+    if flow_m3_s < points[0][0]:
+        exponent = min(max(_exponent(points[0], points[1]), _LAMINAR), _TURBULENT)
+        return _beyond(points[0], exponent, flow_m3_s)
+    if flow_m3_s > points[-1][0]:
+        exponent = min(max(_exponent(points[-2], points[-1]), _BLASIUS), _TURBULENT)
+        return _beyond(points[-1], exponent, flow_m3_s)
+    low, high = next(pair for pair in pairwise(points) if flow_m3_s <= pair[1][0])
+    return _between(low, high, flow_m3_s)
 
 
 def heater_loss(site: Site, model: HeaterModel) -> HeaterLoss:

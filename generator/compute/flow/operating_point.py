@@ -7,7 +7,10 @@ it takes up the rest of the pressure at that flow; when the supply sags it stays
 
 from __future__ import annotations
 
+from collections.abc import Hashable
 from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Any
 
 from generator.compute.band import Ends
 from generator.compute.flow.pipes.friction import SOURCE as FRICTION_SOURCE
@@ -30,7 +33,7 @@ OFF: tuple[State, ...] = ("beyond-supply", "below-working-pressure", "not-on")
 AS_STATED = Ends(1.0, 1.0, 1.0)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Operating:
     """The site at work: waterway, model, flows [m3/s], outlet valve setting, and the plumbing limits that hold there.
 
@@ -46,6 +49,11 @@ class Operating:
     valve: float
     plumbing: Plumbing
     switching: Ends = AS_STATED
+
+    @cached_property
+    def kept(self) -> dict[Hashable, Any]:
+        """What was computed of the site at work under some terms, for whoever asks again."""
+        return {}
 
     @property
     def working_m3_s(self) -> float:
@@ -71,12 +79,12 @@ class Operating:
         off = self.why_off(flow_m3_s, turn_on)
         return () if off else closed_stages(flow_m3_s / turn_on, self.model, self.selected)
 
-    @property
+    @cached_property
     def closed(self) -> tuple[int, ...]:
         """The stages on at the working flow."""
         return self.closed_at(self.working_m3_s)
 
-    @property
+    @cached_property
     def at_greatest(self) -> Operating:
         """The site at work with the supply at its greatest static pressure."""
         strongest = self.way.at_greatest
@@ -85,7 +93,7 @@ class Operating:
         at = operating(self.site, self.model, strongest, plumbing=self.plumbing)
         return replace(at, switching=self.switching)
 
-    @property
+    @cached_property
     def selected(self) -> int:
         """The highest stage that may close."""
         return selected_stage(self.site, self.model)

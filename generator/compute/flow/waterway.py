@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from generator.compute.flow.heater_loss import HeaterLoss, heater_loss
 from generator.compute.flow.pipes.friction import GRAVITY_M_S2
@@ -31,9 +32,12 @@ MOST_FLOW_M3_S = 60.0 * GPM_M3_S
 FIRST_FLOW_M3_S = 1e-9
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Waterway:
-    """Supply, cold runs, heater, hot runs and outlet. Pressures are gauge [Pa], flows [m3/s] at the inlet."""
+    """Supply, cold runs, heater, hot runs and outlet. Pressures are gauge [Pa], flows [m3/s] at the inlet.
+
+    What it computed at a flow it keeps: what is found of a site asks for the same flows again and again.
+    """
 
     static_pa: float
     greatest_static_pa: float
@@ -45,13 +49,13 @@ class Waterway:
     heater: HeaterLoss
     flow_test: FlowTest | None = None
 
-    @property
+    @cached_property
     def at_greatest(self) -> Waterway:
         """The same with the supply, and what a regulator holds, at the greatest at every flow."""
         cold = tuple(run.at_greatest for run in self.cold)
         return replace(self, static_pa=self.greatest_static_pa, flow_test=None, cold=cold)
 
-    @property
+    @cached_property
     def specific_weight_pa_m(self) -> float:
         """Pressure of a metre of height [Pa/m]."""
         return self.density_kg_m3 * GRAVITY_M_S2
@@ -64,7 +68,9 @@ class Waterway:
         """Return the pressure at the end of a run of one at its start [Pa]."""
         for device in run.devices:
             before_pa = device.behind_pa(before_pa, flow_m3_s)
-        return before_pa - self.specific_weight_pa_m * run.rise_m - self.friction_pa(run, flow_m3_s)
+        density_kg_m3 = self.density_kg_m3
+        height_pa = density_kg_m3 * GRAVITY_M_S2 * run.rise_m
+        return before_pa - height_pa - run.friction_pa(flow_m3_s, density_kg_m3, self.viscosity_pa_s)
 
     def static_for(self, at_heater_pa: float, flow_m3_s: float) -> float:
         """Return the least static pressure that brings this to the heater's cold connection at a flow [Pa].
@@ -88,10 +94,20 @@ class Waterway:
 
     def at_heater(self, flow_m3_s: float) -> float:
         """Return the pressure at the heater's cold connection."""
-        pressure_pa = self.at_start(flow_m3_s)
-        for run in self.cold:
-            pressure_pa = self.behind(run, pressure_pa, flow_m3_s)
-        return pressure_pa
+        if flow_m3_s not in self._at_heater:
+            pressure_pa = self.at_start(flow_m3_s)
+            for run in self.cold:
+                pressure_pa = self.behind(run, pressure_pa, flow_m3_s)
+            self._at_heater[flow_m3_s] = pressure_pa
+        return self._at_heater[flow_m3_s]
+
+    @cached_property
+    def _at_heater(self) -> dict[float, float]:
+        return {}
+
+    @cached_property
+    def _at_fixture(self) -> dict[float, float]:
+        return {}
 
     def at_switches(self, flow_m3_s: float) -> float:
         """Return the pressure behind the screen as it is, which the model's working pressure is held against."""
@@ -99,25 +115,20 @@ class Waterway:
 
     def at_fixture(self, flow_m3_s: float) -> float:
         """Return the pressure at the end of the hot run, before the fixture."""
-        return self._behind_heater(self.at_heater(flow_m3_s), flow_m3_s)
+        if flow_m3_s not in self._at_fixture:
+            pressure_pa = self.at_heater(flow_m3_s) - self.heater.total_pa(flow_m3_s)
+            for run in self.hot:
+                pressure_pa = self.behind(run, pressure_pa, flow_m3_s)
+            self._at_fixture[flow_m3_s] = pressure_pa
+        return self._at_fixture[flow_m3_s]
 
     def left_for_outlet(self, flow_m3_s: float) -> float:
         """Return what an outlet valve and the fixture must take up for this flow; below zero: out of reach."""
-        return self._left(self.at_heater(flow_m3_s), flow_m3_s)
+        return self.at_fixture(flow_m3_s) - self.exit_pa(flow_m3_s)
 
     def behind_inlet_valve(self, flow_m3_s: float) -> float:
         """Return the pressure behind the screen when a valve before the heater holds the flow, outlet fully open."""
-        at_heater_pa = self.at_heater(flow_m3_s)
-        return at_heater_pa - self.heater.screen_pa(flow_m3_s) - self._left(at_heater_pa, flow_m3_s)
-
-    def _behind_heater(self, at_heater_pa: float, flow_m3_s: float) -> float:
-        pressure_pa = at_heater_pa - self.heater.total_pa(flow_m3_s)
-        for run in self.hot:
-            pressure_pa = self.behind(run, pressure_pa, flow_m3_s)
-        return pressure_pa
-
-    def _left(self, at_heater_pa: float, flow_m3_s: float) -> float:
-        return self._behind_heater(at_heater_pa, flow_m3_s) - self.exit_pa(flow_m3_s)
+        return self.at_switches(flow_m3_s) - self.left_for_outlet(flow_m3_s)
 
     def greatest_flow(self) -> float | None:
         """Return the greatest flow with the outlet fully open; None where nothing flows.
@@ -132,8 +143,7 @@ class Waterway:
         return self._surplus(flow_m3_s) >= 0.0
 
     def _surplus(self, flow_m3_s: float) -> float:
-        at_heater_pa = self.at_heater(flow_m3_s)
-        return min(self._left(at_heater_pa, flow_m3_s), at_heater_pa)
+        return min(self.left_for_outlet(flow_m3_s), self.at_heater(flow_m3_s))
 
     @staticmethod
     def flow_holding(surplus: Callable[[float], float]) -> float | None:

@@ -12,6 +12,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
 
 from generator.compute.band import Band
 from generator.compute.heat.balance import capped_outlet_k, power_for_outlet_w
@@ -63,18 +64,20 @@ def hottest_water(model: HeaterModel, on: Circumstances, burns: Sequence[BurnTab
     """Return the hottest water with at most 1, 2, ... stages selected."""
     cut_out_k = model.water.cut_out_k
 
-    def at(number: int, stated_m3_s: float, closed: tuple[int, ...]) -> Hottest:
+    @cache  # the same points stand under every number of stages that has them on
+    def at(stated_m3_s: float, closed: tuple[int, ...]) -> tuple[float, float, float, int]:
         power_w = on.power * power_of_w(model, closed, on.voltage_v, phases=on.phases)
         flow_m3_s = on.flows * stated_m3_s
         outlet_k = max(on.inlet_k, capped_outlet_k(on.inlet_k, flow_m3_s, power_w, ceiling_k=cut_out_k))
+        return outlet_k, flow_m3_s, power_w, len(closed)
+
+    found = []
+    for number in range(1, len(model.stages) + 1):
+        outlet_k, flow_m3_s, power_w, closed = max(at(*point) for point in drop_out_points(model, number))
         held = outlet_k >= cut_out_k
         judged_k = hotter_row_k(outlet_k, burns) if held else outlet_k
-        return Hottest(number, outlet_k, flow_m3_s, power_w, len(closed), held, judged_k)
-
-    return tuple(
-        max((at(number, *point) for point in drop_out_points(model, number)), key=_order)
-        for number in range(1, len(model.stages) + 1)
-    )
+        found.append(Hottest(number, outlet_k, flow_m3_s, power_w, closed, held, judged_k))
+    return tuple(found)
 
 
 def hottest_at_top(model: HeaterModel, phases: int, *, band: Band, burns: Sequence[BurnTable]) -> tuple[Hottest, ...]:
@@ -110,7 +113,3 @@ def holds_to_v(model: HeaterModel, number: int, *, phases: int, band: Band, limi
             for flow_m3_s, closed in drop_out_points(model, number)
         )
     )
-
-
-def _order(one: Hottest) -> tuple[float, float, float, int]:
-    return one.temperature_k, one.flow_m3_s, one.power_w, one.closed

@@ -33,15 +33,18 @@ def rating_for_supply(model: HeaterModel, voltage_v: float, phases: int) -> Rati
 
 def power_of_w(model: HeaterModel, numbers: Iterable[int], voltage_v: float, *, phases: int) -> float:
     """Return the power [W] of the stages with these numbers (from 1) on a supply."""
-    rating = rating_for_supply(model, voltage_v, phases)
-    share = math.fsum(model.stages[number - 1].share for number in numbers)
+    return _power_of_w(model, numbers, rating_for_supply(model, voltage_v, phases), voltage_v=voltage_v)
+
+
+def _power_of_w(model: HeaterModel, numbers: Iterable[int], rating: Rating, *, voltage_v: float) -> float:
+    share = math.fsum([model.stages[number - 1].share for number in numbers])
     return power_at_voltage_w(rating.power_w * share, rating.voltage_v, voltage_v)
 
 
 def stage_powers_w(model: HeaterModel, voltage_v: float, phases: int) -> tuple[float, ...]:
     """Return the cumulative power [W] with 1, 2, ... stages closed on a supply."""
-    numbers = range(1, len(model.stages) + 1)
-    return tuple(power_of_w(model, range(1, number + 1), voltage_v, phases=phases) for number in numbers)
+    rating, numbers = rating_for_supply(model, voltage_v, phases), range(1, len(model.stages) + 1)
+    return tuple(_power_of_w(model, range(1, number + 1), rating, voltage_v=voltage_v) for number in numbers)
 
 
 def line_current_a(power_w: float, voltage_v: float, phases: int) -> float:

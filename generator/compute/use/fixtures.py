@@ -148,8 +148,11 @@ def _needed_w(fixture: Fixture, winter_k: float) -> float:
 
 
 def duties(at: Operating, terms: Terms) -> tuple[Duty, ...]:
-    """Return the duty of every fixture alone."""
-    return tuple(_duty(at, terms, _alone(at, fixture, terms)) for fixture in at.site.fixtures)
+    """Return the duty of every fixture alone, computed once for all that is found of them."""
+    if terms not in at.kept:
+        at.kept[terms] = tuple(_duty(at, terms, _alone(at, fixture, terms)) for fixture in at.site.fixtures)
+    found: tuple[Duty, ...] = at.kept[terms]
+    return found
 
 
 def _alone(at: Operating, fixture: Fixture, terms: Terms) -> Ask:
@@ -176,12 +179,16 @@ def selections(at: Operating, terms: Terms, duty: Duty) -> tuple[int, ...]:
     """
     model, supply, found = at.model, at.site.supply, []
     left_w = terms.reach_w(model) or (0.0,) * len(model.stages)
+    outlets_k: dict[tuple[int, ...], float] = {}
     for number in range(1, len(model.stages) + 1):
         closed = closed_stages(duty.flow_m3_s, model, number)
+        if not (closed and left_w[closed[-1] - 1] >= duty.needed_w):
+            continue
         warm = closed_stages(duty.flow_m3_s, model, number, falling=True)
-        power_w = power_of_w(model, warm, supply.voltage_v, phases=supply.phases)
-        summer_k = heating.capped_outlet_k(terms.summer_k, duty.flow_m3_s, power_w, ceiling_k=model.water.cut_out_k)
-        if closed and left_w[closed[-1] - 1] >= duty.needed_w and summer_k <= duty.limit_k:
+        if warm not in outlets_k:
+            power_w, most_k = power_of_w(model, warm, supply.voltage_v, phases=supply.phases), model.water.cut_out_k
+            outlets_k[warm] = heating.capped_outlet_k(terms.summer_k, duty.flow_m3_s, power_w, ceiling_k=most_k)
+        if outlets_k[warm] <= duty.limit_k:
             found.append(number)
     return tuple(found)
 

@@ -6,6 +6,7 @@ import math
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field, model_validator
@@ -124,11 +125,16 @@ class CodeTable(CodeFile):
 
     def band(self, value: float) -> str:
         """Return the row key of the band that `value` falls in: the least key not below it; never interpolated."""
-        edges = {key: _edge(key) for key in self.rows}
-        fitting = [key for key, edge in edges.items() if value <= edge]
-        if not fitting:
-            raise self._missing(f"{value:g}", self.columns[0])
-        return min(fitting, key=edges.__getitem__)
+        for edge, key in self._rising:
+            if value <= edge:
+                return key
+        raise self._missing(f"{value:g}", self.columns[0])
+
+    @cached_property
+    def _rising(self) -> tuple[tuple[float, str], ...]:
+        """The rows with their upper edges, rising; NaN, which no value is within, for a key that is no number."""
+        edges = ((_edge(key), key) for key in self.rows)
+        return tuple(sorted((one for one in edges if one[0] == one[0]), key=lambda one: one[0]))
 
     def _lookup(self, row: str, column: str) -> Cell:
         if row not in self.rows or column not in self.columns:
@@ -216,7 +222,7 @@ def _span(keys: Sequence[str]) -> str:
 
 
 def _edge(key: str) -> float:
-    """Return the upper edge of a band; NaN, which no value is within, for a row key that is no number."""
+    """Return the upper edge of a band; NaN for a row key that is no number."""
     if key == "above":
         return math.inf
     return float(key) if _DECIMAL.fullmatch(key) else math.nan

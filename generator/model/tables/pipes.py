@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Annotated, Literal
 
 from pydantic import AfterValidator, BeforeValidator, Field, model_validator
@@ -158,7 +159,7 @@ class Velocities:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Pipes:
     """All that is known of pipes: the materials, and the tables of each kind by id."""
 
@@ -179,7 +180,7 @@ class Pipes:
         kinds = (self.sizes, self.ratings, self.velocities, self.fittings)
         return tuple(table for kind in kinds for table in kind.values())
 
-    @property
+    @cached_property
     def fitting_kinds(self) -> tuple[str, ...]:
         """The fittings that a run may name."""
         return tuple(dict.fromkeys(kind for table in self.fittings.values() for kind in table.kinds))
@@ -204,6 +205,16 @@ class Pipes:
 
     def strength(self, material: str, size: str) -> Strength:
         """Return what bears on the rating of a known size; MissingCell where a table of ratings leaves it out."""
+        if (material, size) not in self._strengths:
+            self._strengths[material, size] = self._strength(material, size)
+        return self._strengths[material, size]
+
+    @cached_property
+    def _strengths(self) -> dict[tuple[str, str], Strength]:
+        """What has been read off the tables, by material and size: all sites ask for the same few."""
+        return {}
+
+    def _strength(self, material: str, size: str) -> Strength:
         parts = self.materials[material].rating
         tables = {part: self.ratings[name] for part, name in parts.tables.items()}
         rows = {

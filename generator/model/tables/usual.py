@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import types
 from collections.abc import Iterator
+from functools import cache
 from typing import Annotated, Any, Union, get_args, get_origin
 
 from pydantic import BaseModel, model_validator
@@ -76,6 +77,12 @@ def _leaves(annotation: Any) -> Iterator[Any]:
         yield annotation
 
 
+@cache
+def _field(kind: type[BaseModel], key: str) -> str:
+    """Return what the type calls the field of a key."""
+    return next(field for field, one in kind.model_fields.items() if (one.alias or field) == key)
+
+
 def values_at(item: Any, path: tuple[str, ...], at: KeyPath = ()) -> Iterator[tuple[KeyPath, float]]:
     """Yield the values at a key path of an input, each with its own path; none where nothing is stated."""
     if item is None:
@@ -85,8 +92,7 @@ def values_at(item: Any, path: tuple[str, ...], at: KeyPath = ()) -> Iterator[tu
         return
     name, rest = path[0], path[1:]
     key = name.removesuffix(ITEMS)
-    fields = type(item).model_fields
-    value = next(getattr(item, field) for field, one in fields.items() if (one.alias or field) == key)
+    value = getattr(item, _field(type(item), key))
     if name == key:
         yield from values_at(value, rest, (*at, key))
     else:

@@ -5,12 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from generator.compute.circuit.drop.divider import Delivered, conductor_ohm_for_drop, deliver, is_balanced, load_ohm
 from generator.compute.circuit.load import Load
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Wires:
     """The conductors between panel and heater: size, length one way [m], and how to find a size's resistance [ohm/m].
 
@@ -23,7 +24,7 @@ class Wires:
     sizes: tuple[str, ...]
     limits: Mapping[str, float]
 
-    @property
+    @cached_property
     def conductor_ohm(self) -> float:
         """Resistance [ohm] of one conductor from panel to heater."""
         return self.resistance_ohm_m(self.size) * self.length_m

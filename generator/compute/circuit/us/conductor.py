@@ -18,6 +18,11 @@ from generator.errors import CannotCompute, MissingCell
 from generator.model.said import say
 from generator.model.tables.codes import CodeBasis, CodeTable
 
+# The rules put to a size, and what they compare.
+_TERMINATION, _INSULATION, _METHOD = say("termination-limit"), say("insulation-limit"), say("method-limit")
+_CORRECTED, _LOAD = say("corrected-ampacity"), say("load-in-ampacity")
+_DEVICE, _NEXT = say("protection-by-device"), say("next-rating-up")
+_SMALL, _NEEDED = say("small-conductor"), say("device-needed")
 OHM_PER_KFT = 1.0 / 304.8  # ohm/m
 LARGEST_BY_TABLE_8 = "1/0 AWG"
 NO_METHOD_CONDUIT = "steel"  # the higher column, where no method is named
@@ -30,27 +35,17 @@ def judge(size: str, demand: Demand, conditions: Conditions, *, basis: CodeBasis
     before = say("before-correction", factor=demand.factor)
     method_clause = conditions.method.clause if conditions.method else ""
     columns = (
-        (say("termination-limit"), clause("termination-limit"), found.termination_a),
-        (say("insulation-limit"), clause("insulation-limit"), found.table_a),
-        (say("method-limit"), method_clause, found.method_a),
+        (_TERMINATION, clause("termination-limit"), found.termination_a),
+        (_INSULATION, clause("insulation-limit"), found.table_a),
+        (_METHOD, method_clause, found.method_a),
     )
     checks = [Check(rule, text, marked, limit_a, before) for rule, text, limit_a in columns if limit_a is not None]
-    after = say("load-in-ampacity")
-    checks.append(Check(say("corrected-ampacity"), clause("corrected-ampacity"), demand.load_a, found.usable_a, after))
-    checks.append(
-        Check(
-            say("protection-by-device"),
-            clause("device-protection"),
-            demand.device_a,
-            protected_to_a(found.usable_a, basis),
-            say("next-rating-up"),
-            by_device=True,
-        )
-    )
-    cap_a, rule = small_conductor_a(size, conditions.material, basis), say("small-conductor")
+    checks.append(Check(_CORRECTED, clause("corrected-ampacity"), demand.load_a, found.usable_a, _LOAD))
+    device_a, protected_a = demand.device_a, protected_to_a(found.usable_a, basis)
+    checks.append(Check(_DEVICE, clause("device-protection"), device_a, protected_a, _NEXT, by_device=True))
+    cap_a = small_conductor_a(size, conditions.material, basis)
     if cap_a is not None:
-        least = clause("small-conductor")
-        checks.append(Check(rule, least, demand.device_a, cap_a, say("device-needed"), by_device=True))
+        checks.append(Check(_SMALL, clause("small-conductor"), device_a, cap_a, _NEEDED, by_device=True))
     return Candidate(size, found, tuple(checks))
 
 

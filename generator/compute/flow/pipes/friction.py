@@ -17,6 +17,7 @@ HAZEN_WILLIAMS = "Hazen-Williams, SI form; turbulent water near 60 °F only"
 GRAVITY_M_S2 = 9.80665
 
 _SETTLED = 1e-13
+_TWO_LOGS = 2.0 / math.log(10.0)
 
 
 def colebrook(reynolds: float, relative_roughness: float) -> float:
@@ -31,8 +32,8 @@ def colebrook(reynolds: float, relative_roughness: float) -> float:
     """
     if reynolds <= 0.0:
         raise ValueError(f"the Reynolds number must be above zero; got {reynolds}")
-    a, b, c = relative_roughness / 3.7, 2.51 / reynolds, 2.0 / math.log(10.0)
-    x = max(-1.8 * math.log10((relative_roughness / 3.7) ** 1.11 + 6.9 / reynolds), 1.0)
+    a, b, c = relative_roughness / 3.7, 2.51 / reynolds, _TWO_LOGS
+    x = max(-1.8 * math.log10(a**1.11 + 6.9 / reynolds), 1.0)
     for _ in range(30):
         inside = a + b * x
         step = (x + c * math.log(inside)) / (1.0 + c * b / inside)

@@ -5,7 +5,8 @@ from __future__ import annotations
 import difflib
 import math
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
 
 from generator.compute.flow.pipes.friction import darcy_factor, hazen_williams_pa, reynolds_number, velocity_m_s
 from generator.compute.flow.pipes.pressure_rating import rating_pa
@@ -16,6 +17,7 @@ from generator.model.site_water import StatedRun
 from generator.model.tables.pipes import Dimensions, PipeMaterial, Pipes, Strength, Velocities
 
 Where = tuple[str | int, ...]
+Pipe = tuple[float, float, float, float]  # bore [m], e/D, L/D with fittings, K
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +26,7 @@ class PipeRun:
 
     `number`: its place among the runs of its side, from 1, in the order of flow. `hot`: behind the heater.
     `sizes_from` names the document of its dimensions. `shuts`: a fitting in it can shut the water in.
-    `devices` stand at its start, in the order of flow.
+    `devices` stand at its start, in the order of flow. `pipe`: what its friction follows from.
     """
 
     number: int
@@ -41,6 +43,12 @@ class PipeRun:
     fitting_heads: float
     shuts: bool
     devices: tuple[StatedLoss, ...] = ()
+    pipe: Pipe = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        bore_m = self.dimensions.bore_m
+        straight = self.length_m / bore_m + self.fitting_lengths
+        object.__setattr__(self, "pipe", (bore_m, self.material.roughness_m / bore_m, straight, self.fitting_heads))
 
     @property
     def at_greatest(self) -> PipeRun:
@@ -85,12 +93,7 @@ class PipeRun:
         """Pressure lost [Pa] to friction and fittings at a flow (zero or more): (f L/D + K) rho v^2 / 2."""
         if flow_m3_s <= 0.0:
             return 0.0
-        bore_m = self.bore_m
-        velocity = velocity_m_s(flow_m3_s, bore_m)
-        reynolds = reynolds_number(velocity, bore_m, density_kg_m3, viscosity_pa_s=viscosity_pa_s)
-        factor = darcy_factor(reynolds, self.material.roughness_m / bore_m)
-        heads = factor * (self.length_m / bore_m + self.fitting_lengths) + self.fitting_heads
-        return heads * 0.5 * density_kg_m3 * velocity**2
+        return _friction_pa(flow_m3_s, self.pipe, density_kg_m3, viscosity_pa_s=viscosity_pa_s)
 
     def hazen_williams_pa(self, flow_m3_s: float, density_kg_m3: float) -> float:
         """Pressure lost [Pa] by the trade's formula, fittings counted in velocity heads added."""
@@ -114,6 +117,19 @@ class PipeRun:
         """
         limits = ((_limit(table, self.hot, temperature_k), table.source) for table in self.velocities)
         return min(limits, key=lambda limit: limit[0])
+
+
+@lru_cache(maxsize=20_000)
+def _friction_pa(flow_m3_s: float, pipe: Pipe, density_kg_m3: float, *, viscosity_pa_s: float) -> float:
+    """Return what a pipe loses [Pa] at a flow: (f L/D + K) rho v^2 / 2.
+
+    Kept, for what is found of a site asks for the same flows again and again, as do sites on one route.
+    """
+    bore_m, relative_roughness, straight, heads = pipe
+    velocity = velocity_m_s(flow_m3_s, bore_m)
+    reynolds = reynolds_number(velocity, bore_m, density_kg_m3, viscosity_pa_s=viscosity_pa_s)
+    factor = darcy_factor(reynolds, relative_roughness)
+    return (factor * straight + heads) * 0.5 * density_kg_m3 * velocity**2
 
 
 def _limit(table: Velocities, hot: bool, temperature_k: float) -> float:

@@ -56,7 +56,8 @@ class StatedLoss:
 
     def behind_pa(self, before_pa: float, flow_m3_s: float) -> float:
         """Return the pressure behind it [Pa] of one before it [Pa]."""
-        return min(before_pa - self.loss_pa(flow_m3_s), self._held_pa(flow_m3_s))
+        left_pa = before_pa - self.loss_pa(flow_m3_s)
+        return min(left_pa, self._held_pa(flow_m3_s)) if self.regulates else left_pa
 
     def before_pa(self, behind_pa: float, flow_m3_s: float) -> float:
         """Return the least pressure before it [Pa] that leaves this behind it; infinite: a regulator holds less."""
