@@ -27,6 +27,7 @@ SIDES: Mapping[BoundKind, Side] = {"at_least": "up", "at_most": "down", "neither
 # Kinds besides those of units.KINDS: a plain count, a text such as "8 AWG", a number without unit, a code of
 # the YAML whose word stands in content/words/choices.yaml.
 PLAIN_KINDS = ("count", "text", "number", "choice")
+_KNOWN_KINDS = {*KINDS, *PLAIN_KINDS}
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +49,7 @@ class Value:
 
 
 def _require_known(kind: str, bound: str) -> None:
-    if kind not in KINDS and kind not in PLAIN_KINDS:
+    if kind not in _KNOWN_KINDS:
         raise ValueError(f"unknown kind of quantity {kind!r}")
     if bound not in SIDES:
         raise ValueError(f"unknown kind of bound {bound!r}")

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache
 from typing import Annotated, Any
 
 from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler, PlainValidator, WithJsonSchema
@@ -35,6 +35,12 @@ def kind_of_unit(unit: str) -> str | None:
     """Return the kind of quantity a unit measures, in whatever spelling, or None for an unknown unit."""
     meant = unit_meant(unit)
     return next((kind for kind, (_, names) in KINDS.items() if meant in names), None)
+
+
+@cache
+def _bound(text: str, kind: str) -> float:
+    number, _, unit = text.partition(" ")
+    return to_si(float(number), kind, unit_meant(unit))
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,11 +88,7 @@ class QuantityField:
     @property
     def bounds(self) -> tuple[float, float]:
         """The least and the greatest value, in SI."""
-        return self._bound(self.least), self._bound(self.most)
-
-    def _bound(self, text: str) -> float:
-        number, _, unit = text.partition(" ")
-        return to_si(float(number), self.kind, unit_meant(unit))
+        return _bound(self.least, self.kind), _bound(self.most, self.kind)
 
     def _validate(self, value: Any) -> float:
         if isinstance(value, str):

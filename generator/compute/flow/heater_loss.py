@@ -54,11 +54,15 @@ class HeaterLoss:
 
     def screen_pa(self, flow_m3_s: float) -> float:
         """Return what the screen loses beyond its clean loss [Pa]; zero when it is clean."""
-        return SCREEN_SHARE * self.clean_pa(flow_m3_s) * (1.0 / self.screen_open**2 - 1.0)
+        return self._screen_pa(self.clean_pa(flow_m3_s))
+
+    def _screen_pa(self, clean_pa: float) -> float:
+        return SCREEN_SHARE * clean_pa * (1.0 / self.screen_open**2 - 1.0)
 
     def total_pa(self, flow_m3_s: float) -> float:
         """Return the loss [Pa] of the heater with its screen as it is."""
-        return self.clean_pa(flow_m3_s) + self.screen_pa(flow_m3_s)
+        clean_pa = self.clean_pa(flow_m3_s)
+        return clean_pa + self._screen_pa(clean_pa)
 
 
 Curve = tuple[tuple[float, float], ...]

@@ -12,7 +12,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 from generator.compute.band import Band
 from generator.compute.heat.balance import capped_outlet_k, power_for_outlet_w
@@ -43,9 +43,14 @@ class Hottest:
 
 def drop_out_points(model: HeaterModel, number: int) -> tuple[tuple[float, tuple[int, ...]], ...]:
     """Return (flow [m3/s], stages closed just above it) for every flow at which one of stages 1 to `number` opens."""
-    opens_at = {index: stage.opens_at_m3_s for index, stage in enumerate(model.stages[:number], start=1)}
+    return _points(tuple(stage.opens_at_m3_s for stage in model.stages[:number]))
+
+
+@lru_cache(maxsize=1_000)
+def _points(opens_at_m3_s: tuple[float, ...]) -> tuple[tuple[float, tuple[int, ...]], ...]:
     return tuple(
-        (flow, tuple(index for index, opens in opens_at.items() if opens <= flow)) for flow in opens_at.values()
+        (flow, tuple(index for index, opens in enumerate(opens_at_m3_s, start=1) if opens <= flow))
+        for flow in opens_at_m3_s
     )
 
 
