@@ -92,7 +92,8 @@ def values_at(item: Any, path: tuple[str, ...], at: KeyPath = ()) -> Iterator[tu
         return
     name, rest = path[0], path[1:]
     key = name.removesuffix(ITEMS)
-    value = getattr(item, _field(type(item), key))
+    kind: type[BaseModel] = type(item)
+    value = getattr(item, _field(kind, key))
     if name == key:
         yield from values_at(value, rest, (*at, key))
     else:
