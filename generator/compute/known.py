@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from generator.compute.band import Ends, band
@@ -27,6 +28,7 @@ from generator.model.figures import Finding
 from generator.model.heater import HeaterModel
 from generator.model.inputs import Inputs
 from generator.model.site import Site
+from generator.model.tables.codes import CodeBasis
 from generator.model.tables.tolerances import SettingError
 from generator.model.water_results import FlowBounds
 
@@ -70,13 +72,7 @@ def known(site: Site, inputs: Inputs) -> Known:
     inlet, plumbing = season(site), plumbing_at(site, inputs)
     held = limits(site, model, inputs.settings.limit_temperature_k, code=plumbing.limits)
 
-    left_by_model: dict[str, tuple[float, ...] | None] = {model.id: powers.reach_w}
-
-    def left_w(other: HeaterModel) -> tuple[float, ...] | None:
-        if other.id not in left_by_model:
-            left_by_model[other.id] = reach_w(site, other, basis)
-        return left_by_model[other.id]
-
+    left_w = _left_w(site, basis, {model.id: powers.reach_w})
     stated = band(site, model, inlet, service=basis.header.service_voltage, held_to=inputs.tolerances)
     records = standing(visited_and_sent(site, inputs))
     judged = tuple(judge(one, site, model, circuits=circuits, band=stated) for one in records)
@@ -106,6 +102,19 @@ def known(site: Site, inputs: Inputs) -> Known:
         met_k=met_k(records, stated, in_use, drops_out=[stage.opens_at_m3_s for stage in model.stages]),
     )
     return Known(circuits, circuit_findings, heat, at, terms, judged, stated.input)
+
+
+def _left_w(
+    site: Site, basis: CodeBasis, known_w: dict[str, tuple[float, ...] | None]
+) -> Callable[[HeaterModel], tuple[float, ...] | None]:
+    """Return what the voltage drop leaves of a model's power here, by stage [W], worked out once for each asked for."""
+
+    def left_w(other: HeaterModel) -> tuple[float, ...] | None:
+        if other.id not in known_w:
+            known_w[other.id] = reach_w(site, other, basis)
+        return known_w[other.id]
+
+    return left_w
 
 
 def _windows(
