@@ -18,7 +18,7 @@ from generator.assemble.changes.history import history
 from generator.assemble.documents import Book, Content, book
 from generator.assemble.reader_texts import Texts, reader_texts
 from generator.assemble.results_json import results_document
-from generator.assemble.selection import selected
+from generator.assemble.selection import inputs_of, selected
 from generator.assemble.worded_figures import Speaker
 from generator.assemble.worded_findings import with_own, with_words
 from generator.compute.active_notices import (
@@ -42,6 +42,7 @@ from generator.model.content.symptoms import SymptomBook
 from generator.model.content.words import Words
 from generator.model.documents.card import Card
 from generator.model.documents.results_file import RESULTS, StoredResults
+from generator.model.documents.revisions import History
 from generator.model.finding_rules import SAID
 from generator.model.inputs import Inputs
 from generator.model.results import Results
@@ -161,29 +162,32 @@ def _set_beside(folders: Folders, site: Path, loaded: Loaded, *, english: Loaded
         set_beside(site, Path(name), dict.fromkeys((said, there)), title=english.book.words.pages["in-english"])
 
 
-def in_english(folders: Folders, loaded: Loaded) -> Loaded | None:
+def in_english(folders: Folders, loaded: Loaded, only: Collection[str] = ()) -> Loaded | None:
     """Return the handbook in English, which stands beside it as long as nobody has reviewed its language; else None.
 
     A card has one code in both.
     """
     if is_reviewed(folders.content, loaded.inputs.settings.language):
         return None
-    english, codes = load(folders, language=ENGLISH), loaded.book.card_codes
+    english, codes = load(folders, language=ENGLISH, only=only), loaded.book.card_codes
     cards = {
         site: replace(card, code=codes[site], since=loaded.cards[site].since) for site, card in english.cards.items()
     }
     return replace(english, cards=cards, book=replace(english.book, card_codes=codes))
 
 
-def load_told(folders: Folders, progress: Progress = UNSEEN) -> Loaded:
+def load_told(folders: Folders, progress: Progress = UNSEEN, only: Collection[str] = ()) -> Loaded:
     """Load what is told by itself, with nothing beside it: in English as long as nobody has reviewed the language."""
-    loaded = load(folders, progress)
-    return in_english(folders, loaded) or loaded
+    loaded = load(folders, progress, only=only)
+    return in_english(folders, loaded, only) or loaded
 
 
-def load(folders: Folders, progress: Progress = UNSEEN, *, language: str | None = None) -> Loaded:
-    """Read and compute everything, in the handbook's language unless another is named.
+def load(
+    folders: Folders, progress: Progress = UNSEEN, *, language: str | None = None, only: Collection[str] = ()
+) -> Loaded:
+    """Read everything and compute it, in the handbook's language unless another is named.
 
+    `only`: what prints of these sites need, where any are named: no other site and heater, and no history for pages.
     InputFaults with all faults of the inputs, each with its place.
     """
     inputs = _read(folders)
@@ -203,7 +207,8 @@ def load(folders: Folders, progress: Progress = UNSEEN, *, language: str | None 
     findings = with_own(read_finding_words(folders.content, declared, SAID, language=language), inputs.rules)
     words = replace(read_words(folders.content, language=language), rules=findings.titles)
     told = Speaker(read_figure_words(folders.content, said_texts(), language=language), findings.reasons)
-    results = with_words(told.worded(_computed(inputs, progress)), findings)
+    results = with_words(told.worded(_computed(inputs, progress, only)), findings)
+    inputs = inputs_of(inputs, only)
     progress.step("putting pages and cards together")
     active = told.worded(dict(_notices(inputs, results, notices, symptoms=symptoms)))
     own = {rule.id: rule.trade for rule in inputs.rules}
@@ -214,7 +219,7 @@ def load(folders: Folders, progress: Progress = UNSEEN, *, language: str | None 
     codes = {site: card_code(card, shown.style) for site, card in cards.items()}
     texts = reader_texts(notices, symptoms, stated.values(), steps=read_steps(folders.content, language))
     made = Loaded(inputs, results, notices, replace(shown, card_codes=codes), cards, search, texts)
-    return _since_last(folders.data, made)
+    return _since_last(folders.data, made, with_history=not only)
 
 
 def words_of(folders: Folders) -> Words:
@@ -240,13 +245,15 @@ def comparable(loaded: Loaded, rendered: Iterable[Rendered] = ()) -> StoredResul
     return RESULTS.validate_python(results_of(loaded, rendered, working=False))
 
 
-def _since_last(data: Path, loaded: Loaded) -> Loaded:
+def _since_last(data: Path, loaded: Loaded, with_history: bool) -> Loaded:
     """Return what is loaded with its history, each card with what moved on it since the last release."""
     releases, style = read_releases(data), loaded.book.style
     if not releases:
         return loaded
     last, marked = read_frozen(data, releases[-1].name), loaded.inputs.settings.mark_changes
-    past = history(releases, last, comparable(loaded), printer=Printed(style), mark=marked)
+    past = History(releases)
+    if with_history:
+        past = history(releases, last, comparable(loaded), printer=Printed(style), mark=marked)
     cards = {
         site: replace(card, since=since(card, loaded.book.card_codes[site], last=last, style=style))
         for site, card in loaded.cards.items()
@@ -267,11 +274,11 @@ def _read(folders: Folders) -> Inputs:
     raise InputFaults(faults)
 
 
-def _computed(inputs: Inputs, progress: Progress = UNSEEN) -> Results:
+def _computed(inputs: Inputs, progress: Progress = UNSEEN, only: Collection[str] = ()) -> Results:
     """Compute, and turn each refusal into a fault at its place in the files."""
-    progress.step("computing sites", len(inputs.sites))
+    progress.step("computing sites", len(only or inputs.sites))
     try:
-        return compute(inputs, on_site=progress.advance)
+        return compute(inputs, progress.advance, only)
     except ComputeFaults as refused:
         raise InputFaults([inputs.fault(*one) for one in refused.refusals]) from None
 

@@ -37,7 +37,7 @@ VERBS = {
     "serve": ("serve", "Show the handbook in a browser while you work."),
     "card": ("print", "Print the quick card of each SITE, or of all."),
     "label": ("print", "Print the labels of each SITE, or of all."),
-    "print": ("print", "Print the whole handbook as one bound PDF."),
+    "print": ("book", "Print the whole handbook as one bound PDF."),
     "record": ("record", "Print what to test at each SITE, or begin its record."),
     "receive": ("receive", "Take the short lines that the field sends."),
     "changes": ("changes", "Say what moved, what to do, and which cards to exchange."),

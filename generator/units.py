@@ -10,8 +10,10 @@ Sources: NIST SP 811 (2008) appendix B.8 for the US customary factors; the Inter
 from __future__ import annotations
 
 from functools import cache
+from typing import TYPE_CHECKING
 
-import pint
+if TYPE_CHECKING:
+    import pint
 
 DEFINITIONS = """
 meter = [length] = m
@@ -130,9 +132,40 @@ SPELLINGS: dict[str, str] = {
     for spelling in spellings.split()
 }
 
+# (scale, offset) of each, as pint works them out from these definitions to the last digit (a test holds it): pint takes
+# a sixth of the time in which a card is printed to load, and is asked where a unit does not stand here yet.
+LINES: dict[str, dict[str, tuple[float, float]]] = {
+    "power": {"W": (1.0, 0.0), "kW": (1000.0, 0.0), "Btu/h": (0.2930710701722222, 0.0)},
+    "flow": {"gpm": (6.30901964e-05, 0.0), "L/min": (1.6666666666666667e-05, 0.0), "L/s": (0.001, 0.0)},
+    "temperature": {"degF": (0.5555555555555557, 255.37222222222223), "degC": (1.0, 273.15)},
+    "temperature_difference": {"delta_degF": (0.5555555555555556, 0.0), "delta_degC": (1.0, 0.0), "K": (1.0, 0.0)},
+    "pressure": {"psi": (6894.757293168362, 0.0), "kPa": (1000.0, 0.0), "bar": (100000.0, 0.0), "Pa": (1.0, 0.0)},
+    "length": {"ft": (0.3048, 0.0), "in": (0.0254, 0.0), "m": (1.0, 0.0), "cm": (0.01, 0.0), "mm": (0.001, 0.0)},
+    "volume": {"gal": (0.003785411784, 0.0), "L": (0.001, 0.0), "mL": (1e-06, 0.0)},
+    "mass": {"lb": (0.45359237, 0.0), "kg": (1.0, 0.0)},
+    "voltage": {"V": (1.0, 0.0)},
+    "current": {"A": (1.0, 0.0), "mA": (0.001, 0.0), "kA": (1000.0, 0.0)},
+    "resistance": {"ohm": (1.0, 0.0), "Mohm": (1000000.0, 0.0)},
+    "frequency": {"Hz": (1.0, 0.0)},
+    "time": {"s": (1.0, 0.0), "ms": (0.001, 0.0), "min": (60.0, 0.0), "h": (3600.0, 0.0)},
+    "velocity": {"ft/s": (0.3048, 0.0), "m/s": (1.0, 0.0)},
+    "energy": {"kWh": (3600000.0, 0.0), "Btu": (1055.05585262, 0.0), "kJ": (1000.0, 0.0), "J": (1.0, 0.0)},
+    "torque": {"lbf in": (0.11298482902761668, 0.0), "lbf ft": (1.3558179483314003, 0.0), "N m": (1.0, 0.0)},
+    "ratio": {"%": (0.01, 0.0)},
+    "concentration": {"mg/L": (0.001, 0.0), "gpg": (0.017118061045270944, 0.0)},
+    "density": {"kg/m3": (1.0, 0.0), "lb/gal": (119.82642731689663, 0.0)},
+    "specific_heat": {"J/(kg K)": (1.0, 0.0)},
+    "specific_energy": {"kJ/kg": (1000.0, 0.0)},
+    "viscosity": {"mPa s": (0.001, 0.0)},
+    "resistance_per_length": {"ohm/kft": (0.003280839895013123, 0.0), "ohm/km": (0.001, 0.0)},
+    "area": {"mm2": (1e-06, 0.0), "cmil": (5.067074790974977e-10, 0.0)},
+}
+
 
 @cache
 def _registry() -> pint.UnitRegistry[float]:
+    import pint
+
     registry: pint.UnitRegistry[float] = pint.UnitRegistry(None)
     registry.load_definitions(DEFINITIONS.strip().splitlines())
     return registry
@@ -141,6 +174,12 @@ def _registry() -> pint.UnitRegistry[float]:
 @cache
 def line_of(kind: str, unit: str) -> tuple[float, float]:
     """Return (scale, offset) such that SI = value * scale + offset. KeyError for an unknown kind or unit."""
+    known = LINES.get(kind, {}).get(unit)
+    return worked_out(kind, unit) if known is None else known
+
+
+def worked_out(kind: str, unit: str) -> tuple[float, float]:
+    """Return what pint works out as `line_of` returns it."""
     si_unit, names = KINDS[kind]
     registry = _registry()
     if kind == "temperature":

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from generator.assemble.documents import Book, ModelView
 from generator.errors import HandbookError
+from generator.model.inputs import Inputs
 
 
 def selected(book: Book, models: Collection[str] = (), sites: Collection[str] = ()) -> Book:
@@ -24,6 +25,19 @@ def selected(book: Book, models: Collection[str] = (), sites: Collection[str] = 
     site_ids = {view.spec.id for view in kept_sites}
     kept_models = tuple(_with_sites(view, site_ids) for view in book.models if view.spec.id in kept_ids)
     return replace(book, models=kept_models, sites=kept_sites)
+
+
+def inputs_of(inputs: Inputs, sites: Collection[str] = ()) -> Inputs:
+    """Return the inputs of these sites and their heaters alone; without any named, all.
+
+    HandbookError for an id that does not exist.
+    """
+    if not sites:
+        return inputs
+    _known("site", sites, [site.id for site in inputs.sites])
+    kept = tuple(site for site in inputs.sites if site.id in sites)
+    heaters = {site.heater for site in kept}
+    return replace(inputs, sites=kept, models=tuple(model for model in inputs.models if model.id in heaters))
 
 
 def site_book(page_ids: Collection[str], site: str, heater: str) -> list[str]:

@@ -1,4 +1,4 @@
-"""The printing verbs of the command: card, label and print."""
+"""The printing verbs of the command: card and label."""
 
 from __future__ import annotations
 
@@ -7,11 +7,10 @@ from collections.abc import Mapping, Sequence
 from functools import partial
 from itertools import product
 from pathlib import Path
-from typing import Any, Literal
+from typing import Any
 
 import click
 
-from generator.assemble.selection import site_book
 from generator.build import load_told
 from generator.command.editions import editions
 from generator.command.options import chosen, pass_folders, with_verbose
@@ -22,16 +21,13 @@ from generator.folders import Folders
 from generator.model.documents.card import Card
 from generator.model.documents.revisions import CARD
 from generator.read.revisions import read_issued, read_releases
-from generator.render.book.pdf import print_book
 from generator.render.card import label as labels
 from generator.render.card.batch import Job, Outcome, render_cards
 from generator.render.card.pdf import Printing
 from generator.render.check.report import stands_open
 from generator.render.files import write_if_changed
-from generator.render.issued import LABELS
 from generator.render.kept_prints import KeptPrints, kept_prints
 from generator.render.lock import only_writer
-from generator.render.pages.write import render_pages
 from generator.render.progress import Progress
 from generator.render.typesetter import Typesetter
 from generator.site_cards import printing_of
@@ -65,7 +61,7 @@ def card_command(
         return
     outcomes: list[Outcome] = []
     with progress() as told:
-        for loaded, folder in editions(folders, told):
+        for loaded, folder in editions(folders, told, () if every else sites):
             cards = chosen(loaded.cards, sites, every)
             printing = printing_of(folders.content, loaded.book, paper)
             kept = kept_prints(folders.root, folder, printing.folder)
@@ -107,8 +103,8 @@ def label_command(folders: Folders, sites: tuple[str, ...], *, every: bool, verb
     """
     folder, failed = folders.output / "print" / "labels", 0
     with progress() as told:
-        loaded = load_told(folders, told)  # a label stands alone
-        asked = [*product(chosen(loaded.cards, sites, every).items(), LABELS)]
+        loaded = load_told(folders, told, () if every else sites)  # a label stands alone
+        asked = [*product(chosen(loaded.cards, sites, every).items(), labels.LABELS)]
         settings, printing = loaded.inputs.settings, printing_of(folders.content, loaded.book)
         sizes = {"panel": settings.panel_label, "heater": settings.heater_label}
         setter = Typesetter(printing.folder, labels.TEMPLATE)
@@ -133,45 +129,6 @@ def label_command(folders: Folders, sites: tuple[str, ...], *, every: bool, verb
         raise NotPrinted(f"{failed} of {len(asked)} labels are not printed")
     if every:
         click.echo(f"labels: {len(asked)} in {folder}")
-
-
-@click.command("print")
-@click.option("--model", "models", multiple=True, metavar="ID", help="Only this heater model (may be repeated).")
-@click.option("--site", "sites", multiple=True, metavar="ID", help="Only this site (may be repeated).")
-@click.option("--only", metavar="SITE", help="A book for one site: its pages, its heater's, and the emergency page.")
-@click.option("--paper", type=click.Choice(["letter", "a4"]), help="The paper (default: the handbook's).")
-@click.option("--working", is_flag=True, help="Print the working of every figure too: about twice the pages.")
-@pass_folders
-def print_command(
-    folders: Folders,
-    models: tuple[str, ...],
-    sites: tuple[str, ...],
-    *,
-    only: str | None,
-    paper: Literal["letter", "a4"] | None,
-    working: bool,
-) -> None:
-    """Print the whole handbook as one PDF, build/print/handbook.pdf, from the same pages as the site.
-
-    With --model or --site, only those models and sites, and the pages that are for everyone. With --only, a book for
-    one site, build/print/SITE-book.pdf: the site with the values for each task, its visits and open findings, the
-    symptoms that apply with their questions, its heater, and the emergency page.
-    """
-    name = f"{only}-book.pdf" if only else "handbook.pdf"
-    with progress() as told:
-        for whole, folder in editions(folders, told):
-            loaded = whole.part((only,) if only else sites, () if only else models)
-            told.step("rendering the pages")
-            pages, book = render_pages(folders.content, loaded.book), loaded.book
-            if only:
-                by_id = {one.page.id: one for one in pages}
-                pages = tuple(by_id[id_] for id_ in site_book(by_id, only, book.sites[0].heater.id))
-            told.step("setting the book")
-            with only_writer(folder):
-                pdf = print_book(folders.content, pages, book, paper=paper, working=working, short=only is not None)
-                write_if_changed(folder / name, pdf)
-            click.echo(f"book: {folder / name}")
-    click.echo(stands_open(loaded.results, loaded.book.style))
 
 
 def _issued(folders: Folders, name: str, sites: tuple[str, ...]) -> None:

@@ -55,16 +55,16 @@ def record_command(
     stands what is expected there. Until it is filled in `handbook check` names what is missing. A file that is there
     already is left alone.
     """
-    failed = 0
+    failed, only = 0, () if every else sites
     with progress() as told:
         if (day := more["day"]) is not None:
-            loaded = load_told(folders, told)
+            loaded = load_told(folders, told, only)
             asked = [*chosen(loaded.cards, sites, every)]
             with only_writer(folders.output, *(folders.data / "readings" / site for site in asked)):
                 for site in asked:
                     _new(folders, loaded, site, day=day)
             return
-        for loaded, folder in editions(folders, told):
+        for loaded, folder in editions(folders, told, only):
             sheets = chosen(records_of(folders.content, loaded.book, loaded.cards), sites, every)
             printing = printing_of(folders.content, loaded.book, paper)
             told.step("printing records", len(sheets))

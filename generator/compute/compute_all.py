@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 from typing import Protocol, TypeVar
 
 from generator.compute.model import compute_model
@@ -23,9 +23,10 @@ Subject = TypeVar("Subject", bound=_Named)
 Result = TypeVar("Result")
 
 
-def compute(inputs: Inputs, on_site: Callable[[], None] = lambda: None) -> Results:
+def compute(inputs: Inputs, on_site: Callable[[], None] = lambda: None, only: Collection[str] = ()) -> Results:
     """Return everything that follows from the inputs; `on_site` is called after each site.
 
+    `only`: what follows of these sites and their heaters alone, where any are named.
     ComputeFaults with every refusal, by model and site.
     """
     refusals = [
@@ -33,12 +34,16 @@ def compute(inputs: Inputs, on_site: Callable[[], None] = lambda: None) -> Resul
     ]
     if refusals:
         raise ComputeFaults(refusals)
-    models = _each("model", inputs.models, lambda model: compute_model(model, inputs), refusals=refusals)
-    sites = _each("site", inputs.sites, lambda site: compute_site(site, inputs), refusals=refusals, after=on_site)
+    asked = [site for site in inputs.sites if not only or site.id in only]
+    heaters = {site.heater for site in asked}
+    wanted = [model for model in inputs.models if not only or model.id in heaters]
+    models = _each("model", wanted, lambda model: compute_model(model, inputs), refusals=refusals)
+    judged = inputs.sites if inputs.rules else asked  # whether a rule's figure is any site's, all sites say
+    sites = _each("site", judged, lambda site: compute_site(site, inputs), refusals=refusals, after=on_site)
     _each("rule", inputs.rules, lambda rule: refuse_unknown(rule, sites), refusals=refusals)
     if refusals:
         raise ComputeFaults(refusals)
-    return Results(models, sites)
+    return Results(models, tuple(site for site in sites if not only or site.id in only))
 
 
 def _lacks(basis: CodeBasis) -> Iterator[CannotCompute]:

@@ -7,7 +7,6 @@ import hashlib
 import io
 import zipfile
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from typing import Literal
 
 from generator.assemble.documents import Book
 from generator.model.documents.card import Card
@@ -18,8 +17,6 @@ from generator.render.card import label as labels
 from generator.render.card.pdf import TEMPLATE, Printing, print_card
 from generator.render.pages.write import Rendered
 from generator.render.typesetter import Typesetter
-
-LABELS: tuple[Literal["panel", "heater"], ...] = ("panel", "heater")
 
 
 def issued(
@@ -45,7 +42,7 @@ def _documents(
     sizes = {"panel": settings.panel_label, "heater": settings.heater_label}
     for site, card in cards.items():
         yield f"{site}/{CARD}", print_card(card_setter, card, printing).pdf
-        for kind in LABELS:
+        for kind in labels.LABELS:
             made = labels.print_label(label_setter, card, printing, kind=kind, size=sizes[kind])
             yield f"{site}/{kind}-label.pdf", made
         on_site()

@@ -33,12 +33,15 @@ def read_words(content: Path, language: str = "en") -> Words:
     read: dict[str, Any] = {}
     for kind, model in FILES.items():
         paths = [folder / f"{kind}.yaml" for folder in folders]
+        entries: Strict | None = None
         for path in paths[: 1 + paths[1].exists()]:
-            found = load_yaml_file(path, model, path.relative_to(root).as_posix())
+            own = _standing_in(entries) if entries else model
+            found = load_yaml_file(path, own, path.relative_to(root).as_posix())
             faults += found.faults
             if found.value is None:
                 break
-            read[kind], model = found.value.model_dump(by_alias=True), _standing_in(found.value)
+            entries = found.value
+            read[kind] = entries.model_dump(by_alias=True)
     if faults:
         raise InputFaults(faults)
     words = Words(**read)

@@ -16,6 +16,7 @@ from generator.units import from_si
 
 TEMPLATE = "label.typ"
 POINTS_PER_INCH = 72.0
+LABELS: tuple[Literal["panel", "heater"], ...] = ("panel", "heater")
 TITLES: Mapping[str, CardWord] = {"panel": "panel-label-title", "heater": "heater-label-title"}
 
 

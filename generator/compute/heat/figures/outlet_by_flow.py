@@ -129,10 +129,10 @@ def _tooth(prefix: str, at: Seasons, number: int, *, start: float, end: float) -
         return
     stages = at.summer.model.stages[: at.in_use]
     switching = [stages[number - 1].closes_at_m3_s, *(after.opens_at_m3_s for after in stages[number : number + 1])]
-    flows = np.union1d(np.linspace(start, end, POINTS), [flow for flow in switching if start < flow < end])
+    flows = sorted({*np.linspace(start, end, POINTS).tolist(), *(flow for flow in switching if start < flow < end)})
     for season, heated in (("winter", at.winter), ("summer", at.summer)):
-        powers_w = np.array([[_power_w(heated, number, float(flow))] for flow in flows])
-        outlets = outlet_grid_k(heated.inlet_k, flows.tolist(), powers_w, ceiling_k=heated.model.water.cut_out_k)
-        points = tuple(zip(flows.tolist(), outlets[:, 0].tolist(), strict=True))
+        powers_w = np.array([[_power_w(heated, number, flow)] for flow in flows])
+        outlets = outlet_grid_k(heated.inlet_k, flows, powers_w, ceiling_k=heated.model.water.cut_out_k)
+        points = tuple(zip(flows, outlets[:, 0].tolist(), strict=True))
         id_ = f"{prefix}.outlet-curve.{season}.{number}"
         yield Curve(id_, str(number), say("flow-axis"), "flow", say("outlet-axis"), "temperature", points)

@@ -35,7 +35,7 @@ def _curves(prefix: str, model: HeaterModel, rating: Rating, *, last: float) -> 
             continue
         switching = [stage.closes_at_m3_s, *(after.opens_at_m3_s for after in stages[place + 1 : place + 2])]
         inside = [flow for flow in switching if start < flow < end]
-        flows = np.union1d(np.geomspace(start, end, POINTS), inside).tolist()
+        flows = sorted({*np.geomspace(start, end, POINTS).tolist(), *inside})
         _, outlets = outlets_k(heated, flows)
         points = tuple((flow, row[place] - REFERENCE_INLET_K) for flow, row in zip(flows, outlets, strict=True))
         id_ = f"{prefix}.curve.{rating.voltage_v:.0f}-v-{rating.phases}-phase.{place + 1}"
