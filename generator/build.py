@@ -6,12 +6,10 @@
 from __future__ import annotations
 
 import datetime
-import tempfile
-from collections.abc import Collection, Iterable, Iterator, Mapping
-from concurrent.futures import ThreadPoolExecutor
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from generator import __version__
 from generator.assemble.changes.history import history
@@ -21,24 +19,15 @@ from generator.assemble.results_json import results_document
 from generator.assemble.selection import inputs_of, selected
 from generator.assemble.worded_figures import Speaker
 from generator.assemble.worded_findings import with_own, with_words
-from generator.compute.active_notices import (
-    faults_notices,
-    model_notices,
-    page_notices,
-    site_notices,
-    symptom_notices,
-)
+from generator.compute.active_notices import notices_by_page
 from generator.compute.compute_all import compute
 from generator.compute.heat.burn import burn_tables
 from generator.compute.heat.trade_constant import comparison
 from generator.compute.verdict.decisions import judged_on
-from generator.compute.verdict.notice_facts import Placed
-from generator.compute.verdict.off import stays_off
 from generator.errors import ComputeFaults, InputFaults
 from generator.folders import Folders
-from generator.model.content.notices import ActiveNotice, Notice
+from generator.model.content.notices import Notice
 from generator.model.content.search_words import SearchWords
-from generator.model.content.symptoms import SymptomBook
 from generator.model.content.words import Words
 from generator.model.documents.card import Card
 from generator.model.documents.results_file import RESULTS, StoredResults
@@ -66,17 +55,14 @@ from generator.render.card.since import since
 from generator.render.changes.texts import Printed
 from generator.render.json_file import results_bytes
 from generator.render.lock import only_writer
-from generator.render.pages.kept import site_cache
 from generator.render.pages.printable import unprintable_values
-from generator.render.pages.write import Rendered, render_pages, write_pages
 from generator.render.progress import UNSEEN, Progress
-from generator.render.publish import publish
-from generator.render.site.engine import started, write_config
-from generator.render.site.unreviewed import set_beside
-from generator.render.site.whole import make_apart, make_site
 from generator.rules import declared_rules
 from generator.said import said_texts
 from generator.site_cards import cards_of
+
+if TYPE_CHECKING:
+    from generator.render.pages.write import Rendered
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,6 +109,15 @@ def build(folders: Folders, engine: str = "mkdocs", progress: Progress = UNSEEN)
 
     HandbookError for any fault; what was published before is then untouched.
     """
+    # What makes pages and sites is loaded where they are made: a card waits for none of it.
+    from concurrent.futures import ThreadPoolExecutor
+
+    from generator.render.pages.kept import site_cache
+    from generator.render.pages.write import write_pages
+    from generator.render.publish import publish
+    from generator.render.site.engine import started, write_config
+    from generator.render.site.whole import make_site
+
     output, plain = folders.output, folders.config
     with started(engine) as run, ThreadPoolExecutor() as aside:
         loaded = load(folders, progress)
@@ -154,6 +149,12 @@ def build(folders: Folders, engine: str = "mkdocs", progress: Progress = UNSEEN)
 
 def _set_beside(folders: Folders, site: Path, loaded: Loaded, *, english: Loaded) -> None:
     """Build the English handbook, and set it beside the built site whose language nobody has reviewed."""
+    import tempfile
+
+    from generator.render.pages.write import render_pages
+    from generator.render.site.unreviewed import set_beside
+    from generator.render.site.whole import make_apart
+
     with tempfile.TemporaryDirectory() as name:
         rendered = render_pages(folders.content, english.book, folders.root)
         own = {"content": folders.content, "plain": folders.config}
@@ -210,7 +211,7 @@ def load(
     results = with_words(told.worded(_computed(inputs, progress, only)), findings)
     inputs = inputs_of(inputs, only)
     progress.step("putting pages and cards together")
-    active = told.worded(dict(_notices(inputs, results, notices, symptoms=symptoms)))
+    active = told.worded(dict(notices_by_page(inputs, results, notices, symptoms=symptoms)))
     own = {rule.id: rule.trade for rule in inputs.rules}
     content = Content(words, active, symptoms, stated, {**trades, **own})
     method, burns = told.worded((comparison(), burn_tables(inputs.burns)))
@@ -281,22 +282,3 @@ def _computed(inputs: Inputs, progress: Progress = UNSEEN, only: Collection[str]
         return compute(inputs, progress.advance, only)
     except ComputeFaults as refused:
         raise InputFaults([inputs.fault(*one) for one in refused.refusals]) from None
-
-
-def _notices(
-    inputs: Inputs, results: Results, notices: tuple[Notice, ...], *, symptoms: SymptomBook
-) -> Iterator[tuple[str, tuple[ActiveNotice, ...]]]:
-    """Yield the notices that each page must show, by page id."""
-    for page in sorted({page for notice in notices for page in notice.appears} - {"site", "model", "symptom", "card"}):
-        yield page, page_notices(page, notices)
-    for symptom in symptoms.symptoms:
-        yield f"fault-finding/{symptom.id}", symptom_notices(symptom, notices)
-    for model in inputs.models:
-        yield f"models/{model.id}", model_notices(model, notices)
-        yield f"models/{model.id}/faults", faults_notices(symptoms.symptoms, notices, model)
-    for site, result in zip(inputs.sites, results.sites, strict=True):
-        model, basis = inputs.model(site.heater), inputs.basis_of(site)
-        yield f"sites/{site.id}", (active := site_notices(site, model, result, notices=notices, basis=basis))
-        yield f"pocket/{site.id}", tuple(one for one in active if one.form == "section")
-        shown, at = symptoms.while_off() if stays_off(result) else symptoms.symptoms, Placed(site, model, result, basis)
-        yield f"sites/{site.id}/faults", faults_notices(shown, notices, model, at=at)

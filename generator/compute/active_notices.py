@@ -5,15 +5,17 @@ Pure: notices and results in, applicable notices out. The most severe always com
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import reduce
 
 from generator.compute.verdict.notice_facts import Placed, holds, may_hold
+from generator.compute.verdict.off import stays_off
 from generator.model.content.notices import ActiveNotice, Notice, Trigger
-from generator.model.content.symptoms import Symptom
+from generator.model.content.symptoms import Symptom, SymptomBook
 from generator.model.figures import Figure, Finding, Sentence, Value
 from generator.model.heater import HeaterModel
-from generator.model.results import SiteResult
+from generator.model.inputs import Inputs
+from generator.model.results import Results, SiteResult
 from generator.model.said import say
 from generator.model.site import Site
 from generator.model.tables.codes import CodeBasis
@@ -43,6 +45,25 @@ WHERE: dict[str, str] = {
     "flow-window": say("where-flow-window"),
     "limit-below-hottest": say("where-limit-below-hottest"),
 }
+
+
+def notices_by_page(
+    inputs: Inputs, results: Results, notices: Sequence[Notice], *, symptoms: SymptomBook
+) -> Iterator[tuple[str, tuple[ActiveNotice, ...]]]:
+    """Yield the notices that each page must show, by page id."""
+    for page in sorted({page for notice in notices for page in notice.appears} - {"site", "model", "symptom", "card"}):
+        yield page, page_notices(page, notices)
+    for symptom in symptoms.symptoms:
+        yield f"fault-finding/{symptom.id}", symptom_notices(symptom, notices)
+    for model in inputs.models:
+        yield f"models/{model.id}", model_notices(model, notices)
+        yield f"models/{model.id}/faults", faults_notices(symptoms.symptoms, notices, model)
+    for site, result in zip(inputs.sites, results.sites, strict=True):
+        model, basis = inputs.model(site.heater), inputs.basis_of(site)
+        yield f"sites/{site.id}", (active := site_notices(site, model, result, notices=notices, basis=basis))
+        yield f"pocket/{site.id}", tuple(one for one in active if one.form == "section")
+        shown, at = symptoms.while_off() if stays_off(result) else symptoms.symptoms, Placed(site, model, result, basis)
+        yield f"sites/{site.id}/faults", faults_notices(shown, notices, model, at=at)
 
 
 def site_notices(

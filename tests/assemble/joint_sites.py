@@ -13,7 +13,7 @@ from typing import Any
 
 from generator.assemble.documents import Book, Content, book
 from generator.assemble.worded_findings import with_words
-from generator.build import _notices as notices_by_page
+from generator.compute.active_notices import notices_by_page
 from generator.compute.compute_all import compute
 from generator.model.documents.card import Card
 from generator.model.heater import HeaterModel

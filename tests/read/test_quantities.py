@@ -16,7 +16,7 @@ from pydantic_core import PydanticCustomError
 from generator.model import quantity
 from generator.model.quantity import QuantityField
 from generator.model.scalars import ConductorSize
-from generator.units import KINDS, SPELLINGS, from_si, to_si, unit_names
+from generator.units import KINDS, LINES, SPELLINGS, from_si, to_si, unit_names, worked_out
 
 FIELDS: dict[str, QuantityField] = {
     name: field
@@ -24,6 +24,13 @@ FIELDS: dict[str, QuantityField] = {
     for field in get_args(alias)[1:]
     if isinstance(field, QuantityField)
 }
+
+
+def test_what_stands_of_each_unit_is_what_pint_works_out_of_its_definition() -> None:
+    assert {(kind, unit) for kind, lines in LINES.items() for unit in lines} == {
+        (kind, unit) for kind, (_, names) in KINDS.items() for unit in names
+    }
+    assert {kind: {unit: worked_out(kind, unit) for unit in lines} for kind, lines in LINES.items()} == LINES
 
 
 def field(kind: str, least: float = -1e6, most: float = 1e6) -> QuantityField:

@@ -10,10 +10,13 @@ import struct
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from functools import cache
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from generator.errors import FILE_KEY, Fault, dotted
 from generator.model.inputs import FilePlace
-from generator.render.pages.write import Rendered
+
+if TYPE_CHECKING:
+    from generator.render.pages.write import Rendered
 
 PICTURES = (".png", ".jpg", ".jpeg", ".svg", ".webp")
 _MARKDOWN_PICTURE = re.compile(r"!\[(?P<alt>[^\]]*)\]\((?P<src>[^)\s]+)[^)]*\)")
