@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -46,3 +47,22 @@ def test_figures_stand_before_their_units_where_lines_run_from_right_to_left(bui
     for name in ("sites/creamery", "pocket/creamery"):
         page = (site / f"{name}.html").read_text(encoding="utf-8")
         assert ("\N{LEFT-TO-RIGHT ISOLATE}208\N{NO-BREAK SPACE}V\N{POP DIRECTIONAL ISOLATE}" in page) == (way == "rtl")
+
+
+def test_the_calculator_answers_as_the_page_runs(built: tuple[Path, str, str], browser: Browser) -> None:
+    """What scripts write is isolated as the page's own figures are, and typed lines run from left to right."""
+    site, _, way = built
+    page = browser.new_page(viewport={"width": 390, "height": 900})
+    page.goto((site / "pocket" / "creamery.html").as_uri())
+    page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true")
+    page.fill("#inlet", "55")
+    page.fill("#flow", "2.1")
+    page.click("#calculator-form button[type=submit]")
+    answer = page.inner_text("#answer")
+    quantities = re.findall(r"\S*\d[\d.]*\N{NO-BREAK SPACE}\S+", answer)
+    assert len(quantities) > 8
+    assert all(one.lstrip("(").startswith("\N{LEFT-TO-RIGHT ISOLATE}") is (way == "rtl") for one in quantities)
+    page.click("#keep")
+    for part in ("#inlet", "#kept-lines", "#kept-list li"):
+        assert page.evaluate(f"getComputedStyle(document.querySelector('{part}')).direction") == "ltr"
+    page.close()

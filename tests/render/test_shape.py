@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 import struct
+from collections.abc import Sequence
+from io import BytesIO
 from pathlib import Path
+from typing import Any
 
 import pytest
+from PIL import Image
 from pydantic import ValidationError
+from pypdf import PdfReader
 
 from generator.assemble.pages import pages
 from generator.build import load
@@ -14,9 +19,12 @@ from generator.errors import InputFaults
 from generator.folders import Folders
 from generator.model.settings import KEPT_PAGES, Colors, Settings
 from generator.render.book.pdf import bound
+from generator.render.card.pdf import TEMPLATE, print_card
 from generator.render.pages.colors import AA, contrast, unreadable, with_colors
 from generator.render.pages.logo import MOST_BYTES, unfit
 from generator.render.pages.write import page_files, read_templates, render_pages, template_folders
+from generator.render.typesetter import Typesetter
+from generator.site_cards import printing_of
 from tests.frozen import FOLDERS, ROOT, copied
 
 STYLE = (ROOT / "content" / "assets" / "handbook.css").read_text(encoding="utf-8")
@@ -105,6 +113,28 @@ def shaped(root: Path, lines: str, logo: str = SVG.format("")) -> Folders:
     with (folders.data / "handbook.yaml").open("a", encoding="utf-8") as file:
         file.write(lines)
     return folders
+
+
+MM = 72 / 25.4
+
+
+def test_a_logo_on_a_card_can_be_read_from_where_a_card_is(tmp_path: Path) -> None:
+    """At least 8 mm high where the card has room for it (common practice, no source)."""
+    folders = shaped(tmp_path, "logo: logo.png\n")
+    Image.new("RGB", (90, 30), "navy").save(folders.content / "assets" / "logo.png")
+    loaded = load(folders)
+    printing = printing_of(folders.content, loaded.book)
+    pdf = print_card(Typesetter(printing.folder, TEMPLATE), loaded.cards["packing-house"], printing).pdf
+    drawn: list[tuple[float, float]] = []
+
+    def visit(operator: bytes, operands: Sequence[Any], matrix: Sequence[float], _text: object) -> None:
+        if operator == b"Do" and front["/Resources"]["/XObject"][operands[0]]["/Subtype"] == "/Image":
+            drawn.append((matrix[0], matrix[3]))
+
+    front = PdfReader(BytesIO(pdf)).pages[0]
+    front.extract_text(visitor_operand_before=visit)
+    (size,) = drawn
+    assert abs(size[1]) >= 8 * MM and abs(size[0]) == pytest.approx(3 * abs(size[1]), rel=0.01)
 
 
 WHOLE = """

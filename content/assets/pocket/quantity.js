@@ -39,7 +39,10 @@ const quantity = (() => {
   const number = (value, side, shown) =>
     digits(steps((value - shown.offset) / shown.scale, side, shown.decimals), shown);
 
-  const show = (value, side, shown) => number(value, side, shown) + NBSP + shown.sign;
+  /* In a line from right to left a number stays before its unit. */
+  const apart = text => document.documentElement.dir === "rtl" ? `\u2066${text}\u2069` : text;
+
+  const show = (value, side, shown) => apart(number(value, side, shown) + NBSP + shown.sign);
 
   return { parse, number, show };
 })();
