@@ -43,7 +43,7 @@ def refuse_shape(content: Path, inputs: Inputs) -> None:
             for place, page in enumerate(named)
             if not (content / "pages" / f"{page}.md.j2").is_file()
         ]
-    if settings.logo and (wrong := unfit(content / "assets" / settings.logo)):
+    if settings.logo and (wrong := unfit(content / "assets", settings.logo)):
         refusals.append(CannotCompute(("logo",), *wrong))
     if refusals:
         raise InputFaults([inputs.fault(("handbook", "handbook"), refusal) for refusal in refusals])

@@ -29,7 +29,8 @@ from generator.render.progress import UNSEEN, Progress
 from generator.render.site.whole import make_apart
 from generator.site_cards import printing_of
 
-_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,63}")
+# No name that Windows keeps to itself or shortens.
+_NAME = re.compile(r"(?!(?i:con|prn|aux|nul|com\d|lpt\d)(\.|$))[A-Za-z0-9][A-Za-z0-9._-]{0,63}(?<!\.)")
 _STAGED = ".staged-"
 MOST_KEYS = 4  # of a model's values that are named where it is refused
 # What a release keeps of a finding: how it stood and what was found, not the advice of the day.
@@ -105,7 +106,7 @@ def _refuse_unreviewed(folders: Folders, language: str) -> None:
 def _refuse_unfit(made: Release, releases: tuple[Release, ...]) -> None:
     if not _NAME.fullmatch(made.name):
         raise HandbookError(
-            f"'{made.name}' is no name for a release; use letters, digits, dots and hyphens, such as 4.1"
+            f"'{made.name}' is no name for a release; use letters, digits, hyphens, and dots within it, such as 4.1"
         )
     if not re.fullmatch(re.escape(made.revision) + r"([^0-9].*)?", made.name):
         wrong = f"'{made.name}' is not what site_data/handbook.yaml calls revision {made.revision}"

@@ -45,6 +45,11 @@ def taking_place(path: Path, *, lasting: bool = True) -> Iterator[Path]:
         beside.unlink(missing_ok=True)
 
 
+def names_in(folder: Path) -> frozenset[str]:
+    """Return the files of a folder by their names in it: some disks find one by other capitals than it has, too."""
+    return frozenset(path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file())
+
+
 def remove_leftovers(folder: Path) -> None:
     """Remove what a killed run left in a folder beside the files it was writing. Only for who holds the lock."""
     for leftover in folder.glob(f".*{STAGED}"):

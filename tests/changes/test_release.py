@@ -120,7 +120,7 @@ def test_a_release_is_never_overwritten(handbook: Handbook, folders: Folders) ->
     assert (folders.data / "revisions" / "4a" / "results.json").read_bytes() == before
 
 
-@pytest.mark.parametrize("name", ["../4", ".4", "", "a/b", "4 5", "x" * 65, "-4", "ü"])
+@pytest.mark.parametrize("name", ["../4", ".4", "", "a/b", "4 5", "x" * 65, "-4", "ü", "4.", "nul", "COM1.2"])
 def test_a_name_that_is_no_folder_s(handbook: Handbook, folders: Folders, name: str) -> None:
     said = handbook("release", *BY, "--", name)
     assert said.status == 1

@@ -14,6 +14,7 @@ import pytest
 from generator.errors import HandbookError
 from generator.project import copied, replaced
 from generator.render import lock, publish
+from generator.render.pages.logo import unfit
 from tests.frozen import ROOT
 
 PACKAGE = ROOT / "generator"
@@ -128,3 +129,14 @@ def test_line_ends_of_a_checkout_replace_no_file(tmp_path: Path) -> None:
     assert replaced(tmp_path) == ()
     (tmp_path / path).write_bytes((tmp_path / path).read_bytes() + b"# another\r\n")
     assert [one.path for one in replaced(tmp_path)] == [path]
+
+
+def test_a_logo_is_named_with_its_capitals(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The disks of Windows and macOS find logo.svg by Logo.svg; the server to which the pages go does not."""
+    (tmp_path / "logo.svg").write_text('<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 4 4"/>', encoding="utf-8")
+    read = Path.read_bytes
+    monkeypatch.setattr(Path, "is_file", lambda path: path.with_name(path.name.lower()).exists())
+    monkeypatch.setattr(Path, "read_bytes", lambda path: read(path.with_name(path.name.lower())))
+    assert unfit(tmp_path, "logo.svg") is None
+    wrong = unfit(tmp_path, "Logo.svg")
+    assert wrong is not None and "no such file" in wrong[0]

@@ -83,28 +83,31 @@ def test_accents_stand_over_the_style() -> None:
 def test_a_drawing_loads_and_runs_nothing(tmp_path: Path, body: str, wrong: str | None) -> None:
     file = tmp_path / "logo.svg"
     file.write_text(SVG.format(body), encoding="utf-8")
-    found = unfit(file)
+    found = unfit(file.parent, file.name)
     assert (found is None) == (wrong is None)
     assert found is None or found[0].startswith(wrong or "")
 
 
 def test_a_logo_is_a_small_whole_file(tmp_path: Path) -> None:
     file = tmp_path / "logo.png"
-    assert unfit(file) is not None
+    assert unfit(file.parent, file.name) is not None
     file.write_bytes(PNG)
-    assert unfit(file) is None
+    assert unfit(file.parent, file.name) is None
     for data, wrong in (
         (PNG[:-5], "part of one"),
         (PNG.replace(struct.pack(">2I", 64, 32), struct.pack(">2I", 64, 2001)), "64 by 2001 pixels"),
         (PNG + b"\0" * MOST_BYTES, "bytes"),
     ):
         file.write_bytes(data)
-        found = unfit(file)
+        found = unfit(file.parent, file.name)
         assert found is not None
         assert wrong in found[0]
     drawn = tmp_path / "logo.svg"
     drawn.write_text("<!DOCTYPE svg [<!ENTITY a 'aa'>]>" + SVG.format(""), encoding="utf-8")
-    assert unfit(drawn) == ("it declares a document type", "a drawing of paths and shapes alone, saved as plain SVG")
+    assert unfit(drawn.parent, drawn.name) == (
+        "it declares a document type",
+        "a drawing of paths and shapes alone, saved as plain SVG",
+    )
 
 
 def shaped(root: Path, lines: str, logo: str = SVG.format("")) -> Folders:

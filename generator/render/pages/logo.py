@@ -7,6 +7,8 @@ import struct
 from pathlib import Path
 from xml.etree import ElementTree
 
+from generator.render.files import names_in
+
 MOST_BYTES, MOST_PIXELS = 200_000, 2000
 _PNG = b"\x89PNG\r\n\x1a\n"
 _SHAPES = {
@@ -16,10 +18,11 @@ _SHAPES = {
 _INSIDE = re.compile(r"url\(\s*[\"']?(?!#)|javascript:|data:|@import", re.IGNORECASE)
 
 
-def unfit(file: Path) -> tuple[str, str] | None:
-    """Return what is wrong with a logo and what would be right; None for one that may be shown."""
-    if not file.is_file() or file.is_symlink():
-        return "there is no such file in content/assets", "put it there, a PNG or SVG"
+def unfit(folder: Path, name: str) -> tuple[str, str] | None:
+    """Return what is wrong with the logo `name` in a folder and what would be right; None for one that may be shown."""
+    file = folder / name
+    if name not in names_in(folder) or file.is_symlink():
+        return "there is no such file in content/assets", "put it there by this name, a PNG or SVG"
     data = file.read_bytes()
     if len(data) > MOST_BYTES:
         return f"it has {len(data)} bytes", f"at most {MOST_BYTES}"

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 from generator.errors import FILE_KEY, Fault, dotted
 from generator.model.inputs import FilePlace
+from generator.render.files import names_in
 
 if TYPE_CHECKING:
     from generator.render.pages.write import Rendered
@@ -44,12 +45,12 @@ def unprintable_values(content: Path, places: Mapping[tuple[str | int, ...], Fil
 
 def unprintable(content: Path, pages: Iterable[Rendered]) -> Iterator[Fault]:
     """Yield what on a page the book could not show, each once a template."""
-    glyphs = _glyphs(content)
+    glyphs, pictures = _glyphs(content), names_in(content / "assets")
     seen: set[tuple[str, str]] = set()
     for one in pages:
         if one.page.part == "pocket":  # no page of the book
             continue
-        for found, wrong, expected in (*_pictures(content, one), *_boxes(one), *_characters(one, glyphs)):
+        for found, wrong, expected in (*_pictures(pictures, one), *_boxes(one), *_characters(one, glyphs)):
             if (one.page.template, found) not in seen:
                 seen.add((one.page.template, found))
                 yield Fault(*_place(content, one, found), FILE_KEY, wrong, expected)
@@ -64,15 +65,16 @@ def _place(content: Path, one: Rendered, found: str) -> tuple[str, int, int]:
     return f"content/pages/{one.page.template}", text.count("\n", 0, at) + 1, at - text.rfind("\n", 0, at)
 
 
-def _pictures(content: Path, one: Rendered) -> Iterator[tuple[str, str, str]]:
+def _pictures(known: Collection[str], one: Rendered) -> Iterator[tuple[str, str, str]]:
     for found in (*_MARKDOWN_PICTURE.finditer(one.text), *_HTML_PICTURE.finditer(one.text)):
         named = found.groupdict()
         keys = dict(_KEY.findall(named["keys"])) if "keys" in named else named
         source, alt = keys.get("src", ""), keys.get("alt", "")
         inside = source[source.find("assets/") :]
         shown = inside if inside in found[0] else found[0]
-        if not inside.startswith("assets/") or not (content / inside).is_file():
-            yield shown, f"the picture '{source}' is not in content/assets", "put it there: ![what it shows](assets/…)"
+        if not inside.startswith("assets/") or inside.removeprefix("assets/") not in known:
+            expected = "put it there by this name, capitals and all: ![what it shows](assets/…)"
+            yield shown, f"the picture '{source}' is not in content/assets", expected
         elif not inside.lower().endswith(PICTURES):
             yield shown, f"'{source}' is no picture that can be printed", f"one of {', '.join(PICTURES)}"
         elif not alt.strip():
