@@ -239,3 +239,10 @@ def test_how_far_a_figure_of_a_card_moved(kind: str, was: float, now: float, sha
     bare = moved("site.shed.x", before, after)
     assert change and change.share == pytest.approx(share)
     assert bare and bare.share == 0.0
+
+
+def test_of_the_words_of_a_card_those_that_left_and_those_that_came_are_told() -> None:
+    then, now = (results(cards={"shed": StoredCard((), words)}) for words in (("stays", "left"), ("came", "stays")))
+    (change,) = report(then, now).words
+    assert (change.site, change.gone, change.added) == ("shed", ("left",), ("came",))
+    assert report(then, then).words == ()

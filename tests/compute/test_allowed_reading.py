@@ -132,3 +132,16 @@ def test_what_the_cut_out_holds_may_be_read_on_any_day() -> None:
     assert float(free.rows[0][1][0].value or 0.0) < cut_out_k
     assert all(float(cell.value or 0.0) >= cut_out_k for _, cells in held.rows for cell in cells)
     assert held.rows[-1][1][-1].value == free.rows[-1][1][-1].value
+
+
+def test_the_rule_names_the_cut_out_exactly_where_it_holds_the_reading() -> None:
+    """Nothing leaves hotter than the cut-out, so it stands in the rule only where a reading may come near it."""
+    found, held_k = allowed_readings("t", bare(), ends(bare()), **HELD), kelvin(108.0)
+    held = allowed_readings("t", bare(), ends(bare()), **HELD, held_k=held_k)
+    for table_, cut_out in ((found, False), (held, True)):
+        assert table_
+        for _, cells in table_.rows:
+            for cell in cells:
+                (step,) = cell.steps
+                assert ("T_cut-out" in step.formula) is cut_out
+                assert ("T_cut-out" in [value.symbol for value in step.inputs]) is cut_out

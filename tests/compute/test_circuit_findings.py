@@ -329,6 +329,13 @@ def test_conductors_that_their_own_device_does_not_protect_are_locked_off_for_an
     assert said(guarded, "do").startswith("Do not use this circuit for this heater.")
 
 
+def test_the_capacity_of_the_conductors_there_is_shown_no_greater_than_it_is() -> None:
+    """4 mm2, three loaded conductors no more than two, table B.52.4 of IEC 60364-5-52: 32 A, on 32 A."""
+    found = iec({}, {"existing_circuit": GOOD_METRIC})["existing-conductor"]
+    sides = {value.symbol: value.side for value in found.values}
+    assert (sides["capacity"], found.severity) == ("down", "ok")
+
+
 def test_eight_gauge_on_fifty_amperes_is_a_matter_of_terminals_and_cable() -> None:
     """Common practice, no source: "8 AWG on a 50 A two-pole device". Valid only with 75 degC terminals and a 75 degC
     method: nonmetallic-sheathed cable is held to its 60 degC column, 40 A (NFPA 70 2023, 334.80)."""

@@ -10,7 +10,7 @@ import pytest
 
 from generator.compute.heat import balance as heating
 from generator.compute.heat.figures.outlet import outlet_table
-from generator.compute.heat.figures.outlet_rows import counted_m3_s, row_key, summer_rows, winter_rows
+from generator.compute.heat.figures.outlet_rows import by_flow_rows, counted_m3_s, row_key, summer_rows, winter_rows
 from generator.compute.heat.outlet import Heated
 from generator.compute.heat.stages import stage_powers_w
 from generator.model.figures import BoundKind, Figure, Value
@@ -108,3 +108,12 @@ def test_why_a_stage_is_off_depends_on_where_the_flow_comes_from() -> None:
 def test_a_row_is_named_in_ids_by_what_it_stands_for_else_by_its_flow() -> None:
     keys = [row_key(row) for row in winter((1.5, WORKING)).values()]
     assert keys == ["25236-mm3-s", "34700-mm3-s", "44163-mm3-s", "56781-mm3-s", "working-flow", "126180-mm3-s"]
+
+
+def test_of_the_site_s_own_rows_only_the_greatest_flow_rounds_down() -> None:
+    """A least flow, or one at which a stage turns on, shown smaller, or a greatest shown greater, promises too much."""
+    own = [(1.1 * GPM, LEAST), (1.3 * GPM, WORKING), (1.6 * GPM, GREATEST)]
+    rows = {row.symbol: row.side for row in by_flow_rows(FOUR, 4, own, most=WIDE)}
+    assert rows.pop(GREATEST) == "down"
+    assert {LEAST, WORKING} <= rows.keys() and len(rows) == 10
+    assert set(rows.values()) == {"up"}

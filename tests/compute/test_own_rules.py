@@ -257,3 +257,9 @@ def test_no_owner_accepts_a_stop_of_ones_own_rule() -> None:
     accepted = settled("55 degC").model_copy(update={"kind": "accepted", "finding": stop.id, "at": {}})
     with pytest.raises(CannotCompute, match="no owner can accept 'own'"):
         with_decisions((stop,), (accepted,))
+
+
+def test_a_figure_that_is_not_known_is_named() -> None:
+    unknown = temperature("x", None, "stop"), temperature("y", 60.0)
+    both = {"all": [{"figure": "x", "above": "50 degC"}, {"figure": "y", "above": "50 degC"}]}
+    assert [(value.symbol, value.value) for value in found(both, *unknown).values] == [("figure", "x")]

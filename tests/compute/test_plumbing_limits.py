@@ -114,6 +114,10 @@ def test_without_a_basis_the_strictest_of_all_that_are_held_hold(demo: Inputs) -
             },
             "fixture_pressure": LIMITS.fixture_pressure.model_copy(update={"with_valve_pa": 30.0 * PSI}),
             "mixing_valve": LIMITS.mixing_valve.model_copy(update={"least_flow_m3_s": 0.1 * GPM}),
+            "hot_run": LIMITS.hot_run.model_copy(update={"other_m3": 9.0 * LIMITS.hot_run.other_m3}),
+            "static_pressure": LIMITS.static_pressure.model_copy(update={"at_most_pa": 99.0 * PSI}),
+            "tankless_temperature": LIMITS.tankless_temperature.model_copy(update={"at_most_k": kelvin(99.0)}),
+            "handbook_temperature": LIMITS.handbook_temperature.model_copy(update={"at_most_k": kelvin(98.0)}),
         }
     )
     for pair in ([LIMITS, looser], [looser, LIMITS]):
@@ -124,6 +128,9 @@ def test_without_a_basis_the_strictest_of_all_that_are_held_hold(demo: Inputs) -
         assert found.fixture_pressure.at_least_pa == LIMITS.fixture_pressure.at_least_pa
         assert found.mixing_valve.least_flow_m3_s == pytest.approx(0.5 * GPM)
         assert found.hot_run == LIMITS.hot_run
+        assert found.static_pressure == LIMITS.static_pressure
+        assert found.tankless_temperature.at_most_k == pytest.approx(kelvin(99.0))
+        assert found.handbook_temperature.at_most_k == pytest.approx(kelvin(98.0))
     assert not plumbing_at(site, demo).held
     with pytest.raises(CannotCompute, match="no plumbing basis"):
         plumbing_at(site, replace(demo, plumbing={}))

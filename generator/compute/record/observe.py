@@ -118,10 +118,9 @@ def shared(circuits: Sequence[Circuit], reading: Reading, band_v: tuple[float, f
         low, high = (end / nominal_v for end in band_v)
         volts = ((low + high) / 2.0, (high - low) / 2.0 / math.sqrt(3.0))
     flow = max((flow_errors(point, reading)[1] for point in reading.points), default=0.0)
-    hottest = max((point.outlet_k for point in reading.points), default=0.0)
     amps = [value for point in reading.points for by_line in point.amps.values() for value in by_line.values() if value]
     clamp = shared_error(tools.clamp, max(amps)) / max(amps) if amps else 0.0
-    rise_k = math.sqrt(2.0) * shared_error(tools.thermometer, hottest)
+    rise_k = math.sqrt(2.0) * shared_error(tools.thermometer, 0.0)  # it has no error that is a part of what it reads
     return Shared(volts, flow, rise_k, clamp, bool(read_v))
 
 

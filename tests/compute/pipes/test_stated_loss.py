@@ -143,6 +143,8 @@ def test_the_table_of_devices_adds_up() -> None:
     assert meter[2].value == pytest.approx(3.0 * PSI * (at.working_m3_s / (10.0 * GPM)) ** 2)
     assert meter[3].value == pytest.approx(58.0 * PSI - float(meter[2].value))
     assert held[3].value == pytest.approx(50.0 * PSI)
+    formulas = [cells[3].steps[-1].formula for cells in (meter, held)]
+    assert formulas == ["p = p_before − Δp", "p = min(p_before − Δp, p_held)"]
     assert device_table("x", at_work(site("packing-house"))) == ()
 
 

@@ -238,6 +238,21 @@ def test_the_pipework_stands_in_the_order_of_flow_with_what_is_asked_for(loaded:
     assert any("dashed" in one.get("class", "") for one in found.of_class("part"))
 
 
+def test_a_check_valve_that_is_there_stands_on_the_cold_side_once(loaded: Loaded) -> None:
+    """Stated of the water, or as a fitting of a run; it is drawn before the heater, by its place and by its colour."""
+    view, _ = site(loaded, "potting-shed")
+    for stated, fitted in ((True, False), (True, True), (False, True), (False, False)):
+        fittings = {"check-valve": 1} if fitted else {}
+        (first, *others) = view.spec.water.cold_run
+        runs = (first.model_copy(update={"fittings": fittings}), *others)
+        water = view.spec.water.model_copy(update={"check_valve": stated, "cold_run": runs})
+        parts = piping(replace(view, spec=view.spec.model_copy(update={"water": water})), {}).parts
+        checks = [(place, part.hot) for place, part in enumerate(parts) if part.kind == "check"]
+        heater = next(place for place, part in enumerate(parts) if part.kind == "heater")
+        assert [hot for _, hot in checks] == ([False] if stated or fitted else [])
+        assert all(place < heater for place, _ in checks)
+
+
 def test_a_length_of_pipe_is_rounded_up(loaded: Loaded) -> None:
     view, style = site(loaded, "creamery")
     runs = tuple(one.model_copy(update={"length_m": 27.5}) for one in view.spec.water.hot_run)  # 90.22 ft
