@@ -115,6 +115,7 @@ def build(folders: Folders, engine: str = "mkdocs", progress: Progress = UNSEEN)
     from generator.render.pages.kept import site_cache
     from generator.render.pages.write import write_pages
     from generator.render.publish import publish
+    from generator.render.site.built import Before
     from generator.render.site.engine import started, write_config
     from generator.render.site.whole import make_site
 
@@ -138,8 +139,8 @@ def build(folders: Folders, engine: str = "mkdocs", progress: Progress = UNSEEN)
             )  # as the engine works
 
             def make(staged: Path) -> None:
-                language = loaded.inputs.settings.language
-                make_site(run, config, staged, pages=made, language=language, search=loaded.search)
+                before = Before(kept, output / "site")
+                make_site(run, config, staged, book=loaded.book, pages=made, search=loaded.search, before=before)
                 if english:
                     _set_beside(folders, staged, loaded, english=english)
 

@@ -9,15 +9,20 @@ import shutil
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from pathlib import Path
+from subprocess import Popen
+from typing import Any
 
 import pytest
 
 from generator.build import build, load
+from generator.errors import PageFault
 from generator.folders import Folders
 from generator.model.inputs import Inputs
 from generator.model.site import Site
 from generator.render.pages.kept import SiteCache, site_cache
 from generator.render.pages.write import render_pages
+from generator.render.site import engine
+from generator.render.site.mkdocs_engine import run_mkdocs
 from tests.changes.project import copy_of_demo
 from tests.frozen import ROOT
 from tests.sample import sample
@@ -172,3 +177,35 @@ def test_what_is_kept_and_damaged_or_of_other_inputs_is_not_used(tmp_path: Path)
     assert SiteCache(tmp_path, digests).load("shed") is None
     SiteCache(tmp_path, {}).forget_others()
     assert not list(tmp_path.iterdir())
+
+
+def test_the_engine_is_spared_what_was_built_and_still_looks_where_links_lead(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folders = project(tmp_path)
+    build(folders)
+    asked = []
+    real = engine._ask
+
+    def ask(process: Popen[str], config: Path, site: Path, spared: Mapping[str, Any]) -> Mapping[str, Any]:
+        asked.append({path.split("/")[1].removesuffix(".md") for path in spared["pages"] if path.startswith("sites/")})
+        return real(process, config, site, spared)
+
+    monkeypatch.setattr(engine, "_ask", ask)
+    a_number_of_a_site(folders.root, random.Random(1))
+    build(folders)
+    page = folders.output / "site" / "sites" / "creamery.html"
+    whole = page.read_bytes()
+    page.write_bytes(whole + b"<!-- -->")
+    build(folders)
+    assert asked == [SITES - {"potting-shed"}, SITES - {"creamery"}]
+    assert page.read_bytes() == whole
+    # A link into a page that is spared leads nowhere, and one out of it.
+    learned = {"sites/creamery.md": (["there"], {"index.md": {"nowhere": "../index.md#nowhere"}})}
+    for link, told in (
+        ("there", "contains a link '../index.md#nowhere'"),
+        ("gone", "does not contain an anchor '#gone'"),
+    ):
+        (folders.output / "pages" / "who-to-ask.md").write_text(f"[a](sites/creamery.md#{link})", encoding="utf-8")
+        with pytest.raises(PageFault, match=told):
+            run_mkdocs(folders.output / "mkdocs.yml", tmp_path / "site", {"pages": learned, "names": []})

@@ -55,9 +55,14 @@ class SiteCache:
                 write_if_changed(path, self._head(site, data) + b"\n" + data, lasting=False)
         return made
 
+    def within(self, name: str, digest: bytes) -> SiteCache:
+        """Return what is kept under `name` of the same sites, which follows from more: what a digest is of."""
+        digests = {site: hashlib.sha256(own + digest).digest() for site, own in self.digests.items()}
+        return SiteCache(self.folder / name if self.folder else None, digests)
+
     def forget_others(self) -> None:
         """Remove what is kept of sites that are no more."""
-        for path in self.folder.glob("*.json") if self.folder else ():
+        for path in self.folder.rglob("*.json") if self.folder else ():
             if path.stem not in self.digests:
                 path.unlink(missing_ok=True)
 

@@ -12,12 +12,14 @@ import shutil
 import subprocess
 import sys
 import tempfile
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import replace
+from functools import partial
 from html import escape
 from importlib.util import find_spec
 from pathlib import Path
+from typing import Any, Protocol
 
 from generator.assemble.pages import Page, navigation, unlisted
 from generator.errors import FILE_KEY, Fault, HandbookError, InputFaults, PageFault, ProgramFaultElsewhere
@@ -26,6 +28,7 @@ from generator.model.settings import ENGLISH, Settings, primary
 from generator.render.files import write_if_changed
 from generator.render.pages.write import issue_line
 from generator.render.site.mend_theme import mend_theme
+from generator.render.site.spared import NOTHING_SPARED
 
 ENGINES = ("mkdocs", "zensical")
 DERIVED = ("site_name", "copyright", "nav", "not_in_nav", "docs_dir", "site_dir")
@@ -33,8 +36,16 @@ _THEME_LANGUAGE = re.compile(rf"^(\s+language: ){ENGLISH}$", re.MULTILINE)
 _ICON = re.compile(r"^  icon:\n    logo: .*$", re.MULTILINE)
 _COLOUR = re.compile(r"\x1b\[[0-9;]*m")
 
-# Builds the pages that a configuration names into a folder; PageFault with the engine's words if it objects.
-Run = Callable[[Path, Path], None]
+
+class Run(Protocol):
+    """Builds the pages that a configuration names into a folder; PageFault with the engine's words if it objects.
+
+    It need not build those that are `spared`, and returns what it learned of the others, so that they may be spared the
+    next time: as `NOTHING_SPARED` says. An engine that spares none returns none.
+    """
+
+    def __call__(self, config: Path, site: Path, spared: Mapping[str, Any] = ..., /) -> Mapping[str, Any]:
+        """Build."""
 
 
 def write_config(plain: Path, derived: Path, pages: Iterable[Page], *, settings: Settings, words: Words) -> None:
@@ -92,21 +103,26 @@ def started(engine: str) -> Iterator[Run]:
     command = [sys.executable, "-m", "generator.render.site.mkdocs_engine"]
     with subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True) as process:
         try:
-            yield lambda config, site: _ask(process, config, site)
+            yield partial(_ask, process)
         finally:
             process.kill()
 
 
-def _ask(process: subprocess.Popen[str], config: Path, site: Path) -> None:
-    answer, _ = process.communicate(json.dumps([str(config), str(site)]))
+def _ask(
+    process: subprocess.Popen[str], config: Path, site: Path, spared: Mapping[str, Any] = NOTHING_SPARED
+) -> Mapping[str, Any]:
+    answer, _ = process.communicate(json.dumps([str(config), str(site), spared]))
     if not answer:
         raise HandbookError(f"the site engine stopped with status {process.returncode}; its message stands above")
-    if (objection := json.loads(answer)) is not None:
+    objection, learned = json.loads(answer)
+    if objection is not None:
         words, traceback = objection
         raise ProgramFaultElsewhere(words, traceback) if traceback else PageFault(words)
+    found: Mapping[str, Any] = learned
+    return found
 
 
-def run_zensical(config: Path, site: Path) -> None:
+def run_zensical(config: Path, site: Path, _spared: Mapping[str, Any] = NOTHING_SPARED) -> Mapping[str, Any]:
     """Build with zensical, which always writes to `site` beside its configuration; PageFault if it objects.
 
     HandbookError where zensical is not installed.
@@ -124,3 +140,4 @@ def run_zensical(config: Path, site: Path) -> None:
             raise PageFault(objection.strip())
         shutil.copytree(place / "site", site, dirs_exist_ok=True)
     mend_theme(site)
+    return NOTHING_SPARED

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
+from itertools import chain
 from pathlib import Path
 
 from generator.render.site.unused_style import names_in, without_unused
@@ -38,20 +39,24 @@ _NEXT = re.compile(r'<link rel="(?:prev|next)" href="[^"]*">\n?')
 _HELD = r'<script type="text/plain" data-theme="\1"></script>'
 
 
-def mend_theme(site: Path) -> None:
-    """Remove what no reader can use from a built site, and let its pages be read before the theme's script runs."""
+def mend_theme(site: Path, names: Iterable[str] = ()) -> dict[str, list[str]]:
+    """Remove what no reader can use from a built site, and let its pages be read before the theme's script runs.
+
+    `names`: the classes and colours of pages that are not there yet. Return those of each page by its path.
+    """
     for pattern in UNUSED:
         for path in site.glob(pattern):
             if path.is_file():
                 path.unlink()
     for path in (*site.glob("assets/**/*.js"), *site.glob("assets/**/*.css")):
         path.write_bytes(_SOURCE_MAP.sub(b"", path.read_bytes()))
-    used: set[str] = set()
+    found: dict[str, list[str]] = {}
     for path in site.rglob("*.html"):
         text = path.read_text(encoding="utf-8")
-        used |= names_in(text)
+        found[path.relative_to(site).as_posix()] = sorted(names_in(text))
         path.write_text(_mended(text), encoding="utf-8", newline="\n")
-    _prune(site, used)
+    _prune(site, {*names, *chain.from_iterable(found.values())})
+    return found
 
 
 def _mended(page: str) -> str:

@@ -5,9 +5,10 @@ from __future__ import annotations
 import json
 import re
 import sys
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from html.parser import HTMLParser
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any
 
 from generator.assemble.pages import Page
@@ -26,12 +27,19 @@ _UNREAD_CLASSES = {"scroll", "working", "page-code", "deferral", "was"}
 _OF_ALL = {"safety", "guard", "plain-table"}
 
 
-def write_search_index(site: Path, pages: Iterable[Page], words: SearchWords) -> None:
-    """Write the index of the pages of a built site: the first page of each subject, and every page of its own."""
-    found = [_entry(site, page) for page in pages if not page.part and page.search != "no"]
-    index = {"pages": found, **words.model_dump()}
+def write_search_index(
+    site: Path, pages: Iterable[Page], words: SearchWords, known: Mapping[str, Any] = MappingProxyType({})
+) -> Mapping[str, Any]:
+    """Write the index of the pages of a built site: the first page of each subject, and every page of its own.
+
+    Return what it holds of each page by its id; `known`: what is known of some, as it was returned before.
+    """
+    asked = (page for page in pages if not page.part and page.search != "no")
+    found = {page.id: known.get(page.id) or _entry(site, page) for page in asked}
+    index = {"pages": [*found.values()], **words.model_dump()}
     text = json.dumps(index, ensure_ascii=False, separators=(",", ":"))
     (site / INDEX).write_text(f"const searchIndex={text}\n", encoding="utf-8", newline="\n")
+    return found
 
 
 def _within(parts: Iterable[list[str]], most: int) -> Iterator[list[str]]:

@@ -12,6 +12,7 @@ from generator.model.content.search_words import SearchWords
 from generator.model.settings import ENGLISH
 from generator.render.files import mirror
 from generator.render.pages.write import Rendered, page_files
+from generator.render.site.built import Before
 from generator.render.site.engine import ENGINES, Run, started, write_config
 from generator.render.site.page_language import state_language
 from generator.render.site.policy import add_policies
@@ -20,15 +21,20 @@ from generator.render.site.self_contained import carry_alone
 
 
 def make_site(
-    run: Run, config: Path, site: Path, *, pages: Collection[Page], language: str, search: SearchWords
+    run: Run, config: Path, site: Path, *, book: Book, pages: Collection[Page], search: SearchWords, before: Before
 ) -> None:
-    """Have the site engine build the pages beside `config` into the folder `site`, with their search and policies."""
-    run(config, site)
-    if language != ENGLISH:
+    """Have the site engine build the pages beside `config` into the folder `site`, with their search and policies.
+
+    Those that were built `before` are taken from there.
+    """
+    built = before.of(config, pages)
+    learned = run(config, site, built.spared)
+    if (language := book.settings.language) != ENGLISH:
         state_language(site, language)
-    write_search_index(site, pages, search)
+    entries = write_search_index(site, pages, search, built.entries)
     carry_alone(site)
     add_policies(site)
+    built.settle(site, learned, entries)
 
 
 def make_apart(
@@ -43,4 +49,4 @@ def make_apart(
         mirror(work / "pages", page_files(content, rendered, book.settings))
         made = [one.page for one in rendered]
         write_config(plain, work / "mkdocs.yml", made, settings=book.settings, words=book.words)
-        make_site(run, work / "mkdocs.yml", site, pages=made, language=book.settings.language, search=search)
+        make_site(run, work / "mkdocs.yml", site, book=book, pages=made, search=search, before=Before())
