@@ -2,12 +2,14 @@
    colours and the menu: what it does as a page is read in has passed by then, and nothing here needs it. */
 const first = new URL("..", document.currentScript.src); /* the handbook's first folder, wherever the page stands */
 
-/* The way to the search, where the page does not hold it itself. */
+/* The way to the search, where the page does not hold it itself; from a page of a site it tells of which. */
+const ofSite = /\/(sites\/[^/]+?)(?:\.html|\/[^/]+)$/.exec(location.pathname);
 if (!document.querySelector("form.find"))
   document.querySelector(".md-header__inner")?.insertAdjacentHTML(
     "beforeend",
     `<form class="to-search" role="search" action="${new URL("search.html", first)}"><input name="q" type="search" ` +
-      'aria-label="Search" placeholder="Search"><button class="md-header__button md-icon" aria-label="Search">' +
+      `aria-label="Search" placeholder="Search">${ofSite ? `<input type="hidden" name="from" value="${encodeURI(ofSite[1])}">` : ""}` +
+      '<button class="md-header__button md-icon" aria-label="Search">' +
       '<svg viewBox="0 0 24 24"><path d="M10 4a6 6 0 1 0 3.7 10.7l5 5 1.4-1.4-5-5A6 6 0 0 0 10 4m0 2a4 4 0 1 1 0 8 4 4 0 0 1 0-8"/></svg></button></form>',
   );
 

@@ -1,5 +1,6 @@
 /* The search: reads the book's own index, from disk or from a server, and shows the pages that hold every word before
-   those that hold some. What a reader sees in words stands in the page. */
+   those that hold some. What a reader sees in words stands in the page. Of many sites the index holds the heads; what
+   is said of those of a group is read when the group is chosen, or when the search is come to from one of its pages. */
 (() => {
   const { MiniSearch, stemmer } = searchLibrary, { pages, same, units, common } = searchIndex;
   const MOST = 30, AROUND = 90;
@@ -115,6 +116,31 @@
     one.append(excerpt(text, terms));
     return one;
   };
+  const choice = document.getElementById("group"), places = new Map(pages.map((page, place) => [page.url, place]));
+  searchIndex.found = more => {
+    for (const page of more) {
+      const place = places.get(page.url);
+      pages[place] = { ...page, group: pages[place].group };
+      index.replace(fields[place] = read(pages[place], place));
+    }
+    show();
+  };
+  const load = group => {
+    for (const file of group.files.splice(0)) {
+      const script = document.createElement("script");
+      script.src = file;
+      document.body.append(script);
+    }
+  };
+  if (choice) {
+    choice.append(...searchIndex.groups.map((group, place) => new Option(group.name, place)));
+    choice.addEventListener("change", () => choice.value && load(searchIndex.groups[choice.value]));
+    const from = new URLSearchParams(location.search).get("from"), near = pages[places.get(`${from}.html`)];
+    if (near) {
+      choice.value = near.group;
+      load(searchIndex.groups[near.group]);
+    }
+  }
   const show = () => {
     const query = box.value.trim(), found = query ? find(query) : [];
     const every = found.filter(one => one.all).length;

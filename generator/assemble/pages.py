@@ -17,6 +17,8 @@ Part = Literal["", "faults", "details", "working", "pocket"]
 Subject = ModelView | SiteView | Symptom
 # As many sites as the first page and the navigation list one by one; more are listed by group on a page of theirs.
 FEW_SITES = 8
+# As many sites as are searched in one index; of more it holds the heads, and each group has one of its own.
+SEARCHED_WHOLE = 150
 
 
 @dataclass(frozen=True, slots=True)

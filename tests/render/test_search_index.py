@@ -8,7 +8,9 @@ import pytest
 
 from generator.assemble.pages import Page
 from generator.model.content.search_words import SearchWords
+from generator.render.site import search_index
 from generator.render.site.search_index import INDEX, write_search_index
+from tests.render.small import site_view
 
 PAGE = Page("sites/shed.md", "_site.md.j2", "Shed", 1, also=("barn", "hut"))
 WORDS = SearchWords(same=(("breaker", "circuit breaker"),))
@@ -57,3 +59,31 @@ def test_the_text_of_a_site_is_cut_between_words(tmp_path: Path, monkeypatch: py
     monkeypatch.setattr("generator.render.site.search_index._MOST", 33)
     found = parts_of(tmp_path, replace(PAGE, kind="site"))["parts"]
     assert found == [["", "Shed", "First bolder\u00a0line next."], ["wire", "Wire & breaker", "8\u00a0AWG"]]
+
+
+def test_of_many_sites_each_group_has_an_index_of_its_own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The common one holds their heads; nothing is lost, and no index of a group is longer than it may be."""
+    monkeypatch.setattr(search_index, "SEARCHED_WHOLE", 2)
+    monkeypatch.setattr(search_index, "_MOST_OF_GROUP", 900)
+    view = site_view()
+    for folder in ("sites", "assets"):
+        (tmp_path / folder).mkdir()
+    pages, text = [], TEXT.replace("First", "Breaker " * 60)
+    for number in range(5):
+        spec = view.spec.model_copy(update={"id": f"s{number}", "group": "Farm" if number % 2 else "Yard"})
+        pages.append(replace(PAGE, path=f"sites/s{number}.md", kind="site", subject=replace(view, spec=spec)))
+        (tmp_path / "sites" / f"s{number}.html").write_text(text, encoding="utf-8")
+    whole = write_search_index(tmp_path, pages, WORDS)
+    common = json.loads((tmp_path / INDEX).read_text(encoding="utf-8").removeprefix("const searchIndex="))
+    assert [page["url"] for page in common["pages"]] == [page["url"] for page in whole.values()]
+    assert all(len(page["parts"]) == 1 and len(page["parts"][0][2]) <= 200 for page in common["pages"])
+    assert [common["groups"][page["group"]]["name"] for page in common["pages"]] == ["Yard", "Farm"] * 2 + ["Yard"]
+    found = {}
+    for group in common["groups"]:
+        assert len(group["files"]) == len(set(group["files"])) > 1
+        for file in group["files"]:
+            text = (tmp_path / file).read_text(encoding="utf-8")
+            held = json.loads(text.removeprefix("searchIndex.found(").removesuffix(")\n"))
+            found |= {page["url"].removesuffix(".html"): page for page in held}
+    assert found == whole
+    assert write_search_index(tmp_path, pages, WORDS, whole) == whole

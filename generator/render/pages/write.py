@@ -14,7 +14,7 @@ from jinja2 import Environment
 from markupsafe import Markup
 
 from generator.assemble.documents import Book, SiteView
-from generator.assemble.pages import FEW_SITES, Page, Template, pages, units_on
+from generator.assemble.pages import FEW_SITES, SEARCHED_WHOLE, Page, Template, pages, units_on
 from generator.assemble.revision_code import revision_code
 from generator.errors import FILE_KEY, Fault, InputFaults, PageFault
 from generator.model.content.words import Words
@@ -135,9 +135,14 @@ class _Renderer:
 
 
 def names_of(book: Book, all_pages: tuple[Page, ...]) -> dict[str, Any]:
-    """Return what every template may read: the parts of the book, its pages, how many sites are few, and the direction
-    of the language."""
-    own = {"pages": all_pages, "few_sites": FEW_SITES, "direction": direction(book.settings.language)}
+    """Return what every template may read: the parts of the book, its pages, how many sites are few and how many are
+    searched in one index, and the direction of the language."""
+    own = {
+        "pages": all_pages,
+        "few_sites": FEW_SITES,
+        "searched_whole": SEARCHED_WHOLE,
+        "direction": direction(book.settings.language),
+    }
     return {name: getattr(book, name) for name in _NAMES} | own
 
 

@@ -11,12 +11,15 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
-from generator.assemble.pages import Page
+from generator.assemble.documents import SiteView
+from generator.assemble.pages import SEARCHED_WHOLE, Page
 from generator.model.content.search_words import SearchWords
 
-INDEX = "assets/search-index.js"
+INDEX, OF_GROUP = "assets/search-index.js", "assets/search-group-{}.js"
 _SPACES = re.compile(r"[ \t\r\n]+")  # the space that keeps a number and its unit together stays
 _MOST = 5000  # bytes of text of a site, so that the index grows by at most 6 kB a site
+_HEAD = 200  # and of what the common index has of it where groups have their own
+_MOST_OF_GROUP = 900_000  # bytes of the text of one index of a group
 _HEADINGS = {"h1", "h2", "h3"}
 _EMPTY = {"area", "br", "col", "hr", "img", "input", "link", "meta", "source", "wbr"}
 # Side by side on a line, so that no space parts the words in them from their neighbours.
@@ -32,14 +35,59 @@ def write_search_index(
 ) -> Mapping[str, Any]:
     """Write the index of the pages of a built site: the first page of each subject, and every page of its own.
 
-    Return what it holds of each page by its id; `known`: what is known of some, as it was returned before.
+    Of many sites it holds the heads: what is said of them stands in the index of their group, which is asked for when
+    it is needed. Return what is held of each page by its id; `known`: that of some, as it was returned before.
     """
     asked = (page for page in pages if not page.part and page.search != "no")
-    found = {page.id: known.get(page.id) or _entry(site, page) for page in asked}
-    index = {"pages": [*found.values()], **words.model_dump()}
-    text = json.dumps(index, ensure_ascii=False, separators=(",", ":"))
-    (site / INDEX).write_text(f"const searchIndex={text}\n", encoding="utf-8", newline="\n")
+    listed = tuple(asked)
+    found = {page.id: known.get(page.id) or _entry(site, page) for page in listed}
+    index: dict[str, Any] = {"pages": [*found.values()], **words.model_dump()}
+    views = {page.id: page.subject for page in listed if isinstance(page.subject, SiteView)}
+    if len(views) > SEARCHED_WHOLE:
+        groups: dict[str, list[str]] = {}
+        for id_, view in views.items():
+            groups.setdefault(view.group, []).append(id_)
+        number = {id_: place for place, ids in enumerate(groups.values()) for id_ in ids}
+        index["pages"] = [_head(one, number[id_]) if id_ in number else one for id_, one in found.items()]
+        index["groups"] = [*_write_groups(site, [(name, [found[id_] for id_ in ids]) for name, ids in groups.items()])]
+    _write(site / INDEX, f"const searchIndex={_json(index)}\n")
     return found
+
+
+def _write_groups(site: Path, groups: Iterable[tuple[str, Iterable[Any]]]) -> Iterator[dict[str, Any]]:
+    """Write the indexes of groups, several of one that is too long; yield the name of each group and its files."""
+    made = 0
+    for name, entries in groups:
+        files = list[str]()
+        for part in _parted(entries):
+            files.append(OF_GROUP.format(made))
+            _write(site / files[-1], f"searchIndex.found({part})\n")
+            made += 1
+        yield {"name": name, "files": files}
+
+
+def _parted(entries: Iterable[Any]) -> Iterator[str]:
+    """Yield the entries as lists in JSON that are not too long."""
+    held, size = list[str](), 0
+    for text in map(_json, entries):
+        if held and size + len(text.encode()) > _MOST_OF_GROUP:
+            yield f"[{','.join(held)}]"
+            held, size = [], 0
+        held.append(text)
+        size += len(text.encode())
+    yield f"[{','.join(held)}]"
+
+
+def _head(entry: Mapping[str, Any], group: int) -> dict[str, Any]:
+    """Return what the common index has of a site: what it is called, the head of its page, the number of its group."""
+    return {**entry, "parts": [*_within(entry["parts"][:1], _HEAD)], "group": group}
+
+
+_json = json.JSONEncoder(ensure_ascii=False, separators=(",", ":")).encode
+
+
+def _write(path: Path, text: str) -> None:
+    path.write_text(text, encoding="utf-8", newline="\n")
 
 
 def _within(parts: Iterable[list[str]], most: int) -> Iterator[list[str]]:
