@@ -19,7 +19,7 @@ ALLOWED = [
     "*_command",  # the verbs, which the command loads by name
     *("Packed", "get_outputs"),  # setuptools
     "handle_*",  # html.parser
-    "on_*",  # MkDocs
+    *("on_*", "inclusion"),  # MkDocs
     *("_h1", "_p", "_br", "_div", "_blockquote", "_dl", "_details", "_a", "_svg"),  # book_nodes, by the tag's name
     "model_config",  # pydantic
     "default",

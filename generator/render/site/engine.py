@@ -12,14 +12,14 @@ import shutil
 import subprocess
 import sys
 import tempfile
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import replace
 from functools import partial
 from html import escape
 from importlib.util import find_spec
 from pathlib import Path
-from typing import Any, Protocol
+from typing import Any
 
 from generator.assemble.pages import Page, navigation, unlisted
 from generator.errors import FILE_KEY, Fault, HandbookError, InputFaults, PageFault, ProgramFaultElsewhere
@@ -35,17 +35,10 @@ DERIVED = ("site_name", "copyright", "nav", "not_in_nav", "docs_dir", "site_dir"
 _THEME_LANGUAGE = re.compile(rf"^(\s+language: ){ENGLISH}$", re.MULTILINE)
 _ICON = re.compile(r"^  icon:\n    logo: .*$", re.MULTILINE)
 _COLOUR = re.compile(r"\x1b\[[0-9;]*m")
-
-
-class Run(Protocol):
-    """Builds the pages that a configuration names into a folder; PageFault with the engine's words if it objects.
-
-    It need not build those that are `spared`, and returns what it learned of the others, so that they may be spared the
-    next time: as `NOTHING_SPARED` says. An engine that spares none returns none.
-    """
-
-    def __call__(self, config: Path, site: Path, spared: Mapping[str, Any] = ..., /) -> Mapping[str, Any]:
-        """Build."""
+# Builds the pages that a configuration names into a folder: (configuration, folder, spared); PageFault with the
+# engine's words if it objects. It need not build what is `spared`, and returns what it learned of the rest, so that it
+# may be spared the next time: as `NOTHING_SPARED` says. An engine that spares nothing returns nothing.
+Run = Callable[..., Mapping[str, Any]]
 
 
 def write_config(plain: Path, derived: Path, pages: Iterable[Page], *, settings: Settings, words: Words) -> None:
