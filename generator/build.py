@@ -139,8 +139,8 @@ def build(folders: Folders, engine: str = "mkdocs", progress: Progress = UNSEEN)
             )  # as the engine works
 
             def make(staged: Path) -> None:
-                before = Before(kept, output / "site")
-                make_site(run, config, staged, book=loaded.book, pages=made, search=loaded.search, before=before)
+                built = Before(kept, output / "site").of(config, made)
+                make_site(run, config, staged, book=loaded.book, search=loaded.search, built=built)
                 if english:
                     _set_beside(folders, staged, loaded, english=english)
 

@@ -6,7 +6,7 @@ import os
 import random
 import re
 import shutil
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from subprocess import Popen
@@ -187,9 +187,10 @@ def test_the_engine_is_spared_what_was_built_and_still_looks_where_links_lead(
     asked = []
     real = engine._ask
 
-    def ask(process: Popen[str], config: Path, site: Path, spared: Mapping[str, Any]) -> Mapping[str, Any]:
-        asked.append({path.split("/")[1].removesuffix(".md") for path in spared["pages"] if path.startswith("sites/")})
-        return real(process, config, site, spared)
+    def ask(process: Popen[str], told: Sequence[Any]) -> Mapping[str, Any]:
+        pages = told[-1]["pages"]
+        asked.append({path.split("/")[1].removesuffix(".md") for path in pages if path.startswith("sites/")})
+        return real(process, told)
 
     monkeypatch.setattr(engine, "_ask", ask)
     a_number_of_a_site(folders.root, random.Random(1))

@@ -86,4 +86,4 @@ def test_of_many_sites_each_group_has_an_index_of_its_own(tmp_path: Path, monkey
             held = json.loads(text.removeprefix("searchIndex.found(").removesuffix(")\n"))
             found |= {page["url"].removesuffix(".html"): page for page in held}
     assert found == whole
-    assert write_search_index(tmp_path, pages, WORDS, whole) == whole
+    assert write_search_index(tmp_path, pages, WORDS, known=whole) == whole

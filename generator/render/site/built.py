@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import hashlib
 import shutil
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -26,8 +26,8 @@ class Before:
     kept: SiteCache = NOTHING_KEPT
     published: Path = Path()
 
-    def of(self, config: Path, pages: Iterable[Page]) -> Built:
-        """Return what was built before of these pages, by the same configuration of the engine."""
+    def of(self, config: Path, pages: Sequence[Page]) -> Built:
+        """Return the pages of a handbook with what was built of them before by the same configuration of the engine."""
         of_site: dict[str, list[Page]] = {}
         for page in pages:
             if isinstance(page.subject, SiteView):
@@ -35,7 +35,7 @@ class Before:
         kept = self.kept.within("built", hashlib.sha256(config.read_bytes()).digest())
         found = {site: kept.load(site) for site in of_site}
         whole = {site: one for site, one in found.items() if one and self._stands(one["files"])}
-        return Built(kept, self.published, of_site, whole)
+        return Built(kept, self.published, pages, of_site, whole)
 
     def _stands(self, files: Mapping[str, str]) -> bool:
         return all(_digest(self.published / path) == digest for path, digest in files.items())
@@ -43,11 +43,12 @@ class Before:
 
 @dataclass(frozen=True, slots=True)
 class Built:
-    """The pages of each site, and what is known of those that need not be built."""
+    """All pages, those of each site, and what is known of those that need not be built."""
 
     kept: SiteCache
     published: Path
-    pages: Mapping[str, list[Page]]
+    pages: Sequence[Page]
+    of_site: Mapping[str, list[Page]]
     known: Mapping[str, Any]
 
     @property
@@ -71,7 +72,7 @@ class Built:
                 shutil.copyfile(self.published / path, site / path)
         if not learned["pages"]:
             return
-        for name, pages in self.pages.items():
+        for name, pages in self.of_site.items():
             if name not in self.known:
                 self.kept.keep(name, _known(site, pages, learned, entries=entries))
 

@@ -12,10 +12,9 @@ import shutil
 import subprocess
 import sys
 import tempfile
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
-from functools import partial
 from html import escape
 from importlib.util import find_spec
 from pathlib import Path
@@ -96,15 +95,13 @@ def started(engine: str) -> Iterator[Run]:
     command = [sys.executable, "-m", "generator.render.site.mkdocs_engine"]
     with subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True) as process:
         try:
-            yield partial(_ask, process)
+            yield lambda config, site, spared=NOTHING_SPARED: _ask(process, [str(config), str(site), spared])
         finally:
             process.kill()
 
 
-def _ask(
-    process: subprocess.Popen[str], config: Path, site: Path, spared: Mapping[str, Any] = NOTHING_SPARED
-) -> Mapping[str, Any]:
-    answer, _ = process.communicate(json.dumps([str(config), str(site), spared]))
+def _ask(process: subprocess.Popen[str], asked: Sequence[Any]) -> Mapping[str, Any]:
+    answer, _ = process.communicate(json.dumps(asked))
     if not answer:
         raise HandbookError(f"the site engine stopped with status {process.returncode}; its message stands above")
     objection, learned = json.loads(answer)

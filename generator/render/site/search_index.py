@@ -31,7 +31,7 @@ _OF_ALL = {"safety", "guard", "plain-table"}
 
 
 def write_search_index(
-    site: Path, pages: Iterable[Page], words: SearchWords, known: Mapping[str, Any] = MappingProxyType({})
+    site: Path, pages: Iterable[Page], words: SearchWords, *, known: Mapping[str, Any] = MappingProxyType({})
 ) -> Mapping[str, Any]:
     """Write the index of the pages of a built site: the first page of each subject, and every page of its own.
 

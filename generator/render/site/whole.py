@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 import tempfile
-from collections.abc import Collection, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 
 from generator.assemble.documents import Book
-from generator.assemble.pages import Page
 from generator.model.content.search_words import SearchWords
 from generator.model.settings import ENGLISH
 from generator.render.files import mirror
 from generator.render.pages.write import Rendered, page_files
-from generator.render.site.built import Before
+from generator.render.site.built import Before, Built
 from generator.render.site.engine import ENGINES, Run, started, write_config
 from generator.render.site.page_language import state_language
 from generator.render.site.policy import add_policies
@@ -20,18 +19,15 @@ from generator.render.site.search_index import write_search_index
 from generator.render.site.self_contained import carry_alone
 
 
-def make_site(
-    run: Run, config: Path, site: Path, *, book: Book, pages: Collection[Page], search: SearchWords, before: Before
-) -> None:
+def make_site(run: Run, config: Path, site: Path, *, book: Book, search: SearchWords, built: Built) -> None:
     """Have the site engine build the pages beside `config` into the folder `site`, with their search and policies.
 
-    Those that were built `before` are taken from there.
+    `built`: all of its pages, and what was built of them before.
     """
-    built = before.of(config, pages)
     learned = run(config, site, built.spared)
     if (language := book.settings.language) != ENGLISH:
         state_language(site, language)
-    entries = write_search_index(site, pages, search, built.entries)
+    entries = write_search_index(site, built.pages, search, known=built.entries)
     carry_alone(site)
     add_policies(site)
     built.settle(site, learned, entries)
@@ -49,4 +45,5 @@ def make_apart(
         mirror(work / "pages", page_files(content, rendered, book.settings))
         made = [one.page for one in rendered]
         write_config(plain, work / "mkdocs.yml", made, settings=book.settings, words=book.words)
-        make_site(run, work / "mkdocs.yml", site, book=book, pages=made, search=search, before=Before())
+        built = Before().of(work / "mkdocs.yml", made)
+        make_site(run, work / "mkdocs.yml", site, book=book, search=search, built=built)
