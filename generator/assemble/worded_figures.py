@@ -24,7 +24,8 @@ class Speaker:
 
     def worded(self, node: _Node) -> _Node:
         """Return a tree of dataclasses, tuples and mappings in words; what holds no such text is not copied."""
-        return self._worded(node)  # type: ignore[no-any-return]
+        worded: _Node = self._worded(node)
+        return worded
 
     def text(self, said: Said) -> str:
         """Return a text in words. KeyError for one that has none."""

@@ -17,7 +17,8 @@ def blanked(thing: Thing, reason: str, kept: Pattern[str] | None = None) -> Thin
 
     What nobody thought of is blank: a figure that may stand is named, not one that may not.
     """
-    return _blanked(thing, reason, kept)  # type: ignore[no-any-return]
+    changed: Thing = _blanked(thing, reason, kept)
+    return changed
 
 
 def _blanked(node: Any, reason: str, kept: Pattern[str] | None) -> Any:

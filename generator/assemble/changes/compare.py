@@ -122,7 +122,7 @@ def _figures(old: StoredResults, new: StoredResults, printer: Printer) -> Iterat
         if heads is None:
             heads = _heads(old.tables, printer) | _heads(new.tables, printer)
         moved = printer.difference(before, after) if before and after else ""
-        label = (after or before).label  # type: ignore[union-attr]  # one side has it
+        label = next(side.label for side in (after, before) if side)
         yield FigureChange(
             id_,
             _name(id_, label, heads, printer=printer),

@@ -147,7 +147,7 @@ class _SiteWork:
         if before is None or after is None:
             return {"moved", "lost" if after is None else "found"}
         was, now = (self._rank(one) for one in (before, after))
-        return {"moved", "down" if None not in (was, now) and now < was else "up"}  # type: ignore[operator]
+        return {"moved", "down" if was is not None and now is not None and now < was else "up"}
 
     def _rank(self, value: float | str) -> float | None:
         """Return how large a value is; of a size its place in the tables of its code, None of one that none names:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from markupsafe import Markup
 
+from generator.model.content.drawing_words import DrawingWord
 from generator.model.content.words import Style
 from generator.model.documents.drawings import MountingDrawing
 from generator.model.figures import Value
@@ -63,13 +64,14 @@ def _at(side: str, left: float, top: float, *, width: float, height: float) -> t
 
 
 def _key(record: MountingDrawing, say: Speech) -> Iterator[KeyEntry]:
-    for letter, entry, value in (
+    free: tuple[tuple[str, DrawingWord, Value], ...] = (
         ("a", "free-above", record.above),
         ("b", "free-below", record.below),
         ("c", "free-sides", record.sides),
         ("d", "free-front", record.front),
-    ):
-        yield KeyEntry("", "", f"{letter} {say.style.words.drawings[entry].format(distance=say.show(value))}")  # type: ignore[index]
+    )
+    for letter, entry, value in free:
+        yield KeyEntry("", "", f"{letter} {say.word(entry, distance=say.show(value))}")
     width, height, depth = map(say.show, record.outline)
     yield KeyEntry("", "", say.word("outline", width=width, height=height, depth=depth), bold=True)
     for hot, size, side in record.connections:

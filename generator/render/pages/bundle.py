@@ -80,7 +80,8 @@ def _led(address: str, one: Page, anchors: Mapping[str, str], *, seen_from: Page
         return address
     path, mark, name = address.partition("#")
     target = posixpath.normpath(posixpath.join(posixpath.dirname(one.path), path)) if path else one.path
-    page, ending = re.fullmatch(r"(.*?)(\.html|\.md)?", target).groups()  # type: ignore[union-attr]
+    ending = next((one for one in (".html", ".md") if target.endswith(one)), "")
+    page = target.removesuffix(ending)
     if page in anchors:
         return f"#{'-'.join(filter(None, (anchors[page], name))) or 'site'}"
     return f"{posixpath.relpath(page, posixpath.dirname(seen_from.path))}{'.html' if ending else ''}{mark}{name}"
