@@ -23,7 +23,6 @@ ARROWS: dict[str, set[str]] = {
     "rules": {"errors", "model", "compute"},
     "said": {"model", "compute"},
     "site_cards": {"errors", "model", "read", "compute", "assemble", "render"},
-    "assess": {"errors", "model", "compute", "verdict"},
     "fleet": {"errors", "model", "compute", "verdict", "render"},
     "project": {"errors", "folders", "render"},
     "build": {
@@ -51,7 +50,7 @@ ARROWS: dict[str, set[str]] = {
     "published": {"errors", "folders", "model", "read", "render", "build"},
     "command": {
         *("errors", "folders", "project", "model", "read", "assemble", "render"),
-        *("site_cards", "assess", "fleet", "build", "compare", "register", "release", "published"),
+        *("site_cards", "fleet", "build", "compare", "register", "release", "published"),
     },
     "cli": {"errors", "command"},
     "__main__": {"cli"},

@@ -3,33 +3,31 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
 import click
 
 from generator.assemble.documents import Book
-from generator.assess import assess
 from generator.build import Loaded, in_english, load
 from generator.command.options import chosen, on_day, pass_folders
 from generator.command.progress import progress
 from generator.errors import CannotCompute, Fault, InputFaults, OpenStops
+from generator.fleet.processes import judged_here
 from generator.fleet.scheduler import judged_on
-from generator.fleet.shares import Judged, shares
+from generator.fleet.shares import shares
 from generator.folders import Folders
 from generator.model.figures import Severity
-from generator.model.inputs import Inputs
 from generator.model.results import Results
 from generator.model.settings import ENGLISH
 from generator.project import replaced
+from generator.read.apart import read_apart
 from generator.read.content.overlay import read_reviewed
 from generator.read.content.untranslated import untranslated
-from generator.read.handbook import read_handbook
 from generator.render.changes.report import unrevised_notice
 from generator.render.check.programs import (
     escaped,
     faults_annotations,
     findings_annotations,
-    findings_codes,
     findings_json,
     lapsed_decisions,
 )
@@ -91,6 +89,9 @@ def check_command(
     card and label on record that is not today's, until it is exchanged (`handbook card --hung`); of sites without a
     card on record, those whose card changed since the last release.
 
+    As codes a file with a fault hides no other, and nothing rests on it: until it is mended, what else is on the panel
+    or the well of its site is judged without it. The exit status is then 1.
+
     Exit status 2 when a site has a finding of severity stop without a decision that holds on that day.
     """
     if form == "codes" or context.meta[SCHEDULER]:
@@ -129,33 +130,22 @@ def check_command(
 def _print_codes(
     folders: Folders, sites: tuple[str, ...], day: datetime.date, *, form: str, scheduler: str | None
 ) -> None:
-    """Print the findings of each site as it is judged. OpenStops, with all of them, at the end."""
+    """Print the findings of each site as it is judged; a site with a fault hides no other. InputFaults, or else
+    OpenStops with all of them, at the end."""
     if form != "codes":
         raise click.UsageError("--scheduler goes with --format codes")
-    inputs, stops = read_handbook(folders.data, folders.tables), []
-    named = chosen({site.id: site for site in inputs.sites}, sites, not sites)
-    if scheduler:
-        stops = _print_judged(inputs, judged_on(scheduler, shares(inputs, tuple(named.values()), day)))
-    for findings in assess(inputs, named.values(), day) if not scheduler else ():
-        click.echo(findings_codes(findings))
-        stops += [found.id for found in findings if found.severity == "stop" and not found.decided]
+    apart, stops, faults = read_apart(folders.data, folders.tables), list[str](), list[Fault]()
+    given = shares(apart.inputs, apart.sites(chosen(dict.fromkeys(apart.ids), sites, not sites)), day)
+    for share in judged_on(scheduler, given) if scheduler else judged_here(given):
+        for lines in share.lines:
+            click.echo(lines)
+        stops += share.stops
+        for one in share.refused:
+            faults.append(apart.fault(one.site, CannotCompute(one.where, one.wrong, one.expected)))
+    if faults := [*apart.faults, *faults]:
+        raise InputFaults(faults)
     if stops:
         raise OpenStops(stops)
-
-
-def _print_judged(inputs: Inputs, judged: Iterable[Judged]) -> list[str]:
-    """Print what was found elsewhere, and return the stops that are open. InputFaults, once all else is printed."""
-    stops, faults = list[str](), list[Fault]()
-    for share in judged:
-        for line in share.lines:
-            click.echo(line)
-        stops += share.stops
-        faults += (
-            inputs.fault(("site", one.site), CannotCompute(one.where, one.wrong, one.expected)) for one in share.refused
-        )
-    if faults:
-        raise InputFaults(faults)
-    return stops
 
 
 def _loaded(folders: Folders, form: str, told: Progress) -> Loaded:

@@ -85,7 +85,7 @@ def _wet(facts: Known, inputs: Inputs) -> tuple[Finding, ...]:
 def _findings(facts: Known, inputs: Inputs, wet: tuple[Finding, ...]) -> tuple[Finding, ...]:
     site = facts.at.site
     adopted = editions(site, inputs.basis_of(site).header, inputs.plumbing_of(site))
-    shared = shared_source(site, inputs.sites)
+    shared = shared_source(site, inputs.beside(site))
     told = (on_file(site, facts.at.model), usual_values(site.id, site, inputs.usual.sites))
     return (*thermal_findings(facts.heat), *facts.circuit_findings, *wet, *shared, *adopted, *told)
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import datetime
 import hashlib
-from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import cache
+from itertools import islice
 from pathlib import Path
 
 from generator.compute.site import judge_site
@@ -52,43 +52,26 @@ class Judged:
     program: str
 
 
-def shares(inputs: Inputs, sites: Sequence[Site], day: datetime.date | None, *, most: int = SITES) -> Iterator[Share]:
-    """Yield all of `sites` in shares of at most so many, in order.
+def shares(inputs: Inputs, sites: Iterable[Site], day: datetime.date | None, *, most: int = SITES) -> Iterator[Share]:
+    """Yield all of `sites` in shares of at most so many, in order; no more of `sites` is taken than a share needs.
 
-    A share's inputs hold, besides its own sites, those on a panel or a water source of one of them.
+    A share's inputs hold, besides its own sites, those of `inputs` on a panel or a water source of one of them.
     """
     common = replace(inputs, sites=(), places={}, records=(), installed={})
-    places = {site.id: place for place, site in enumerate(inputs.sites)}
-    beside: dict[tuple[str, str], list[int]] = defaultdict(list)
-    for place, site in enumerate(inputs.sites):
-        for named in _shared(site):
-            beside[named].append(place)
-    records = defaultdict(list)
-    for record in inputs.records:
-        records[record.site].append(record)
-    for start in range(0, len(sites), most):
-        own = tuple(sites[start : start + most])
-        near = {places[site.id] for site in own} | {
-            at for site in own for named in _shared(site) for at in beside[named]
-        }
+    waiting = iter(sites)
+    while own := tuple(islice(waiting, most)):
+        near = inputs.beside(*own)
+        with_others = {site.id for site in near}
         yield Share(
             replace(
                 common,
-                sites=tuple(inputs.sites[at] for at in sorted(near)),
-                records=tuple(record for site in own for record in records[site.id]),
+                sites=(*near, *(site for site in own if site.id not in with_others)),
+                records=tuple(record for site in own for record in inputs.records_of(site)),
                 installed={site.id: inputs.installed[site.id] for site in own if site.id in inputs.installed},
             ),
             own,
             day,
         )
-
-
-def _shared(site: Site) -> Iterator[tuple[str, str]]:
-    """Yield what a site has in common with all others that name it."""
-    if site.supply.panel.id is not None:
-        yield "panel", site.supply.panel.id
-    if site.water.source is not None and site.water.source.id is not None:
-        yield "source", site.water.source.id
 
 
 def judge(share: Share) -> Judged:

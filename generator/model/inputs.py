@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections import defaultdict
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from generator.errors import CannotCompute, Fault, dotted
 from generator.model.content.own_rule import OwnRule
@@ -30,7 +32,7 @@ class FilePlace:
     text: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Inputs:
     """The whole input of a run. `records`: what was measured, by site and day; `installed`: the registers, by site;
     `rules`: those of the handbook's own.
@@ -63,7 +65,24 @@ class Inputs:
 
     def model(self, model_id: str) -> HeaterModel:
         """Return the heater model with this id; KeyError without."""
-        return {model.id: model for model in self.models}[model_id]
+        return self._models[model_id]
+
+    @cached_property
+    def _models(self) -> Mapping[str, HeaterModel]:
+        return {model.id: model for model in self.models}
+
+    def beside(self, *sites: Site) -> tuple[Site, ...]:
+        """Return all sites that name a panel or a water source of one of these, themselves among them, in order."""
+        near = {place for site in sites for named in shared_by(site) for place in self._sharing.get(named, ())}
+        return tuple(self.sites[place] for place in sorted(near))
+
+    @cached_property
+    def _sharing(self) -> Mapping[tuple[str, str], list[int]]:
+        found = defaultdict[tuple[str, str], list[int]](list)
+        for place, site in enumerate(self.sites):
+            for named in shared_by(site):
+                found[named].append(place)
+        return found
 
     def basis_of(self, site: Site) -> CodeBasis:
         """Return the code basis that governs a site: its own, or the handbook's."""
@@ -78,7 +97,14 @@ class Inputs:
 
     def records_of(self, site: Site) -> tuple[Record, ...]:
         """Return the records of a site, the oldest first."""
-        return tuple(sorted((one for one in self.records if one.site == site.id), key=lambda one: one.date))
+        return tuple(sorted(self._records.get(site.id, ()), key=lambda one: one.date))
+
+    @cached_property
+    def _records(self) -> Mapping[str, list[Record]]:
+        found = defaultdict[str, list[Record]](list)
+        for record in self.records:
+            found[record.site].append(record)
+        return found
 
     def plumbing_of(self, site: Site) -> PlumbingRules | None:
         """Return the plumbing rules that hold at a site; None where none is held here.
@@ -88,3 +114,11 @@ class Inputs:
         at_home = site.code_basis in (None, self.settings.code_basis)
         name = site.plumbing_basis or (self.settings.plumbing_basis if at_home else None)
         return None if name is None else self.plumbing[name]
+
+
+def shared_by(site: Site) -> Iterator[tuple[str, str]]:
+    """Yield what a site has in common with all others that name it: ("panel", its id), ("source", its id)."""
+    if site.supply.panel.id is not None:
+        yield "panel", site.supply.panel.id
+    if site.water.source is not None and site.water.source.id is not None:
+        yield "source", site.water.source.id

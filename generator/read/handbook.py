@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import ChainMap
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import chain
 from pathlib import Path
@@ -53,34 +53,102 @@ def read_sound(folder: Path, tables: Path | None = None) -> tuple[Inputs | None,
     """
     folder, root = folder.resolve(), folder.resolve().parent
     if not folder.is_dir():
-        return None, (_absent(folder),)
-    lookup = tables.resolve() if tables else folder
+        return None, (absent(folder),)
+    frame = read_frame(folder, tables.resolve() if tables else folder)
+    sites, site_file_faults = _load_sites(folder, root)
+    kept = read_kept(folder, root, {file.stem: file.value for file in sites}, models=frame.known.models)
+    faults = [*frame.common, *frame.model_faults, *site_file_faults, *frame.rule_faults, *kept.faults]
+    faults += _across(frame.models, sites, frame.known)
+    if frame.common:
+        return None, tuple(faults)
+    return frame.inputs(sites, kept, at_fault={fault.file for fault in faults}), tuple(faults)
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """All of a handbook but its sites and what is kept of them. `common`: the faults of what all sites share."""
+
+    settings: YamlFile[Settings]
+    models: list[YamlFile[HeaterModel]]
+    model_faults: list[Fault]
+    bases: list[BasisFolder]
+    plumbing: Mapping[str, YamlFile[PlumbingRules]]
+    shared: _Shared
+    rules: list[YamlFile[OwnRule]]
+    rule_faults: list[Fault]
+    known: Named
+    common: list[Fault]
+
+    def inputs(self, sites: list[YamlFile[Site]], kept: _Kept, *, at_fault: Collection[str]) -> Inputs | None:
+        """Return the inputs, with the models and sites whose files are not `at_fault`."""
+        settings, tables = self.settings.value, self.shared.whole
+        if tables is None or settings is None:
+            return None
+        sound = [file.value for file in self.models if file.value and file.name not in at_fault]
+        ids = {model.id for model in sound}
+        return Inputs(
+            settings,
+            tuple(sound),
+            tuple(
+                reached(one.value, settings)
+                for one in sites
+                if one.value and one.name not in at_fault and one.value.heater in ids
+            ),
+            {basis.id: basis.basis for basis in self.bases if basis.basis},
+            {name: rules.value for name, rules in self.plumbing.items() if rules.value},
+            *tables,
+            self.places(sites, kept),
+            kept.readings.records,
+            kept.registers.by_site,
+            tuple(file.value for file in self.rules if file.value),
+        )
+
+    def places(self, sites: list[YamlFile[Site]], kept: _Kept) -> Mapping[KeyPath, FilePlace]:
+        """Return the place of every value, those of these sites among them."""
+        parts: tuple[Any, ...] = (  # of a value that stands in two, the later holds
+            self.settings.places("handbook", "handbook"),
+            Places("model", self.models),
+            Places("site", sites),
+            *(basis.places for basis in self.bases),
+            *(rules.places("plumbing", name) for name, rules in self.plumbing.items()),
+            self.shared.places,
+            kept.places,
+            *(file.places("rule", file.stem) for file in self.rules),
+        )
+        return ChainMap(*reversed(parts))
+
+
+def read_frame(folder: Path, lookup: Path) -> Frame:
+    """Return what is read of a handbook but for its sites, its tables from `lookup`; never raises."""
+    root = folder.parent
     settings = read_settings(folder)
     models, model_faults = _load_all(folder / "models", HeaterModel, root)
-    sites, site_file_faults = _load_sites(folder, root)
     bases, basis_faults = _load_bases(lookup / "codes", lookup.parent)
     plumbing, plumbing_faults = read_plumbing(lookup / "plumbing", lookup.parent)
     shared = _read_shared(lookup, lookup.parent)
-    named = {file.stem: file.value for file in models} | {file.value.id: file.value for file in models if file.value}
     own = folder / "rules"
     rules, rule_faults = _load_all(own, OwnRule, root) if own.is_dir() else ([], [])
-    kept = _read_kept(folder, root, {file.stem: file.value for file in sites}, models=named)
-
+    named = {file.stem: file.value for file in models} | {file.value.id: file.value for file in models if file.value}
     known = Named(settings.value, named, {basis.id: basis.basis for basis in bases}, set(plumbing))
     common = [*settings.faults, *basis_faults, *plumbing_faults, *shared.faults]
     common += () if models or model_faults else (_no_model(folder),)
     common += settings_faults(settings, known.bases, known.plumbing)
-    faults = [*common, *model_faults, *site_file_faults, *rule_faults, *id_faults(rules), *kept.faults]
-    faults += _across(models, sites, known)
-    if common or not settings.value:
-        return None, tuple(faults)
-    whole = _Whole(settings.value, settings.places("handbook", "handbook"), bases, plumbing, shared, kept, rules)
-    return whole.inputs(models, sites, at_fault={fault.file for fault in faults}), tuple(faults)
+    rule_faults += id_faults(rules)
+    return Frame(settings, models, model_faults, bases, plumbing, shared, rules, rule_faults, known, common)
+
+
+def reached(site: Site, settings: Settings) -> Site:
+    """Return a site with the emergency number of the handbook where it states none and is on the same code."""
+    at_home = site.code_basis in (None, settings.code_basis)
+    if site.contacts.emergency or not at_home or settings.emergency is None:
+        return site
+    contacts = site.contacts.model_copy(update={"emergency": settings.emergency})
+    return site.model_copy(update={"contacts": contacts})
 
 
 def read_settings(folder: Path) -> YamlFile[Settings]:
     """Return what holds for the whole handbook as read from `folder` (site_data/); never raises."""
-    return _load(folder / "handbook.yaml", Settings, folder.parent)
+    return load_of(folder / "handbook.yaml", Settings, folder.parent)
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,66 +194,10 @@ class _Shared:
         return {**self.pipes.places, **self.burns.places("burns", "burns"), **own}
 
 
-@dataclass(frozen=True, slots=True)
-class _Whole:
-    """All that the sites and models of a handbook share, without a fault."""
-
-    settings: Settings
-    settings_places: Mapping[KeyPath, FilePlace]
-    bases: Sequence[BasisFolder]
-    plumbing: Mapping[str, YamlFile[PlumbingRules]]
-    shared: _Shared
-    kept: _Kept
-    rules: Sequence[YamlFile[OwnRule]]
-
-    def inputs(
-        self, models: list[YamlFile[HeaterModel]], sites: list[YamlFile[Site]], *, at_fault: Collection[str]
-    ) -> Inputs | None:
-        """Return the inputs, with the models and sites whose files are not `at_fault`."""
-        tables = self.shared.whole
-        if tables is None:
-            return None
-        sound = [file.value for file in models if file.value and file.name not in at_fault]
-        ids = {model.id for model in sound}
-        parts: tuple[Any, ...] = (  # of a value that stands in two, the later holds
-            self.settings_places,
-            Places("model", models),
-            Places("site", sites),
-            *(basis.places for basis in self.bases),
-            *(rules.places("plumbing", name) for name, rules in self.plumbing.items()),
-            self.shared.places,
-            self.kept.places,
-            *(file.places("rule", file.stem) for file in self.rules),
-        )
-        return Inputs(
-            self.settings,
-            tuple(sound),
-            tuple(
-                self._reached(one.value)
-                for one in sites
-                if one.value and one.name not in at_fault and one.value.heater in ids
-            ),
-            {basis.id: basis.basis for basis in self.bases if basis.basis},
-            {name: rules.value for name, rules in self.plumbing.items() if rules.value},
-            *tables,
-            ChainMap(*reversed(parts)),
-            self.kept.readings.records,
-            self.kept.registers.by_site,
-            tuple(file.value for file in self.rules if file.value),
-        )
-
-    def _reached(self, site: Site) -> Site:
-        """Return a site with the emergency number of the handbook where it states none and is on the same code."""
-        at_home = site.code_basis in (None, self.settings.code_basis)
-        if site.contacts.emergency or not at_home or self.settings.emergency is None:
-            return site
-        contacts = site.contacts.model_copy(update={"emergency": self.settings.emergency})
-        return site.model_copy(update={"contacts": contacts})
-
-
-def _read_kept(
+def read_kept(
     folder: Path, root: Path, sites: Mapping[str, Site | None], *, models: Mapping[str, HeaterModel | None]
 ) -> _Kept:
+    """Return what is kept of the sites known by id, None where their file has faults; never raises."""
     return _Kept(
         read_readings(folder / "readings", root, sites=sites, models=models),
         read_installed(folder, root, sites=sites, models=models),
@@ -196,8 +208,8 @@ def _read_shared(folder: Path, root: Path) -> _Shared:
     return _Shared(
         read_pipes(folder / "pipes", root),
         read_burns(folder, root),
-        _load(folder / "tolerances.yaml", Tolerances, root),
-        _load(folder / "usual.yaml", Usual, root),
+        load_of(folder / "tolerances.yaml", Tolerances, root),
+        load_of(folder / "usual.yaml", Usual, root),
     )
 
 
@@ -207,7 +219,8 @@ def _across(models: list[YamlFile[HeaterModel]], sites: list[YamlFile[Site]], kn
     yield from chain.from_iterable(site_faults(site, known) for site in sites)
 
 
-def _absent(folder: Path) -> Fault:
+def absent(folder: Path) -> Fault:
+    """Return the fault of a folder that is not there."""
     return Fault(folder.name, 1, 1, FILE_KEY, "there is no such folder", "the folder that holds handbook.yaml")
 
 
@@ -216,13 +229,14 @@ def _no_model(folder: Path) -> Fault:
     return Fault(f"{folder.name}/models", 1, 1, FILE_KEY, wrong, "write one, such as my-heater.yaml")
 
 
-def _load(file: Path, model: type[Model], root: Path) -> YamlFile[Model]:
+def load_of(file: Path, model: type[Model], root: Path) -> YamlFile[Model]:
+    """Read a file, named in faults relative to `root`; never raises."""
     return load_yaml_file(file, model, file.relative_to(root).as_posix())
 
 
 def _load_all(folder: Path, model: type[Model], root: Path) -> tuple[list[YamlFile[Model]], list[Fault]]:
     paths, faults = yaml_files(folder, root)
-    files = [_load(path, model, root) for path in paths]
+    files = [load_of(path, model, root) for path in paths]
     return files, [*faults, *chain.from_iterable(file.faults for file in files)]
 
 

@@ -16,7 +16,6 @@ import pytest
 from distributed import Client
 
 from generator import cli
-from generator.assess import assess
 from generator.errors import HandbookError
 from generator.fleet import scheduler
 from generator.fleet.scheduler import judged_on
@@ -24,6 +23,7 @@ from generator.fleet.shares import shares
 from generator.read.handbook import read_handbook
 from generator.render.check.programs import findings_codes
 from tests.changes.project import copy_of_demo, edit
+from tests.fleet.one_by_one import assess
 from tests.frozen import ROOT
 from tests.read.fleet_project import ROW, project, table
 

@@ -7,13 +7,13 @@ from pathlib import Path
 
 import pytest
 
-from generator.assess import assess
 from generator.errors import InputFaults
 from generator.fleet.shares import Judged, judge, shares
 from generator.model.inputs import Inputs
 from generator.read.handbook import read_handbook
 from generator.render.check.programs import findings_codes
 from tests.changes.project import copy_of_demo, edit
+from tests.fleet.one_by_one import assess
 from tests.frozen import DATA
 
 DAY = datetime.date(2026, 11, 20)

@@ -84,7 +84,7 @@ def others_on_panel(site: Site, inputs: Inputs) -> tuple[Share, ...]:
     panel_id = site.supply.panel.id
     return tuple(
         found
-        for other in inputs.sites
+        for other in inputs.beside(site)
         if panel_id is not None and other.supply.panel.id == panel_id and other.id != site.id
         for found in _share_of(other, inputs)
     )

@@ -68,7 +68,7 @@ class HeaterLoss:
 Curve = tuple[tuple[float, float], ...]
 
 
-@lru_cache(maxsize=20_000)
+@lru_cache(maxsize=4_000)
 def _clean_pa(curve: Curve, flow_m3_s: float) -> float:
     """Return the loss [Pa] by a curve, kept: what is found of a site asks for the same flows again and again."""
     points = [point for point in curve if point[1] > 0.0]

@@ -183,4 +183,4 @@ def _newton(enthalpy_j_kg: Number) -> Number:
 
 
 # Kept, for the same water is met in one finding after another.
-_settled = lru_cache(maxsize=20_000)(_newton)
+_settled = lru_cache(maxsize=4_000)(_newton)

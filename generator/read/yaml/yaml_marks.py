@@ -8,7 +8,7 @@ keys, anchors, aliases, merge keys, tags, tabs, invisible characters, a second d
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -59,6 +59,16 @@ class Document:
         while path and path not in self.values:
             path = path[:-1]
         return self.values[path] if path in self.texts else self.keys.get(path, self.values[path])
+
+    def of(self, prefixes: Collection[Path]) -> Document:
+        """Return of the places those at and below these key paths and at the heads above them, and no data."""
+
+        def near(path: Path) -> bool:
+            return any(path[: len(one)] == one or one[: len(path)] == path for one in prefixes)
+
+        keys = {path: spot for path, spot in self.keys.items() if near(path)}
+        values = {path: spot for path, spot in self.values.items() if near(path)}
+        return Document({}, keys, values, {path: text for path, text in self.texts.items() if near(path)})
 
 
 class _Stop(Exception):

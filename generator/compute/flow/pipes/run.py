@@ -119,7 +119,7 @@ class PipeRun:
         return min(limits, key=lambda limit: limit[0])
 
 
-@lru_cache(maxsize=20_000)
+@lru_cache(maxsize=4_000)
 def _friction_pa(flow_m3_s: float, pipe: Pipe, density_kg_m3: float, *, viscosity_pa_s: float) -> float:
     """Return what a pipe loses [Pa] at a flow: (f L/D + K) rho v^2 / 2.
 

@@ -1,4 +1,4 @@
-"""Verdicts alone: what is found at each site, without a figure, a word or a page."""
+"""Sites judged one after the other, in the plainest way: what shares of them are held against."""
 
 from __future__ import annotations
 
