@@ -56,7 +56,7 @@ from tests.compute.wet_cases import (
     with_fixtures,
     with_water,
 )
-from tests.compute.wet_random import random_model, random_site, seeds
+from tests.compute.wet_random import by_chance, random_model, random_site
 from tests.finding_texts import said
 
 PUBLISHED = yaml.safe_load((Path(__file__).parents[1] / "sources/water/fixtures.yaml").read_text())
@@ -111,9 +111,8 @@ def test_sharing_hot_and_cold_at_a_fixed_flow_cools_nothing(
         assert heating.hot_share(hot, inlet_k, direct) == pytest.approx(share, abs=1e-6)
 
 
-@seeds
-def test_what_a_fixture_gets_reaches_its_target_exactly_when_a_stage_serves_it(seed: int) -> None:
-    chance = random.Random(seed)
+@by_chance
+def test_what_a_fixture_gets_reaches_its_target_exactly_when_a_stage_serves_it(chance: random.Random) -> None:
     place = random_site(chance)
     heater = random_model(chance, place.heater)
     winter = float(place.water.inlet.winter_k or 0.0)

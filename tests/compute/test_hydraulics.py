@@ -10,19 +10,17 @@ from generator.compute.flow.waterway import FIRST_FLOW_M3_S, MOST_FLOW_M3_S, Wat
 from generator.compute.heat import water
 from generator.errors import CannotCompute
 from tests.compute.wet_cases import GPM, PIPES, PSI, SIZES, model, run, site, waterway, with_water
-from tests.compute.wet_random import random_model, random_run, random_site, seeds, with_devices
+from tests.compute.wet_random import A_DROP_M3_S, by_chance, random_model, random_run, random_site, with_devices
 
 
-def random_way(seed: int) -> Waterway:
-    chance = random.Random(seed)
+def random_way(chance: random.Random) -> Waterway:
     place = with_devices(chance, random_site(chance))
     return waterway(place, random_model(chance, place.heater), float(place.water.inlet.winter_k or 0.0))
 
 
-@seeds
-def test_loss_of_a_run_as_fluids_computes_it(seed: int) -> None:
+@by_chance
+def test_loss_of_a_run_as_fluids_computes_it(chance: random.Random) -> None:
     """The same correlation from `fluids`: Colebrook above Re 2040, 64/Re up to 900 (between, see test_friction)."""
-    chance = random.Random(seed)
     stated, flow, kelvin = random_run(chance), chance.uniform(0.05, 8.0) * GPM, chance.uniform(274.0, 360.0)
     found = pipe_runs((stated,), "cold", PIPES)[0]
     bore, rho, mu = SIZES[stated.material][stated.size].bore_m, water.density(kelvin), water.viscosity(kelvin)
@@ -42,18 +40,17 @@ def test_loss_of_a_run_as_fluids_computes_it(seed: int) -> None:
     assert found.friction_pa(flow, rho, mu) == pytest.approx(expected, rel=1e-6, abs=1e-9)
 
 
-@seeds
-def test_more_flow_never_raises_a_pressure(seed: int) -> None:
-    way, chance = random_way(seed), random.Random(seed + 1)
-    less, more = sorted(chance.uniform(0.0, MOST_FLOW_M3_S) for _ in range(2))
+@by_chance
+def test_more_flow_never_raises_a_pressure(chance: random.Random) -> None:
+    way = random_way(chance)
+    less, more = sorted(chance.uniform(A_DROP_M3_S, MOST_FLOW_M3_S) for _ in range(2))
     for pressure in (way.at_heater, way.at_switches, way.at_fixture, way.left_for_outlet):
         assert pressure(more) <= pressure(less)
     assert way.behind_inlet_valve(more) >= way.behind_inlet_valve(less)
 
 
-@seeds
-def test_a_longer_pipe_never_raises_pressure_and_a_wider_never_lowers_it(seed: int) -> None:
-    chance = random.Random(seed)
+@by_chance
+def test_a_longer_pipe_never_raises_pressure_and_a_wider_never_lowers_it(chance: random.Random) -> None:
     material = chance.choice(sorted(SIZES))
     sizes = list(SIZES[material])
     narrow = chance.randrange(len(sizes) - 1)
@@ -67,9 +64,9 @@ def test_a_longer_pipe_never_raises_pressure_and_a_wider_never_lowers_it(seed: i
     assert pressure(sizes[narrow], feet * 1.5) <= pressure(sizes[narrow], feet) <= pressure(sizes[narrow + 1], feet)
 
 
-@seeds
-def test_greatest_flow_balances_the_pressures(seed: int) -> None:
-    way = random_way(seed)
+@by_chance
+def test_greatest_flow_balances_the_pressures(chance: random.Random) -> None:
+    way = random_way(chance)
     flow = way.greatest_flow()
     if flow is None:
         assert min(way.left_for_outlet(FIRST_FLOW_M3_S), way.at_heater(FIRST_FLOW_M3_S)) < 0.0

@@ -13,7 +13,7 @@ from generator.compute.flow.operating_point import Operating
 from generator.model.figures import FigureTable
 from generator.model.heater import Rating, Stage
 from tests.compute.wet_cases import kelvin, model, operating, site, waterway
-from tests.compute.wet_random import seeds
+from tests.compute.wet_random import by_chance
 from tests.finding_texts import speaker
 
 PAIRS = {"L1-L2": (0, 1), "L2-L3": (1, 2), "L3-L1": (2, 0)}
@@ -34,9 +34,8 @@ def by_phasors(stages: list[Stage], rating: Rating, volts: float, line: int) -> 
     return float(np.real(at_heater @ np.conj(currents))), [float(abs(current)) for current in currents]
 
 
-@seeds
-def test_an_open_line_as_phasors_have_it(seed: int) -> None:
-    chance = random.Random(seed)
+@by_chance
+def test_an_open_line_as_phasors_have_it(chance: random.Random) -> None:
     count = chance.randint(1, 6)
     stages = [
         Stage(share=chance.uniform(0.02, 0.3), closes_at_m3_s=2e-5, opens_at_m3_s=1e-5, lines=lines)

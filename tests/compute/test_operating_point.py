@@ -30,12 +30,11 @@ from tests.compute.wet_cases import (
     with_fixtures,
     with_water,
 )
-from tests.compute.wet_random import random_model, random_site, seeds
+from tests.compute.wet_random import A_DROP_M3_S, by_chance, random_model, random_site
 from tests.finding_texts import said
 
 
-def at_work(seed: int) -> Operating:
-    chance = random.Random(seed)
+def at_work(chance: random.Random) -> Operating:
     place = random_site(chance)
     heater = random_model(chance, place.heater)
     return operating(place, heater, waterway(place, heater, float(place.water.inlet.winter_k or 0.0)))
@@ -53,9 +52,9 @@ def flow_at(at: Operating, static_pa: float) -> float:
     return way.flow_holding(lambda flow: way.left_for_outlet(flow) - at.valve * flow**2) or 0.0
 
 
-@seeds
-def test_the_valve_at_work_balances_the_pressures(seed: int) -> None:
-    at = at_work(seed)
+@by_chance
+def test_the_valve_at_work_balances_the_pressures(chance: random.Random) -> None:
+    at = at_work(chance)
     q = at.working_m3_s
     assume(q > 0.0)
     assert at.valve * q**2 == pytest.approx(max(at.way.left_for_outlet(q), 0.0), abs=1e-6 * at.way.static_pa)
@@ -63,9 +62,9 @@ def test_the_valve_at_work_balances_the_pressures(seed: int) -> None:
         assert flow_at(at, at.way.static_pa) == pytest.approx(q, rel=1e-6)
 
 
-@seeds
-def test_drop_out_happens_where_it_is_told(seed: int) -> None:
-    at = at_work(seed)
+@by_chance
+def test_drop_out_happens_where_it_is_told(chance: random.Random) -> None:
+    at = at_work(chance)
     least_pa = at.model.water.working_pressure.least_pa
     for stage, reach in zip(at.model.stages, stage_reach(at), strict=True):
         if reach.drop_out_pa is None:
@@ -80,9 +79,9 @@ def test_drop_out_happens_where_it_is_told(seed: int) -> None:
         assert reach.drop_out_reason == falls
 
 
-@seeds
-def test_a_stage_closes_at_its_least_static_pressure_and_not_below(seed: int) -> None:
-    at = at_work(seed)
+@by_chance
+def test_a_stage_closes_at_its_least_static_pressure_and_not_below(chance: random.Random) -> None:
+    at = at_work(chance)
     for stage, reach in zip(at.model.stages, stage_reach(at), strict=True):
         closes = stage.closes_at_m3_s
         for shift, can in ((1.0, True), (-1.0, False)):
@@ -91,9 +90,10 @@ def test_a_stage_closes_at_its_least_static_pressure_and_not_below(seed: int) ->
             assert (enough and way.left_for_outlet(closes) >= 0.0) is can
 
 
-@seeds
-def test_within_the_bounds_every_pressure_is_in_range(seed: int) -> None:
-    at, working = at_work(seed), at_work(seed).model.water.working_pressure
+@by_chance
+def test_within_the_bounds_every_pressure_is_in_range(chance: random.Random) -> None:
+    at = at_work(chance)
+    working = at.model.water.working_pressure
     bounds = flow_bounds(at)
     least = max((flow for flow, _ in bounds.least), default=0.0)
     greatest = min(flow for flow, _ in bounds.greatest)
@@ -108,23 +108,23 @@ def test_within_the_bounds_every_pressure_is_in_range(seed: int) -> None:
         assert at.way.left_for_outlet(flow) >= -slack or greatest == 0.0
 
 
-@seeds
-def test_just_outside_the_bounds_a_pressure_is_out_of_range(seed: int) -> None:
-    at = at_work(seed)
+@by_chance
+def test_just_outside_the_bounds_a_pressure_is_out_of_range(chance: random.Random) -> None:
+    at = at_work(chance)
     working, bounds = at.model.water.working_pressure, flow_bounds(at)
     greatest = min(flow for flow, _ in bounds.greatest)
-    if 0.0 < greatest < MOST_FLOW_M3_S:
+    if A_DROP_M3_S < greatest < MOST_FLOW_M3_S:
         above = greatest * (1.0 + 1e-6)
         short = at.way.at_switches(above) < working.least_pa
         assert short or min(at.way.left_for_outlet(above), at.way.at_heater(above)) < 0.0
     for flow, _ in bounds.least:
-        if 0.0 < flow < MOST_FLOW_M3_S:
+        if A_DROP_M3_S < flow < MOST_FLOW_M3_S:
             assert at.way.at_switches(flow * (1.0 - 1e-6)) > working.greatest_pa * (1.0 - 1e-12)
 
 
-@seeds
-def test_throttled_inlet_fails_just_where_it_is_told(seed: int) -> None:
-    at = at_work(seed)
+@by_chance
+def test_throttled_inlet_fails_just_where_it_is_told(chance: random.Random) -> None:
+    at = at_work(chance)
     fails, least_pa = inlet_fails_below_m3_s(at), at.model.water.working_pressure.least_pa
     if fails is None:
         assert at.way.behind_inlet_valve(0.0) > least_pa
@@ -132,9 +132,9 @@ def test_throttled_inlet_fails_just_where_it_is_told(seed: int) -> None:
         assert at.way.behind_inlet_valve(fails) == pytest.approx(least_pa, rel=1e-6)
 
 
-@seeds
-def test_a_valve_before_the_heater_never_leaves_more_pressure_than_one_after(seed: int) -> None:
-    at = at_work(seed)
+@by_chance
+def test_a_valve_before_the_heater_never_leaves_more_pressure_than_one_after(chance: random.Random) -> None:
+    at = at_work(chance)
     for flow in table_flows(at):
         assert at.way.behind_inlet_valve(flow) <= at.way.at_switches(flow) + 1e-6 * at.way.static_pa
     curves = pressure_curves("site.x.water", at)
@@ -258,13 +258,13 @@ def test_a_site_uphill_of_its_pressure_has_no_flow() -> None:
     assert min(flow for flow, _ in flow_bounds(at).greatest) == 0.0
 
 
-@seeds
-def test_at_the_greatest_flow_the_losses_use_up_the_static_pressure(seed: int) -> None:
+@by_chance
+def test_at_the_greatest_flow_the_losses_use_up_the_static_pressure(chance: random.Random) -> None:
     """Bernoulli from the main to the open air, each loss as it is shown: their sum is what the supply has.
 
     Where the hot run falls, the flow can end at a heater without pressure before the fixture has none left.
     """
-    at = at_work(seed)
+    at = at_work(chance)
     assume(0.0 < at.greatest_m3_s < MOST_FLOW_M3_S)
     assume(at.way.at_heater(at.greatest_m3_s) > 1e-3 * at.way.static_pa)
     greatest = next(one for one in operating_figures("x", at) if one.id == "x.greatest-flow")

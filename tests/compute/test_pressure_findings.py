@@ -38,7 +38,7 @@ from tests.compute.wet_cases import (
     with_fixtures,
     with_water,
 )
-from tests.compute.wet_random import random_model, random_site, seeds
+from tests.compute.wet_random import by_chance, random_model, random_site
 from tests.finding_texts import said
 
 PUBLISHED = yaml.safe_load((Path(__file__).parents[1] / "sources/water/fixtures.yaml").read_text())
@@ -201,9 +201,8 @@ def test_a_supply_that_may_sag_by_a_fifth_is_ok() -> None:
     assert (none.severity, none.case, values(none)) == ("ok", "none-on", {"static": pytest.approx(24.0 * PSI)})
 
 
-@seeds
-def test_screen_at_its_least_costs_pressure_or_flow_exactly(seed: int) -> None:
-    chance = random.Random(seed)
+@by_chance
+def test_screen_at_its_least_costs_pressure_or_flow_exactly(chance: random.Random) -> None:
     place = random_site(chance)
     heater = random_model(chance, place.heater)
     at = operating(place, heater, waterway(place, heater, 284.0))

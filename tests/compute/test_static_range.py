@@ -16,7 +16,7 @@ from generator.model.figures import Finding
 from generator.model.site import Site
 from generator.model.site_water import PressureRange
 from tests.compute.wet_cases import PSI, at_work, kelvin, site, steady, with_water
-from tests.compute.wet_random import random_site, seeds
+from tests.compute.wet_random import by_chance, random_site
 from tests.finding_texts import said
 
 # What a rule of pressure is judged at: too much of it at the greatest, too little at the least.
@@ -37,9 +37,8 @@ def found(place: Site) -> dict[str, Finding]:
     return {finding.rule: finding for finding in wet}
 
 
-@seeds
-def test_each_rule_is_judged_at_its_adverse_end(seed: int) -> None:
-    chance = random.Random(seed)
+@by_chance
+def test_each_rule_is_judged_at_its_adverse_end(chance: random.Random) -> None:
     place = random_site(chance)
     least = chance.uniform(5.0, 150.0)
     greatest = least + chance.uniform(1.0, 60.0)
@@ -51,9 +50,8 @@ def test_each_rule_is_judged_at_its_adverse_end(seed: int) -> None:
             assert both[rule] == alone[rule]
 
 
-@seeds
-def test_the_flows_that_pressure_allows_are_those_of_both_ends(seed: int) -> None:
-    chance = random.Random(seed)
+@by_chance
+def test_the_flows_that_pressure_allows_are_those_of_both_ends(chance: random.Random) -> None:
     place = random_site(chance)
     least = chance.uniform(5.0, 150.0)
     greatest = least + chance.uniform(1.0, 60.0)

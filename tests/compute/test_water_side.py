@@ -83,9 +83,8 @@ def test_demo_sites(name: str) -> None:
 
 
 @settings(max_examples=150)
-@given(st.integers(0, 10**9))
-def test_random_sites_compute_whole(seed: int) -> None:
-    chance = random.Random(seed)
+@given(st.randoms(use_true_random=False))
+def test_random_sites_compute_whole(chance: random.Random) -> None:
     place = random_site(chance)
     check(side(place, random_model(chance, place.heater)))
 
