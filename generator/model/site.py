@@ -250,8 +250,8 @@ class Tariff(Strict):
 class Site(Strict):
     """A site: one heater, its supply, route, water and fixtures.
 
-    `group`: what it is listed under where there are many. `circuit_numbers`: by feed of the heater the number of its
-    circuit in the panel. `notes` and `local_rules` are shown as they are written.
+    `group`: what it is listed under where there are many, by default the folder that it lies in. `circuit_numbers`: by
+    feed of the heater the number of its circuit in the panel. `notes` and `local_rules` are shown as they are written.
     """
 
     id: Identifier

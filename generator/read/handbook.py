@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import ChainMap
 from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import chain
 from pathlib import Path
 from typing import Any
@@ -241,10 +241,22 @@ def _load_all(folder: Path, model: type[Model], root: Path) -> tuple[list[YamlFi
 
 
 def _load_sites(folder: Path, root: Path) -> tuple[list[YamlFile[Site]], list[Fault]]:
-    """Return the sites with a file of their own, and behind them those of the tables."""
+    """Return the sites with a file of their own, folder by folder, and behind them those of the tables."""
     own, faults = _load_all(folder / "sites", Site, root)
+    groups, _ = subfolders(folder / "sites", root)  # where it cannot be read it was told above
+    for group in groups:
+        held, wrong = _load_all(group, Site, root)
+        own += (_in_group(file, group.name) for file in held)
+        faults += wrong
     listed, more = read_fleets(folder / "fleets", root)
     return [*own, *listed], [*faults, *more]
+
+
+def _in_group(file: YamlFile[Site], group: str) -> YamlFile[Site]:
+    """Return a site with the folder that it lies in as its group, unless it states one."""
+    if file.value is None or file.value.group is not None:
+        return file
+    return replace(file, value=file.value.model_copy(update={"group": group}))
 
 
 def _load_bases(folder: Path, root: Path) -> tuple[list[BasisFolder], list[Fault]]:

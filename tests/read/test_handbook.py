@@ -52,6 +52,21 @@ def test_places_name_the_file_the_spot_and_the_text(handbook: Handbook) -> None:
     assert inputs.places["code", "test.ampacity", "rows", "8 AWG", 1] == FilePlace(f"site_data/{table}", 13, 15)
 
 
+def test_the_folder_that_a_site_lies_in_is_its_group(handbook: Handbook) -> None:
+    """Unless it states one; places name the file where it lies, and an id stands once in all folders."""
+    sites = handbook.folder / "sites"
+    (sites / "North yard").mkdir()
+    shutil.move(sites / "shed.yaml", sites / "North yard" / "shed.yaml")
+    inputs = handbook.read()
+    (shed,) = (site for site in inputs.sites if site.id == "shed")
+    assert shed.group == "North yard"
+    assert inputs.places["site", "shed", "route", "length"].file == "site_data/sites/North yard/shed.yaml"
+    handbook.edit("sites/North yard/shed.yaml", "\nheater:", "\ngroup: Hill\nheater:")
+    assert {site.id: site.group for site in handbook.read().sites}["shed"] == "Hill"
+    shutil.copy(sites / "North yard" / "shed.yaml", sites / "shed.yaml")
+    assert [(fault.file, fault.key) for fault in handbook.faults()] == [("site_data/sites/North yard/shed.yaml", "id")]
+
+
 def test_two_readings_are_the_same(handbook: Handbook) -> None:
     assert handbook.read() == handbook.read()
 

@@ -62,7 +62,7 @@ def write_config(plain: Path, derived: Path, pages: Iterable[Page], *, settings:
         "docs_dir": "pages",
         "site_dir": "site",
         "nav": navigation(replace(page, title=escape(page.title), folder=escape(page.folder)) for page in markdown),
-        "not_in_nav": "".join(f"/{path}\n" for path in unlisted(markdown)),
+        "not_in_nav": "".join(dict.fromkeys(f"/{_pattern(path)}\n" for path in unlisted(markdown))),
     }
     lines = [f"{key}: {json.dumps(value, ensure_ascii=False)}" for key, value in values.items()]
     text = _THEME_LANGUAGE.sub(rf"\1{theme_language(settings.language)}", text)
@@ -70,6 +70,16 @@ def write_config(plain: Path, derived: Path, pages: Iterable[Page], *, settings:
         text = _ICON.sub(f"  logo: assets/{settings.logo}", text)
     whole = "\n".join([text.rstrip(), "", "# Written by the build from the book itself.", *lines, ""])
     write_if_changed(derived, whole.encode())
+
+
+def _pattern(path: str) -> str:
+    """Return a pattern for a page that the navigation leaves out, and its likes: the engine holds every file against
+    every pattern. One that is listed stays so."""
+    folder, _, rest = path.partition("/")
+    if folder not in ("models", "sites"):
+        return path
+    _, inside, part = rest.partition("/")
+    return f"{folder}/*{inside}{part}" if inside else f"{folder}/*.md"
 
 
 def theme_language(language: str) -> str:
