@@ -62,18 +62,6 @@ def test_the_system_s_colours_are_taken_and_can_be_changed(site: Path, browser: 
     page.close()
 
 
-def test_no_page_is_wider_than_a_phone(site: Path, browser: Browser) -> None:
-    page = browser.new_page(viewport={"width": PHONE[0], "height": PHONE[1]})
-    wide = []
-    for path in pages_of(site):
-        page.goto(path.as_uri())
-        width = page.evaluate("document.scrollingElement.scrollWidth")
-        if width > PHONE[0]:
-            wide.append((path.relative_to(site).as_posix(), width))
-    page.close()
-    assert not wide
-
-
 def test_working_opens_by_the_keyboard(site: Path, page: Page) -> None:
     page.goto((site / "expected-temperatures.html").as_uri())
     page.evaluate("document.querySelectorAll('details:not(.working)').forEach(fold => (fold.open = true))")
@@ -90,17 +78,3 @@ def test_the_first_key_leads_past_the_navigation(site: Path, page: Page) -> None
     page.goto((site / "safety.html").as_uri())
     page.keyboard.press("Tab")
     expect(page.locator("a.md-skip")).to_be_focused()
-
-
-def test_headings_go_down_one_step_at_a_time(site: Path, page: Page) -> None:
-    faults = []
-    for path in pages_of(site):
-        page.goto(path.as_uri())
-        levels = page.evaluate(
-            "[...document.querySelectorAll(':is(article, .plain-page main) :is(h1,h2,h3,h4,h5,h6)')]"
-            ".map(h => +h.tagName[1])"
-        )
-        steps = zip([0, *levels], levels, strict=False)
-        if levels.count(1) != 1 or any(after > before + 1 for before, after in steps):
-            faults.append((path.relative_to(site).as_posix(), levels))
-    assert not faults

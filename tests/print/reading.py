@@ -6,6 +6,7 @@ import io
 import re
 import shutil
 import subprocess
+from functools import lru_cache
 from html import unescape
 from typing import Any
 
@@ -14,6 +15,7 @@ from pypdf import PdfReader
 
 from generator.render.typst_texts import ZERO_WIDTH_SPACE
 
+READ_LAST = 16  # PDFs that are looked at again and again
 _SIGHTLESS = re.compile(rf"[\s\u00a0{ZERO_WIDTH_SPACE}]+")
 
 
@@ -26,8 +28,24 @@ def squeezed(text: str) -> str:
     return _SIGHTLESS.sub("", text)
 
 
+@lru_cache(READ_LAST)
+def _extracted(pdf: bytes) -> tuple[tuple[str, tuple[tuple[str, float], ...]], ...]:
+    """Return the text of each page, and its parts with their size of type [pt]: to extract them takes long."""
+    found = []
+    for page in reader(pdf).pages:
+        met: list[tuple[str, float]] = []
+
+        def visit(
+            text: str, _user: Any, matrix: Any, _font: Any, size: float, *, met: list[tuple[str, float]] = met
+        ) -> None:
+            met.append((text, abs(size * matrix[3])))
+
+        found.append((page.extract_text(visitor_text=visit), tuple(met)))
+    return tuple(found)
+
+
 def text_of(pdf: bytes) -> str:
-    return squeezed("".join(page.extract_text() for page in reader(pdf).pages))
+    return squeezed("".join(text for text, _ in _extracted(pdf)))
 
 
 Box = tuple[float, float, float, float]
@@ -38,6 +56,7 @@ def boxes(pdf: bytes, page: int = 1) -> list[Box]:
     return [box for _, box in placed(pdf, page)]
 
 
+@lru_cache(READ_LAST)
 def placed(pdf: bytes, page: int = 1) -> list[tuple[str, Box]]:
     """Return every word on a page, the first is 1, with its box [pt]."""
     if not shutil.which("pdftotext"):
@@ -70,31 +89,20 @@ def over_each_other(pdf: bytes, page: int = 1) -> list[tuple[tuple[float, ...], 
 
 def text_and_sizes(pdf: bytes) -> tuple[str, set[float]]:
     """Return the text without white space, and the sizes of its type [pt]."""
-    met: set[float] = set()
-
-    def visit(text: str, _user: Any, matrix: Any, _font: Any, size: float) -> None:
-        if text.strip():
-            met.add(round(abs(size * matrix[3]), 2))
-
-    return squeezed("".join(page.extract_text(visitor_text=visit) for page in reader(pdf).pages)), met
+    return text_of(pdf), {round(size, 2) for _, parts in _extracted(pdf) for text, size in parts if text.strip()}
 
 
 def words_of(pdf: bytes, page: int = 1) -> list[tuple[str, float]]:
     """Return the texts of a page, the first is 1, each with its size of type [pt]."""
-    met: list[tuple[str, float]] = []
-
-    def visit(text: str, _user: Any, matrix: Any, _font: Any, size: float) -> None:
-        met.append((text, abs(size * matrix[3])))
-
-    reader(pdf).pages[page - 1].extract_text(visitor_text=visit)
-    return met
+    return list(_extracted(pdf)[page - 1][1])
 
 
 def sides(pdf: bytes) -> tuple[str, ...]:
     """Return the text of each page, without white space."""
-    return tuple(squeezed(page.extract_text()) for page in reader(pdf).pages)
+    return tuple(squeezed(text) for text, _ in _extracted(pdf))
 
 
+@lru_cache(READ_LAST)
 def word_count(pdf: bytes, page: int) -> int:
     """Return the words of a page, the first is 1, as poppler reads them: what white space of any kind parts."""
     if not shutil.which("pdftotext"):
