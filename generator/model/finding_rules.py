@@ -88,8 +88,9 @@ class Rule:
             self._refuse([case], self.stops)
         self._refuse([value.symbol for value in values], given)
         for name, entries in rows.items():
+            declared = self.lists[name]
             for row in entries:
-                self._refuse(row, self.lists[name])
+                self._refuse(row, declared)
         if self.choices:
             for value in [*values, *(value for entries in rows.values() for row in entries for value in row.values())]:
                 if value.symbol in self.choices:

@@ -45,6 +45,15 @@ def test_pvc_is_refused_hot_however_cool() -> None:
     assert values(found) == {"run": 1, "material": "1/2 in PVC Schedule 40"}
 
 
+def test_a_pipe_that_is_never_for_hot_water_is_named_before_one_without_a_rating() -> None:
+    """By their order in the run either may come first; no water hotter than 200 degF has a rating in PEX."""
+    pex, pvc = run("pex", "1/2 in", 6.0), run("pvc-40", "1/2 in", 6.0)
+    for runs in ((pex, pvc), (pvc, pex)):
+        found = hot_pipe_material(hot(*runs), kelvin(205.0))
+        assert (found.case, values(found)["material"]) == ("not-for-hot-water", "1/2 in PVC Schedule 40")
+    assert hot_pipe_material(hot(pex), kelvin(205.0)).case == "no-rating"
+
+
 @pytest.mark.parametrize("material", [id_ for id_, material in PIPES.materials.items() if material.hot])
 def test_hot_water_materials_hold_ordinary_pressure_at_140_degf(material: str) -> None:
     size = "15 mm" if material == "copper-metric" else "20 mm" if material == "pex-metric" else "3/4 in"

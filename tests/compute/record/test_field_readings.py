@@ -114,6 +114,9 @@ def test_the_reading_that_decides_and_the_stop_until_it_is_taken(judged: SiteRes
     shown = {value.symbol: value.value for value in power.values}
     assert (power.severity, power.case) == ("stop", "above-device")
     assert shown["decides"] == "volts-amps"
+    # Of the readings with all four stages on, 40 A at 220 V by the nameplate, the one that found most.
+    assert shown["predicted"] == pytest.approx(4 * FIELD["stage_a"] * FIELD["supply_v"], rel=1e-3)
+    assert shown["read"] == pytest.approx(max(EXPECTED_W), abs=25.0)
     assert shown["device"] == 50.0 and float(shown["current"]) > 50.0
     assert status(judged).word == "stop" and power.id in status(judged).findings
 
