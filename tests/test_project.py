@@ -76,6 +76,17 @@ def test_a_new_handbook_is_whole_and_says_whose_it_is(own: Path) -> None:
     assert sorted(path.name for path in (own / "site_data").iterdir()) == ["handbook.yaml", "models", "sites"]
 
 
+def test_example_values_are_told_until_their_summary_is_gone(own: Path) -> None:
+    site, model = own / "site_data" / "sites" / "first-site.yaml", own / "site_data" / "models" / "first-heater.yaml"
+    left = f"{site.relative_to(own).as_posix()}: example values stand here"
+    assert f"site_data/models/first-heater.yaml, {left}" in said(handbook(own, "check"))
+    for file in (model, site):
+        text = re.sub("^summary: .*$", "summary: A basin.", file.read_text(encoding="utf-8"), flags=re.MULTILINE)
+        file.write_text(text, encoding="utf-8")
+        assert (left in (told := said(handbook(own, "check")))) is (file == model)
+    assert "example values" not in told
+
+
 def test_what_is_added_reads_at_once_and_takes_the_first_heater(own: Path) -> None:
     for words in (("model", "aaa-4"), ("site", "wash-house", "loft")):
         assert handbook(own, "new", *words).exit_code == 0

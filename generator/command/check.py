@@ -11,6 +11,7 @@ from generator.assemble.documents import Book
 from generator.build import Loaded, in_english, load
 from generator.command.options import chosen, on_day, pass_folders
 from generator.command.progress import progress
+from generator.command.starter import examples
 from generator.errors import CannotCompute, Fault, InputFaults, OpenStops
 from generator.fleet.processes import judged_here
 from generator.fleet.scheduler import judged_on
@@ -110,6 +111,7 @@ def check_command(
     elif form == "github":
         click.echo(findings_annotations(inputs, results, book.style))
     besides = [
+        *_example_values(part.inputs, book),
         *_own_files(folders, book),
         *_in_language(folders, loaded.book.settings.language, book),
         *_besides(book, results, day.date()),
@@ -162,6 +164,12 @@ def _refuse_unfit_pages(folders: Folders, book: Book) -> None:
     """Find a template at fault here, not only by the build, and what the book could not show. InputFaults for that."""
     if faults := tuple(unprintable(folders.content, render_pages(folders.content, book, folders.root))):
         raise InputFaults(faults)
+
+
+def _example_values(inputs: Inputs, book: Book) -> Iterator[str]:
+    """Yield which files hold the values that the program began them with."""
+    if files := examples(inputs):
+        yield book.style.words.check["example-values"].format(files=", ".join(files))
 
 
 def _own_files(folders: Folders, book: Book) -> Iterator[str]:

@@ -10,6 +10,7 @@ from pathlib import Path
 
 from generator.errors import HandbookError
 from generator.folders import PACKED, shipped_root
+from generator.model.inputs import Inputs
 from generator.model.scalars import ID
 from generator.model.settings import ENGLISH
 from generator.render.by_language import usual_paper
@@ -92,6 +93,15 @@ def add(data: Path, kind: str, id_: str, *, heater: str = MODEL_ID) -> Path:
     if path.exists():
         raise HandbookError(f"{path} stands already; choose another id, or edit that file")
     return _written(path, text)
+
+
+def examples(inputs: Inputs) -> tuple[str, ...]:
+    """Return the files of models and sites whose summary still is that of the starter, which stands on its values."""
+    kept = {kind: re.search(r"^summary: (.+)$", _text(kind), re.MULTILINE) for kind in ("model", "site")}
+    found = [("model", one.id, one.summary) for one in inputs.models]
+    found += [("site", one.id, one.summary) for one in inputs.sites]
+    left = ((kind, id_, "summary") for kind, id_, said in found if (example := kept[kind]) and said == example[1])
+    return tuple(dict.fromkeys(inputs.nearest(place).file for place in left))
 
 
 def _starter() -> Path:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 
 import pytest
 import yaml
@@ -80,6 +81,15 @@ def test_nothing_lies_over_anything(prints: dict[str, bytes]) -> None:
     for name, pdf in prints.items():
         for page in range(1, len(reader(pdf).pages) + 1):
             assert over_each_other(pdf, page) == [], (name, page)
+
+
+def test_the_smallest_label_holds_a_stop_in_longer_words(other: Folders, loaded: Loaded) -> None:
+    printing, size = printing_of(other.content, loaded.book), loaded.inputs.settings.heater_label
+    setter = Typesetter(printing.folder, LABEL)
+    for card in loaded.cards.values():
+        failed = replace(card, stops=loaded.results.findings[:1])
+        pdf = print_label(setter, failed, printing, kind="heater", size=size)
+        assert over_each_other(pdf, 1) == [] and len(reader(pdf).pages) == 1
 
 
 WAYS = {"en": "ltr", "pt-BR": "ltr", "xq": "ltr", "en-x-own": "ltr", "he": "rtl", "fa-IR": "rtl", "he-XY": "rtl"}
