@@ -18,6 +18,7 @@ from generator.fleet.scheduler import judged_on
 from generator.fleet.shares import shares
 from generator.folders import Folders
 from generator.model.figures import Severity
+from generator.model.inputs import Inputs
 from generator.model.results import Results
 from generator.model.settings import ENGLISH
 from generator.project import replaced
