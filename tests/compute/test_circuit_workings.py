@@ -6,13 +6,13 @@ from typing import Any
 
 import pytest
 
-from generator.compute.circuit.circuits import model_circuits
+from generator.compute.circuit.circuits import model_circuits, site_circuits
 from generator.compute.site import compute_site
 from generator.model.figures import Figure
 from generator.model.results import CircuitResult
 from generator.model.said import say
 from tests.assemble.joint_sites import inputs
-from tests.compute.circuit_cases import basis, heater
+from tests.compute.circuit_cases import basis, heater, metric_heater, metric_site
 
 PART = say("ceiling-of-part")
 
@@ -60,3 +60,15 @@ def test_the_ceiling_is_named_after_the_part_where_it_binds() -> None:
     for marked, of_part in (("70 A", True), ("60 A", True), ("50 A", False)):
         found = model_circuits(heater("18 kW", feeds=2, maximum_device=marked), basis("us"))
         assert all((one.ceiling.label == PART) is of_part for one in found), marked
+
+
+def test_no_capacity_on_the_way_to_the_least_is_shown_greater_than_it_is() -> None:
+    """4 mm2 of XLPE on a wall, two loaded: 45 A, and 36 A with PVC, which terminals of 70 degC are held to (IEC
+    60364-5-52, tables B.52.5 and B.52.4, method C, from memory)."""
+    circuits, _ = site_circuits(metric_site(route={"insulation": "XLPE"}), metric_heater(), basis("iec"))
+    limits = {
+        step.result.symbol: (step.result.value, step.result.side)
+        for step in circuits[0].conductor.steps
+        if step.result.symbol in ("I_c", "I_t", "I_z")
+    }
+    assert limits == {"I_c": (45.0, "down"), "I_t": (36.0, "down"), "I_z": (36.0, "down")}

@@ -159,3 +159,12 @@ def test_table_shows_hazen_williams_beside() -> None:
     loss, check = (float(cell.value or 0.0) for cell in cells[-2:])
     assert 0.75 < check / loss < 1.0
     assert cells[1].value == pytest.approx(0.4085 * at.working_m3_s / GPM / 0.545**2 * FOOT, rel=1e-3)
+
+
+def test_fittings_are_shown_as_the_length_of_pipe_that_they_cost() -> None:
+    """Two elbows of 30 diameters each (Crane TP-410, from memory) in 1/2 in tube of type L, 0.545 in inside (ASTM B88,
+    from memory): 2 x 30 x 13.84 mm are 0.83 m."""
+    at = hot(run("copper-l", "1/2 in", 6.0, elbow_90=2))
+    _, cells = run_table("x", at, kelvin(105.0)).rows[-1]
+    lengths = [v.value for cell in cells for step in cell.steps for v in step.inputs if v.symbol == "L_fittings"]
+    assert lengths == pytest.approx([2 * 30 * 0.545 * 0.0254] * 2)
