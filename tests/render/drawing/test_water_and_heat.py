@@ -251,6 +251,7 @@ def test_a_check_valve_that_is_there_stands_on_the_cold_side_once(loaded: Loaded
         heater = next(place for place, part in enumerate(parts) if part.kind == "heater")
         assert [hot for _, hot in checks] == ([False] if stated or fitted else [])
         assert all(place < heater for place, _ in checks)
+        assert {part.branch for part in parts} == {0}  # one fixture: all water runs through all parts
 
 
 def test_a_length_of_pipe_is_rounded_up(loaded: Loaded) -> None:
