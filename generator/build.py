@@ -115,7 +115,7 @@ def build(folders: Folders, engine: str = "mkdocs", progress: Progress = UNSEEN)
     from generator.render.pages.kept import site_cache
     from generator.render.pages.write import write_pages
     from generator.render.publish import publish
-    from generator.render.site.built import Before
+    from generator.render.site.built import Before, unit_of
     from generator.render.site.engine import started, write_config
     from generator.render.site.whole import make_site
 
@@ -129,6 +129,8 @@ def build(folders: Folders, engine: str = "mkdocs", progress: Progress = UNSEEN)
                 folders.root, loaded.inputs, data=folders.data, tables=folders.tables, content=folders.content
             )
             rendered = write_pages(folders.content, output / "pages", loaded.book, root=folders.root, kept=kept)
+            texts = {unit_of(one.page): one.text for one in rendered}
+            kept = kept.and_pages({unit: text for unit, text in texts.items() if unit not in kept.digests})
             kept.forget_others()
             config = output / "mkdocs.yml"
             made = [one.page for one in rendered]

@@ -184,12 +184,13 @@ def test_the_engine_is_spared_what_was_built_and_still_looks_where_links_lead(
 ) -> None:
     folders = project(tmp_path)
     build(folders)
-    asked = []
+    asked, general = [], []
     real = engine._ask
 
     def ask(process: Popen[str], told: Sequence[Any]) -> Mapping[str, Any]:
         pages = told[-1]["pages"]
-        asked.append({path.split("/")[1].removesuffix(".md") for path in pages if path.startswith("sites/")})
+        asked.append(SITES & {path.split("/")[1].removesuffix(".md") for path in pages if path.startswith("sites/")})
+        general.append("glossary.md" in pages)
         return real(process, told)
 
     monkeypatch.setattr(engine, "_ask", ask)
@@ -200,6 +201,7 @@ def test_the_engine_is_spared_what_was_built_and_still_looks_where_links_lead(
     page.write_bytes(whole + b"<!-- -->")
     build(folders)
     assert asked == [SITES - {"potting-shed"}, SITES - {"creamery"}]
+    assert general == [True, True]
     assert page.read_bytes() == whole
     # A link into a page that is spared leads nowhere, and one out of it.
     learned = {"sites/creamery.md": (["there"], {"index.md": {"nowhere": "../index.md#nowhere"}})}

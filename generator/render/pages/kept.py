@@ -14,7 +14,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from collections.abc import Set as AbstractSet
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from importlib.metadata import version
 from pathlib import Path
 from typing import Any
@@ -30,11 +30,12 @@ _OF_SITES = {"sites", "fleets", "readings", "installed", "schema"}  # folders of
 
 @dataclass(frozen=True, slots=True)
 class SiteCache:
-    """What is kept of each site, a file a site in `folder`; `digests`: by site, of all that follows from. Others, and
-    all where there is no folder, are never kept."""
+    """What is kept of each site, a file a site in `folder`; `digests`: by site, of all that follows from; `shared`: of
+    what all follow from. Other sites, and all where there is no folder, are never kept."""
 
     folder: Path | None
     digests: Mapping[str, bytes]
+    shared: bytes = b""
 
     def load(self, site: str) -> Any:
         """Return what was kept of a site; None where nothing is, or of other inputs, or it is damaged."""
@@ -60,6 +61,11 @@ class SiteCache:
         digests = {site: hashlib.sha256(own + digest).digest() for site, own in self.digests.items()}
         return SiteCache(self.folder / name if self.folder else None, digests)
 
+    def and_pages(self, texts: Mapping[str, str]) -> SiteCache:
+        """Return what is kept of the sites and of other pages, which follow from their texts, by name."""
+        own = {name: hashlib.sha256(self.shared + text.encode()).digest() for name, text in texts.items()}
+        return replace(self, digests={**self.digests, **own})
+
     def forget_others(self) -> None:
         """Remove what is kept of sites that are no more."""
         for path in self.folder.rglob("*.json") if self.folder else ():
@@ -77,7 +83,7 @@ def site_cache(root: Path, inputs: Inputs, *, data: Path, tables: Path, content:
     """Return what is kept of the sites of the project at `root`, of these inputs and folders."""
     shared = _shared_digest(data, tables, content)
     digests = {site: hashlib.sha256(shared + own).digest() for site, own in _own_digests(inputs).items()}
-    return SiteCache(root / FOLDER / "sites", digests)
+    return SiteCache(root / FOLDER / "sites", digests, shared)
 
 
 def _shared_digest(data: Path, tables: Path, content: Path) -> bytes:

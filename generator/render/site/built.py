@@ -1,4 +1,4 @@
-"""The pages of sites that were built before: what says the same is taken from there, and the engine spared it.
+"""The pages that were built before: what says the same is taken from there, and the engine spared it.
 
 What is known of such a page is kept beside what is kept of its site, and the page itself stands in the site published
 last: it is taken only where every byte is as it was.
@@ -28,27 +28,31 @@ class Before:
 
     def of(self, config: Path, pages: Sequence[Page]) -> Built:
         """Return the pages of a handbook with what was built of them before by the same configuration of the engine."""
-        of_site: dict[str, list[Page]] = {}
+        units: dict[str, list[Page]] = {}
         for page in pages:
-            if isinstance(page.subject, SiteView):
-                of_site.setdefault(page.subject.spec.id, []).append(page)
+            units.setdefault(unit_of(page), []).append(page)
         kept = self.kept.within("built", hashlib.sha256(config.read_bytes()).digest())
-        found = {site: kept.load(site) for site in of_site}
+        found = {site: kept.load(site) for site in units}
         whole = {site: one for site, one in found.items() if one and self._stands(one["files"])}
-        return Built(kept, self.published, pages, of_site, whole)
+        return Built(kept, self.published, pages, units, whole)
 
     def _stands(self, files: Mapping[str, str]) -> bool:
         return all(_digest(self.published / path) == digest for path, digest in files.items())
 
 
+def unit_of(page: Page) -> str:
+    """Return the name of what a page is kept with: its site, or itself, in signs that no site's id has."""
+    return page.subject.spec.id if isinstance(page.subject, SiteView) else f"={page.id.replace('/', '=')}"
+
+
 @dataclass(frozen=True, slots=True)
 class Built:
-    """All pages, those of each site, and what is known of those that need not be built."""
+    """All pages, those of each site or other unit, and what is known of those that need not be built."""
 
     kept: SiteCache
     published: Path
     pages: Sequence[Page]
-    of_site: Mapping[str, list[Page]]
+    units: Mapping[str, list[Page]]
     known: Mapping[str, Any]
 
     @property
@@ -72,7 +76,7 @@ class Built:
                 shutil.copyfile(self.published / path, site / path)
         if not learned["pages"]:
             return
-        for name, pages in self.of_site.items():
+        for name, pages in self.units.items():
             if name not in self.known:
                 self.kept.keep(name, _known(site, pages, learned, entries=entries))
 
