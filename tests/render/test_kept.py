@@ -19,6 +19,7 @@ from generator.errors import PageFault
 from generator.folders import Folders
 from generator.model.inputs import Inputs
 from generator.model.site import Site
+from generator.render.pages import write
 from generator.render.pages.kept import SiteCache, site_cache
 from generator.render.pages.write import render_pages
 from generator.render.site import engine
@@ -212,3 +213,27 @@ def test_the_engine_is_spared_what_was_built_and_still_looks_where_links_lead(
         (folders.output / "pages" / "who-to-ask.md").write_text(f"[a](sites/creamery.md#{link})", encoding="utf-8")
         with pytest.raises(PageFault, match=told):
             run_mkdocs(folders.output / "mkdocs.yml", tmp_path / "site", {"pages": learned, "names": []})
+
+
+def test_many_sites_are_rendered_in_processes_to_the_same_bytes(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folders = project(tmp_path)
+    loaded = load(folders)
+    alone = render_pages(folders.content, loaded.book)
+    monkeypatch.setattr(write, "SITES_A_PROCESS", 1)
+    monkeypatch.setattr(os, "cpu_count", lambda: 2)
+    here, inside = os.getpid(), tmp_path / "pids"
+    keep = SiteCache.keep
+
+    def kept(cache: SiteCache, site: str, made: object) -> object:
+        with inside.open("a", encoding="utf-8") as file:
+            file.write(f"{os.getpid()}\n")
+        return keep(cache, site, made)
+
+    monkeypatch.setattr(SiteCache, "keep", kept)
+    assert render_pages(folders.content, loaded.book) == alone
+    assert str(here) not in inside.read_text(encoding="utf-8").split()
+    _edited(folders.content / "pages" / "_site.md.j2", "^# .*", "{{ nothing_of_that_name }}")
+    with pytest.raises(PageFault, match=r"_site\.md\.j2:\d+: 'nothing_of_that_name' is undefined"):
+        render_pages(folders.content, loaded.book)

@@ -23,12 +23,14 @@ from generator.render.by_language import direction
 from generator.render.escape import plain_text
 from generator.render.files import mirror
 from generator.render.pages.colors import STYLE, with_colors
+from generator.render.pages.in_processes import in_processes
 from generator.render.pages.kept import NOTHING_KEPT, SiteCache
 from generator.render.pages.licences import licences
 from generator.render.pages.markdown import environment, render_page
 from generator.render.pages.marks import unmarked, with_line
 from generator.render.pages.pocket import Pocket
 
+SITES_A_PROCESS = 24  # a further process is worth its start where it has as many to render
 _HEADER = re.compile(r"\{#(.+?)#\}")
 _KEYS = {"title", "order", "audience", "also", "search", "folder"}
 _SEARCHED = ("all", "title", "no")
@@ -87,10 +89,15 @@ def render_pages(
     for page in all_pages:
         if isinstance(page.subject, SiteView):
             of_site.setdefault(page.subject.spec.id, []).append(page)
-    made: dict[str, Rendered] = {}
-    for site, own in of_site.items():
-        found = kept.load(site) or kept.keep(site, {one.page.id: (one.text, one.code) for one in renderer.of_site(own)})
-        made |= {page.id: Rendered(page, *found[page.id]) for page in own}
+
+    def made_of(site: str) -> Mapping[str, tuple[str, str]]:
+        made = {one.page.id: (one.text, one.code) for one in renderer.of_site(of_site[site])}
+        return kept.keep(site, made)  # type: ignore[no-any-return]
+
+    found = {site: kept.load(site) for site in of_site}
+    missing = [site for site, made in found.items() if made is None]
+    found |= zip(missing, in_processes(made_of, missing, SITES_A_PROCESS), strict=True)
+    made = {page.id: Rendered(page, *found[site][page.id]) for site, own in of_site.items() for page in own}
     return tuple(made.get(page.id) or renderer.rendered(page) for page in all_pages)
 
 
