@@ -8,7 +8,8 @@ from __future__ import annotations
 import csv
 import io
 import re
-from collections.abc import Iterator
+from collections import ChainMap
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from itertools import chain
 from pathlib import Path
@@ -155,6 +156,7 @@ class _Pattern:
         whole = shared.document
         self._data = whole.data["site"] if isinstance(whole.data, dict) else {}
         self._paths = {path[1:]: whole.texts.get(path) for path in whole.values if path[:1] == ("site",)}
+        self._texts = {path: text for path, text in self._paths.items() if text is not None}
         self._columns = [
             (key_of(path), table.headings.index(column.heading), column.unit) for path, column in fleet.columns.items()
         ]
@@ -176,13 +178,14 @@ class _Pattern:
 
     def _document(self, line: int, cells: list[str]) -> tuple[Document, list[Fault]]:
         data, faults = self._data, list[Fault]()
-        spots: dict[Key, Spot] = dict.fromkeys(self._paths, (line, 1))
-        texts = {path: text for path, text in self._paths.items() if text is not None}
+        spots: dict[Key, Spot] = {}
+        texts: dict[Key, str] = {}
         for key, column, unit in self._columns:
             cell = cells[column] if column < len(cells) else ""
             spots[key] = spot = (line, column + 1)
             for end in range(len(key)):
-                spots.setdefault(key[:end], spot)
+                if key[:end] not in self._paths:
+                    spots.setdefault(key[:end], spot)
             if not cell:
                 continue
             texts[key] = f"{cell} {unit}" if unit and _NUMBER.fullmatch(cell) else cell
@@ -192,7 +195,8 @@ class _Pattern:
                 faults.append(Fault(self._table.name, *spot, dotted(key), wrong, "write it out there, under site"))
             else:
                 data = changed
-        return Document(data, spots, spots, texts), faults
+        placed = _Spots(spots, self._paths, (line, 1))
+        return Document(data, placed, placed, ChainMap(texts, self._texts)), faults
 
     def _is_of_the_row(self, fault: Fault) -> bool:
         """Whether a fault is that of a cell, and not of what every row shares."""
@@ -200,6 +204,28 @@ class _Pattern:
 
     def _key(self, fault: Fault) -> Key:
         return next((path for path in self._paths if path and dotted(path) == fault.key), ())
+
+
+class _Spots(Mapping[Key, Spot]):
+    """Where the values of a row stand: those of its cells, and at its beginning all that every row shares."""
+
+    __slots__ = ("_cells", "_shared", "_start")
+
+    def __init__(self, cells: dict[Key, Spot], shared: Mapping[Key, str | None], start: Spot) -> None:
+        self._cells, self._shared, self._start = cells, shared, start
+
+    def __getitem__(self, path: Key) -> Spot:
+        if path in self._cells:
+            return self._cells[path]
+        if path in self._shared:
+            return self._start
+        raise KeyError(path)
+
+    def __iter__(self) -> Iterator[Key]:
+        return chain(self._shared, (path for path in self._cells if path not in self._shared))
+
+    def __len__(self) -> int:
+        return len(self._shared) + sum(path not in self._shared for path in self._cells)
 
 
 def _with(data: Data, key: Key, text: str) -> Data | None:
