@@ -19,9 +19,9 @@ from tests.frozen import DATA
 DAY = datetime.date(2026, 11, 20)
 
 
-def apart(inputs: Inputs, most: int) -> list[Judged]:
+def apart(inputs: Inputs, most: int, day: datetime.date = DAY) -> list[Judged]:
     """What is found by shares, each sent as bytes as to another machine."""
-    return [judge(pickle.loads(pickle.dumps(one))) for one in shares(inputs, inputs.sites, DAY, most=most)]
+    return [judge(pickle.loads(pickle.dumps(one))) for one in shares(inputs, inputs.sites, day, most=most)]
 
 
 def on_one_panel(inputs: Inputs) -> Inputs:
@@ -52,6 +52,13 @@ def test_shares_say_what_the_whole_says(most: int, shared: bool) -> None:
         one.id for site in whole for one in site if one.severity == "stop" and not one.decided
     ]
     assert len(found) == -(-len(inputs.sites) // most) and {one.program for one in found} == {found[0].program}
+
+
+def test_decisions_are_judged_on_the_day_that_is_asked_for() -> None:
+    inputs, late = read_handbook(DATA), datetime.date(2030, 1, 1)
+    found = [line for one in apart(inputs, 2, late) for line in one.lines]
+    assert found == [findings_codes(one) for one in assess(inputs, inputs.sites, late)]
+    assert found != [line for one in apart(inputs, 2) for line in one.lines], "a decision of the demo lapses by then"
 
 
 def test_a_panel_that_sites_share_moves_a_verdict() -> None:

@@ -100,12 +100,14 @@ def test_the_columns_are_those_that_the_page_names(written: Folders, name: str) 
 
 def test_a_number_without_a_bound_and_a_text_of_the_handbook_can_be_read() -> None:
     figures = [
-        Figure("a", "", math.inf, "flow", band=(1.0, math.inf)),
+        Figure("a", "", math.inf, "flow", band=(-math.inf, math.inf)),
+        Figure("c", "", 1.0, "flow", band=(0.5, 2.0)),
         Figure("b", "", say("conductors-pulled", count=3), "text"),
     ]
-    endless, said = figure_rows(figures, "a", "1")
-    assert (endless["value"], endless["low"], endless["high"]) == (None, 1.0, None)
-    assert said["text"] == "conductors-pulled" and speaker().worded(figures)[1].value
+    endless, bounded, said = figure_rows(figures, "a", "1")
+    assert (endless["value"], endless["low"], endless["high"]) == (None, None, None)
+    assert (bounded["value"], bounded["low"], bounded["high"]) == (1.0, 0.5, 2.0)
+    assert said["text"] == "conductors-pulled" and speaker().worded(figures)[2].value
 
 
 def test_a_site_named_comes_alone_with_its_heater(written: Folders, monkeypatch: pytest.MonkeyPatch) -> None:
