@@ -16,6 +16,7 @@ from generator import build
 from generator.build import Loaded, load
 from generator.compute import compute_all
 from generator.errors import InputFaults
+from generator.folders import Folders
 from generator.project import project
 from tests.frozen import DATA, FOLDERS, ROOT
 
@@ -103,14 +104,24 @@ def test_a_card_needs_no_comparison_of_all_that_moved(monkeypatch: pytest.Monkey
         load(FOLDERS)
 
 
+def with_rule(root: Path, figure: str) -> Folders:
+    """A project with a rule of its own about a figure, which creamery alone has of its second circuit."""
+    shutil.copytree(DATA, root / "site_data")
+    text = (ROOT / "content" / "starter" / "rule.yaml").read_text(encoding="utf-8")
+    changed = text.replace("circuit.*.drop-ratio", figure)
+    assert changed != text
+    (root / "site_data" / "rules").mkdir(exist_ok=True)
+    (root / "site_data" / "rules" / "new-rule.yaml").write_text(changed, encoding="utf-8")
+    return project(root)
+
+
 def test_a_rule_that_names_no_figure_of_any_site_is_refused_for_one_card_too(tmp_path: Path) -> None:
     """Left out of the card it would let pass what its writer meant to stop."""
-    shutil.copytree(DATA, tmp_path / "site_data")
-    folder = tmp_path / "site_data" / "rules"
-    folder.mkdir(exist_ok=True)
-    text = (ROOT / "content" / "starter" / "rule.yaml").read_text(encoding="utf-8")
-    changed = text.replace("circuit.*.drop-ratio", "no.such.figure")
-    assert changed != text
-    (folder / "new-rule.yaml").write_text(changed, encoding="utf-8")
     with pytest.raises(InputFaults, match=r"no site has a figure 'no\.such\.figure'"):
-        load(project(tmp_path), only=("creamery",))
+        load(with_rule(tmp_path, "no.such.figure"), only=("potting-shed",))
+
+
+def test_a_rule_about_a_figure_of_another_site_is_none_of_this_card_s(tmp_path: Path, computed: Counter[str]) -> None:
+    alone = load(with_rule(tmp_path, "circuit.b.drop-ratio"), only=("potting-shed",))
+    assert [*alone.cards] == [one.id for one in alone.results.sites] == ["potting-shed"]
+    assert computed["model"] == 1

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import re
 import shutil
 from collections.abc import Callable
 from dataclasses import dataclass, replace
@@ -75,6 +76,17 @@ def test_one_change_sets_one_card_and_the_pdf_of_all(prints: Prints) -> None:
     assert prints.sets == ["site potting-shed", "the combined cards"]
 
 
+def test_another_template_or_picture_sets_all(prints: Prints) -> None:
+    first = prints.print()
+    _edit_template(prints, random.Random(1))
+    second = prints.print()
+    assert all(second[name] != first[name] for name in first)
+    prints.sets.clear()
+    (prints.printing.folder.parent / "assets" / "mark.svg").write_text("<svg/>", encoding="utf-8")
+    assert prints.print() == second
+    assert len(prints.sets) == len(first)
+
+
 def _retitle(one: Prints, chance: random.Random) -> None:
     place = chance.randrange(len(one.cards))
     card = one.cards[place]
@@ -107,7 +119,8 @@ def _reword(one: Prints, chance: random.Random) -> None:
 def _edit_template(one: Prints, chance: random.Random) -> None:
     file = one.printing.folder / "card_back.typ"
     text = file.read_text(encoding="utf-8")
-    file.write_text(text.replace("#let note-line = 18pt", f"#let note-line = {chance.randrange(15, 18)}pt"))
+    size = f"#let body-size = 10.{chance.randrange(5, 10)}pt"
+    file.write_text(re.sub(r"#let body-size = [0-9.]+pt", size, text), encoding="utf-8")
 
 
 def _lose_a_print(one: Prints, chance: random.Random) -> None:
