@@ -34,6 +34,7 @@ batch.set_card = slower
 sys.argv = ["handbook", *sys.argv[1:]]
 cli.main()
 """
+SEVERAL = SLOW.replace("setter =", "batch.CARDS_A_TASK, batch.CARDS_A_PROCESS = 1, 3\nsetter =")  # processes
 
 
 def test_how_far_a_run_is_stands_in_what_it_says_when_it_is_interrupted() -> None:
@@ -57,9 +58,9 @@ def project(tmp_path: Path) -> Path:
     return copied(tmp_path).root
 
 
-def begun(project: Path, words: tuple[str, ...], errors: int) -> subprocess.Popen[str]:
+def begun(project: Path, words: tuple[str, ...], errors: int, code: str = SLOW) -> subprocess.Popen[str]:
     return subprocess.Popen(
-        [sys.executable, "-c", SLOW, "--root", str(project), *words],
+        [sys.executable, "-c", code, "--root", str(project), *words],
         cwd=ROOT,
         env={**os.environ, "TERM": "xterm", "COLUMNS": "120"},
         stdout=subprocess.PIPE,
@@ -69,10 +70,10 @@ def begun(project: Path, words: tuple[str, ...], errors: int) -> subprocess.Pope
     )
 
 
-def on_a_terminal(project: Path, *words: str, until: str = "") -> tuple[str, str, int]:
+def on_a_terminal(project: Path, *words: str, until: str = "", code: str = SLOW) -> tuple[str, str, int]:
     """Run the command with its errors on a terminal, interrupted once `until` stands there; return what it said."""
     ours, theirs = pty.openpty()
-    run = begun(project, words, theirs)
+    run = begun(project, words, theirs, code)
     os.close(theirs)
     seen, sent = "", not until
     while True:
@@ -118,3 +119,11 @@ def test_an_interrupted_run_leaves_what_is_done_whole_and_says_how_far_it_came(p
     assert all(len(reader(path.read_bytes()).pages) == 2 for path in written)
     assert not [path for path in (project / "build" / "print").iterdir() if path.name.endswith(".part")]
     assert "Traceback" not in seen
+
+
+def test_so_do_several_processes_and_none_of_them_says_anything(project: Path) -> None:
+    """Interrupted while they begin."""
+    out, seen, status = on_a_terminal(project, "card", "--all", until=r"(printing cards\b.*?\b0/6.*?){6}", code=SEVERAL)
+    assert (status, out) == (130, "")
+    assert "Traceback" not in seen
+    assert all(len(reader(path.read_bytes()).pages) == 2 for path in (project / "build" / "print").glob("*.pdf"))

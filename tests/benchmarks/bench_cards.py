@@ -2,12 +2,15 @@
 
 A thousand different sites made from the demo data; every card is printed to its own file, PDF/UA-1, on all cores. The
 other way prints a sample of the same cards (it is slow) on as many processes, also tagged, from plain HTML with the
-same texts and fonts. What the sites' figures are is worked out before and not timed.
+same texts and fonts. What the sites' figures are is worked out before and not timed. Then processor time alone, which
+says the same on a machine that does other things too: of a card, of Typst alone on what it is given, and of a card that
+is printed already. `bench_cards.py 100` prints a hundred.
 """
 
 from __future__ import annotations
 
 import html
+import json
 import os
 import sys
 import tempfile
@@ -20,7 +23,7 @@ from multiprocessing import get_context
 from pathlib import Path
 from typing import Any
 
-from recorded import Measured
+from recorded import Measured, cpu_ms_each, cpu_s
 from weasyprint import CSS, HTML
 from weasyprint.text.fonts import FontConfiguration
 
@@ -28,10 +31,11 @@ from generator.build import load
 from generator.folders import Folders
 from generator.model.documents.card import Card
 from generator.render.card.batch import Job, render_cards
-from generator.render.card.pdf import Printing
+from generator.render.card.pdf import TEMPLATE, Printing, document
 from generator.render.card.shape import PrintTexts
 from generator.render.card.texts import print_texts
 from generator.render.kept_prints import kept_prints
+from generator.render.typesetter import Typesetter
 from generator.site_cards import cards_of
 
 ROOT = Path(__file__).parents[2]
@@ -39,7 +43,7 @@ sys.path.insert(0, str(ROOT))
 from tests.print.random_sites import random_views  # noqa: E402  run as a script, the folder of tests is not known
 from tests.styles import BOTH  # noqa: E402
 
-CARDS, SAMPLE, RUNS = 1000, 30, 3
+CARDS, SAMPLE, RUNS = next((int(word) for word in sys.argv[1:] if word.isdecimal()), 1000), 30, 3
 PRINTING = Printing(ROOT / "content" / "print", "letter", BOTH)
 STYLE = """
 @font-face { font-family: Card; src: url(FiraSansCondensed-Regular.ttf); }
@@ -58,12 +62,19 @@ def main() -> None:
     cards = list(_cards())
     with tempfile.TemporaryDirectory() as name:
         ours = [_ours(cards, Path(name) / str(run)) for run in range(RUNS)]
+        used = [1e3 * cpu_s(lambda: _ours(cards, Path(name) / "used")) / CARDS]
+        again = [1e3 * cpu_s(lambda: _ours(cards, Path(name) / "used", "unchanged")) / CARDS for _ in range(RUNS)]
+    alone = _alone(cards[:SAMPLE])
     theirs = _html_way(cards[:SAMPLE], processes)
     with Measured(__file__) as measured:
         print(f"  {CARDS} different cards, one file each, {processes} processes")
         median = measured.report("through Typst", ours, "cards a second")
         measured.report(f"through HTML, {SAMPLE} of the same cards", [theirs], "cards a second")
         measured.report("Typst is faster by", [median / theirs], "times")
+        card = measured.report("processor time of a card", used, "ms")
+        measured.report(f"of Typst alone, {SAMPLE} of the same cards", [alone], "ms")
+        measured.report("a card takes of Typst alone", [card / alone], "times")
+        measured.report("processor time of a card that is printed already", again, "ms")
 
 
 def _cards() -> Iterator[Card]:
@@ -73,14 +84,22 @@ def _cards() -> Iterator[Card]:
         yield from cards_of(ROOT / "content", book, loaded.notices).values()
 
 
-def _ours(cards: list[Card], folder: Path) -> float:
+def _ours(cards: list[Card], folder: Path, state: str = "written") -> float:
     jobs = [Job(one, folder / f"{one.head.site_id}.pdf") for one in cards]
     start = time.perf_counter()
     outcomes = render_cards(jobs, PRINTING, kept=kept_prints(folder, folder, PRINTING.folder))
     seconds = time.perf_counter() - start
-    failed = [outcome.wrong for outcome in outcomes if outcome.state != "written"]
+    failed = [outcome.wrong for outcome in outcomes if outcome.state != state]
     assert not failed, failed[:3]
     return len(cards) / seconds
+
+
+def _alone(cards: list[Card]) -> float:
+    """Return the processor time [ms] of Typst for one of the cards, those before it as warm as in a long run."""
+    setter, data = Typesetter(PRINTING.folder, TEMPLATE), [document([one], PRINTING) for one in cards]
+    drawn = json.loads(json.dumps(data, default=lambda part: part.svg()))
+    (all_,) = cpu_ms_each(lambda: [setter.pdf("a card", one, 0, pages=2) for one in drawn], runs=1)
+    return all_ / len(cards)
 
 
 def _html_way(cards: list[Card], processes: int) -> float:

@@ -92,9 +92,9 @@ def _results(
         try:
             for one in under_way:
                 yield from one.result()
-        except BaseException:  # what a process has in hand is printed whole, what waits is not begun
-            pool.shutdown(wait=False, cancel_futures=True)
-            raise
+        finally:  # of a run that is stopped: what a process has in hand is printed whole, what waits is not begun
+            for one in under_way:
+                one.cancel()
 
 
 @contextmanager
