@@ -7,9 +7,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.assemble.card.choose import card_water
-from generator.assemble.card.heat import SAME_M3_S, _with_peaks
+from generator.assemble.card.heat import SAME_M3_S, _with_peaks, _within
 from generator.assemble.documents import SiteView
-from generator.model.figures import Figure, Value
+from generator.model.figures import Figure, Sentence, Value
+from generator.model.results import FlowWindow
+from generator.model.state import State
 from tests.assemble.joint_sites import joined
 
 
@@ -46,6 +48,12 @@ def test_at_no_flow_is_the_water_hotter_than_the_rows_on_both_sides(heat: dict[i
         assert all(one is None or heat[one] < heat[flow] for one in beside), flow
 
 
+def test_a_peak_between_two_flows_is_held_against_those_beside_it() -> None:
+    """By hand: 5 K at flow 2 stand between 1 K and 3 K, whatever is hotter farther on."""
+    assert _with_peaks(summer({1: 1, 2: 5, 3: 3, 9: 9}), {1, 3, 9}) == {1, 2, 3, 9}
+    assert _with_peaks(summer({1: 9, 5: 1, 6: 5, 7: 3}), {1, 5, 7}) == {1, 5, 6, 7}
+
+
 def test_the_stages_of_a_card_are_those_in_use_while_it_may_be_on(views: tuple[SiteView, ...]) -> None:
     seen = set()
     for view in views:
@@ -62,3 +70,24 @@ def test_the_stages_of_a_card_are_those_in_use_while_it_may_be_on(views: tuple[S
         assert bool(water.heat) == (not view.stays_off), view.spec.id
         assert (water.allowed is not None) <= on
     assert seen == {True, False}
+
+
+@pytest.mark.parametrize(
+    ("least", "greatest", "state", "within"),
+    [
+        (1e-4, 3e-4, "ok", True),
+        (2e-4, 2e-4, "ok", True),
+        (2.1e-4, 3e-4, "ok", False),
+        (1e-4, 1.9e-4, "ok", False),
+        (1e-4, None, "no-bound", True),
+        (1e-4, None, "none", False),
+        (None, 3e-4, "ok", False),
+    ],
+)
+def test_a_flow_lies_within_a_window_whose_ends_are_known(
+    least: float | None, greatest: float | None, state: State, within: bool
+) -> None:
+    """2e-4 m3/s, by hand; without an upper bound no flow is too great."""
+    ends = Figure("l", "L", least, "flow"), Figure("g", "G", greatest, "flow", state=state)
+    assert _within(2e-4, FlowWindow(1, *ends)) is within
+    assert not _within(2e-4, FlowWindow(1, *ends, why_empty=Sentence("", (), "window-no-flow")))

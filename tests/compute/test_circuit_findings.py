@@ -272,6 +272,8 @@ def test_us_rule_kept_at_its_edge(rule: str, model: dict[str, Any], changes: dic
 def test_what_is_not_rated_for_the_wet_is_named(route: dict[str, str], place: str, told: str) -> None:
     finding = us({}, {"route": route, "place": {"kind": place}})["wiring-method"]
     assert f"; {told}." in said(finding)
+    shown = {value.symbol: value.value for value in speaker().worded(finding.values)}
+    assert shown["method"] == basis("us").methods.methods[route.get("method", site().route.method)].title
     assert "stated for none" not in said(finding)
 
 

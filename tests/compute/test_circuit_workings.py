@@ -72,3 +72,14 @@ def test_no_capacity_on_the_way_to_the_least_is_shown_greater_than_it_is() -> No
         if step.result.symbol in ("I_c", "I_t", "I_z")
     }
     assert limits == {"I_c": (45.0, "down"), "I_t": (36.0, "down"), "I_z": (36.0, "down")}
+
+
+def test_a_ceiling_by_iec_is_the_marking_where_there_is_one_and_else_what_the_conductor_carries() -> None:
+    """433.1 of IEC 60364-4-43, from memory: In is at most Iz; a heater marked 40 A is on no more."""
+    shown = {}
+    for marked in ("40 A", None):
+        circuits, _ = site_circuits(metric_site(), metric_heater(maximum_device=marked), basis("iec"))
+        (step,) = circuits[0].ceiling.steps
+        shown[marked] = [(value.symbol, value.value) for value in step.inputs]
+    assert shown["40 A"] == [("I_marked", 40.0)]
+    assert [symbol for symbol, _ in shown[None]] == ["I_z"]

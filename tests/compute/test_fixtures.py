@@ -522,6 +522,17 @@ def test_a_missing_valve_that_would_not_work_is_not_simply_ordered() -> None:
     assert (values(found)["needs"], values(found)["closes"]) == (3, pytest.approx(0.7 * GPM))
 
 
+def test_which_part_of_a_flow_turns_a_stage_on_is_told_where_the_valve_would_hunt_and_only_there() -> None:
+    """0.7 gpm, of which half pass the heater behind a valve, below 0.40 gpm; and 2.2 gpm, for which the valve is simply
+    missing."""
+    shower = tap(0.7, 85.0).model_copy(update={"kind": "shower"})
+    at = at_work(with_fixtures(site("packing-house"), shower))
+    assert all_obstacles(at, TERMS) == ((HUNTS,),)
+    assert values(mixing_valve(at, TERMS))["flow"] == pytest.approx(0.7 * GPM)
+    simple = at_work(with_fixtures(site("packing-house"), tap(2.2).model_copy(update={"kind": "shower"})))
+    assert "flow" not in values(mixing_valve(simple, TERMS))
+
+
 @pytest.mark.parametrize(("psi_left", "found"), [(19.9, (NO_PRESSURE,)), (20.1, ())])
 def test_a_shower_valve_needs_its_own_pressure(psi_left: float, found: tuple[str, ...]) -> None:
     """IPC (2018) table 604.3: 20 psi at a shower with a balancing or thermostatic valve, 8 psi without."""

@@ -80,3 +80,4 @@ def test_power_scale_and_offset_equal_two_fits_of_scipy() -> None:
 def test_chi_squared_equals_scipy_s(freedom: int) -> None:
     for value in (0.0, 0.3, 2.0, 9.0, 40.0, 90.0):
         assert chi2_beyond(value, freedom) == pytest.approx(float(reference.sf(value, freedom)), abs=1e-12)
+        assert chi2_beyond(value, 0) == 1.0  # as many readings as unknowns: nothing is left to be off

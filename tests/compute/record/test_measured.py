@@ -16,6 +16,7 @@ from generator.compute.record.decide import _volts_amps
 from generator.compute.record.expected import expected
 from generator.compute.record.explain import Layout, _scales
 from generator.compute.record.judge import Judged, measured_input
+from generator.compute.record.measure import measured_points
 from generator.compute.record.observe import observations, shared
 from generator.compute.record.passes import READ, _valve
 from generator.compute.record.power_measured import _cause, _feed_power
@@ -23,6 +24,7 @@ from generator.model.readings import Record
 from generator.model.records import Cause, Estimate, Explanation
 from tests.compute.record.test_records import record_of
 from tests.compute.record.visits import AMPS, FLOW, THERMOMETER_K, VOLTS, circuits, reading
+from tests.compute.wet_cases import model
 
 # Half of the variance of what lies evenly between two limits is shared, half a reading's own: a limit over root 6.
 HALF = 1.0 / math.sqrt(6.0)
@@ -161,3 +163,13 @@ def test_what_a_cause_comes_to_has_its_kind(loaded: Loaded, code: str, value: fl
 def test_volts_and_amps_tell_two_explanations_apart_by_either(volts: float, whole: float, apart: bool) -> None:
     """Volts as they are, amps with power and volts: 1.05 times 1.05 is 1.10."""
     assert _volts_amps(replace(SOUND, volts=volts, whole=whole), SOUND) is apart
+
+
+@pytest.mark.parametrize("on", [1, 2, 3, 4])
+def test_what_a_point_is_held_against_is_the_power_of_its_stages(on: int) -> None:
+    """A quarter of 9.6 kW each, at the 240 V of the nameplate."""
+    (found,) = measured_points(circuits("beck-9"), reading([ALL_ON | {"stages": on}]), 360.0)
+    unit = model("beck-9")
+    rating = next(one for one in unit.ratings if one.voltage_v == 240.0)
+    shares = sum(stage.share for stage in unit.stages[:on])
+    assert found.predicted_w == pytest.approx(rating.power_w * shares, rel=1e-4)
