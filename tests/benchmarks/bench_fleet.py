@@ -151,14 +151,19 @@ def _table(costs: dict[str, float]) -> list[str]:
     ]
     for what, alone, shared, memory, written_kb in rows:
         hours = [max(alone, shared / cores) * MILLION / 3.6e6 for cores in CORES]
-        cells = [f"{alone + shared:.2g} ms", *(f"{one:.2g} h" for one in hours), memory, _size(written_kb)]
+        cells = [f"{_two(alone + shared)} ms", *(f"{_two(one)} h" for one in hours), memory, _size(written_kb)]
         lines.append(f"| {what} | {' | '.join(cells)} |")
     return lines
 
 
 def _size(kilobytes: float) -> str:
     """What a million times so much is."""
-    return f"{kilobytes / 1e3:.2g} TB" if kilobytes >= 1e3 else f"{kilobytes:.2g} GB"
+    return f"{_two(kilobytes / 1e3)} TB" if kilobytes >= 1e3 else f"{_two(kilobytes)} GB"
+
+
+def _two(number: float) -> str:
+    """A number with two figures, never as a power of ten."""
+    return f"{float(f'{number:.2g}'):g}"
 
 
 def _a_core(kilobytes: float) -> str:
