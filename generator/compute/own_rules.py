@@ -27,7 +27,7 @@ Figures = Mapping[str, Figure]
 
 def own_findings(result: SiteResult, rules: Iterable[OwnRule]) -> tuple[Finding, ...]:
     """Return what each rule finds at a site, one finding a rule; its source is the rule's own."""
-    figures = _figures(result)
+    figures = _figures(result) if rules else {}
     return tuple(_finding(rule, figures).at(result.id) for rule in rules)
 
 
