@@ -138,7 +138,8 @@ def _print_codes(
     if form != "codes":
         raise click.UsageError("--scheduler goes with --format codes")
     apart, stops, faults = read_apart(folders.data, folders.tables), list[str](), list[Fault]()
-    given = shares(apart.inputs, apart.sites(chosen(dict.fromkeys(apart.ids), sites, not sites)), day)
+    named = chosen(dict.fromkeys(apart.ids), sites, not sites)
+    given = shares(apart.inputs, apart.sites(named), day, beside=apart.beside)
     for share in judged_on(scheduler, given) if scheduler else judged_here(given):
         for lines in share.lines:
             click.echo(lines)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 import hashlib
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import cache
 from itertools import islice
@@ -52,15 +52,23 @@ class Judged:
     program: str
 
 
-def shares(inputs: Inputs, sites: Iterable[Site], day: datetime.date | None, *, most: int = SITES) -> Iterator[Share]:
+def shares(
+    inputs: Inputs,
+    sites: Iterable[Site],
+    day: datetime.date | None,
+    *,
+    most: int = SITES,
+    beside: Callable[..., tuple[Site, ...]] | None = None,
+) -> Iterator[Share]:
     """Yield all of `sites` in shares of at most so many, in order; no more of `sites` is taken than a share needs.
 
-    A share's inputs hold, besides its own sites, those of `inputs` on a panel or a water source of one of them.
+    A share's inputs hold, besides its own sites, those on a panel or a water source of one of them: `beside` finds
+    them, else `inputs` does.
     """
     common = replace(inputs, sites=(), places={}, records=(), installed={})
     waiting = iter(sites)
     while own := tuple(islice(waiting, most)):
-        near = inputs.beside(*own)
+        near = (beside or inputs.beside)(*own)
         with_others = {site.id for site in near}
         yield Share(
             replace(

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from itertools import chain
 from pathlib import Path
 
 from generator.errors import CannotCompute, Fault, InputFaults
@@ -13,41 +12,49 @@ from generator.model.inputs import Inputs, shared_by
 from generator.model.site import Site
 from generator.read.fleets import read_fleets
 from generator.read.handbook import absent, load_of, reached, read_frame, read_kept
-from generator.read.references import Named, id_faults, sharing_faults, site_faults
+from generator.read.references import Named, Sharing, id_faults, site_faults
 from generator.read.yaml.folder import yaml_files
 from generator.read.yaml.yaml_file import Places, YamlFile, content_of
 
 _ID, _SOURCE = re.compile(rb"\bid\b"), re.compile(rb"\bsource\b")
-_COMPARED = (("id",), ("supply", "panel"), ("water", "source"))  # of sites that share: see `sharing_faults`
+_COMPARED = (("id",), ("supply", "panel"), ("water", "source"))  # of sites that share: see `Sharing`
 
 
 @dataclass(slots=True)
 class Apart:
     """A handbook whose sites are read one by one.
 
-    `inputs`: all but the sites on which no other rests. `ids`: of every site, in order; `by_id`: the file of each that
-    has its own; `faults`: what was wrong with those read so far.
+    `inputs`: all but the sites that have a file of their own. `ids`: of every site, in order; `by_id`: those files;
+    `sharing`: the sites by the panel or the water source that they name, see `shared_by`; `faults`: what was wrong with
+    those read so far.
     """
 
     inputs: Inputs
     ids: tuple[str, ...]
     by_id: Mapping[str, Path]
+    sharing: Mapping[tuple[str, str], list[str]]
     known: Named
     faults: list[Fault] = field(default_factory=list)
 
     def sites(self, ids: Iterable[str]) -> Iterator[Site]:
         """Yield the sites with these ids, each read as it is asked for; one with a fault is left out."""
-        first = {site.id: site for site in self.inputs.sites}
+        listed = {site.id: site for site in self.inputs.sites}
         for id_ in ids:
-            if id_ in first:
-                yield first[id_]
+            if id_ in listed:
+                yield listed[id_]
                 continue
             file = self._read(id_)
             faults = [*file.faults, *id_faults([file]), *site_faults(file, self.known)]
             self.faults += faults
             if file.value and not faults:
-                assert not any(shared_by(file.value)), f"{file.name} was not read first"
+                assert all(id_ in self.sharing[one] for one in shared_by(file.value)), f"{file.name} was not read first"
                 yield reached(file.value, self.inputs.settings)
+
+    def beside(self, *sites: Site) -> tuple[Site, ...]:
+        """Return all sites that name a panel or a water source of one of these, as `Inputs.beside` does."""
+        near = {id_ for site in sites for named in shared_by(site) for id_ in self.sharing[named]}
+        own, order = {site.id: site for site in sites}, {id_: place for place, id_ in enumerate(self.ids)}
+        return tuple(own.get(id_) or next(self.sites([id_])) for id_ in sorted(near, key=order.__getitem__))
 
     def fault(self, id_: str, refusal: CannotCompute) -> Fault:
         """Return why a site cannot be computed as a fault at its place."""
@@ -64,8 +71,8 @@ class Apart:
 def read_apart(folder: Path, tables: Path | None = None) -> Apart:
     """Return a handbook whose sites are read one by one; InputFaults for whatever bears on more than one of them.
 
-    That is all but the sites, and those first that may share a panel or a water source with others, that have readings
-    or a register, or that stand in a table.
+    That is all but the sites, and those that may share a panel or a water source with others, that have readings or a
+    register, or that stand in a table.
     """
     folder, root = folder.resolve(), folder.resolve().parent
     if not folder.is_dir():
@@ -73,42 +80,48 @@ def read_apart(folder: Path, tables: Path | None = None) -> Apart:
     frame = read_frame(folder, tables.resolve() if tables else folder)
     paths, site_file_faults = yaml_files(folder / "sites", root)
     listed, more = read_fleets(folder / "fleets", root)
-    named = {file.stem for file in listed} | {
-        path.stem
-        for kind in ("readings", "installed")
-        if (folder / kind).is_dir()
-        for path in (folder / kind).iterdir()
-    }
-    own, own_faults = _read_first(paths, root, named, known=frame.known)
-    first, stems = [*own, *listed], [path.stem for path in paths]
-    by_stem = dict.fromkeys(stems) | {file.stem: file.value for file in first}
+    kinds = [folder / kind for kind in ("readings", "installed") if (folder / kind).is_dir()]
+    named = {file.stem for file in listed} | {path.stem for kind in kinds for path in kind.iterdir()}
+    first = _First(frame.known)
+    own = [file for path in paths if (file := first.read(path, root, path.stem in named))]
+    for file in listed:
+        first.take(file)
+    by_stem = {path.stem: None for path in paths} | {file.stem: file.value for file in [*own, *listed]}
     kept = read_kept(folder, root, by_stem, models=frame.known.models)
     faults = [*frame.common, *frame.model_faults, *site_file_faults, *more, *frame.rule_faults, *kept.faults]
-    faults += [*own_faults, *id_faults(frame.models), *id_faults(first), *sharing_faults(first)]
-    faults += chain.from_iterable(site_faults(file, frame.known) for file in listed)
-    inputs = None if faults else frame.inputs(first, kept, at_fault=())
+    faults += [*first.faults, *id_faults(frame.models), *id_faults([*own, *listed])]
+    inputs = None if faults else frame.inputs(listed, kept, at_fault=())
     if inputs is None:
         raise InputFaults(faults)
-    inputs = replace(inputs, places=frame.places(listed, kept))  # those of files are read again where one is asked for
-    return Apart(inputs, tuple(by_stem), {path.stem: path for path in paths}, frame.known)
+    return Apart(inputs, tuple(by_stem), {path.stem: path for path in paths}, first.sharing, frame.known)
 
 
-def _read_first(
-    paths: Iterable[Path], root: Path, named: Collection[str], *, known: Named
-) -> tuple[list[YamlFile[Site]], list[Fault]]:
-    """Return the sites that share a panel or a water source or are `named`, and every fault of a file that may be one.
+@dataclass(slots=True)
+class _First:
+    """The sites that are looked at before any is judged: who shares what, and their faults; no site is kept."""
 
-    Of their documents no more is kept than what is compared between them: the rest took most of the memory.
-    """
-    first: list[YamlFile[Site]] = []
-    faults: list[Fault] = []
-    for path in paths:
-        if path.stem in named or may_share(content_of(path, path.relative_to(root).as_posix())):
-            file = load_of(path, Site, root)
-            faults += [*file.faults, *site_faults(file, known)]
-            if file.value and (path.stem in named or any(shared_by(file.value))):
-                first.append(replace(file, document=file.document.of(_COMPARED) if file.document else None))
-    return first, faults
+    known: Named
+    stated: Sharing = field(default_factory=Sharing)
+    sharing: dict[tuple[str, str], list[str]] = field(default_factory=dict)
+    faults: list[Fault] = field(default_factory=list)
+
+    def read(self, path: Path, root: Path, named: bool) -> YamlFile[Site] | None:
+        """Look at a file, unless it is not `named` and cannot share anything; return one that is named."""
+        if not (named or may_share(content_of(path, path.relative_to(root).as_posix()))):
+            return None
+        file = load_of(path, Site, root)
+        self.faults += [*file.faults, *(() if named else id_faults([file]))]
+        self.take(file)
+        return replace(file, document=file.document.of(_COMPARED) if file.document else None) if named else None
+
+    def take(self, file: YamlFile[Site]) -> None:
+        """Note what a site shares, and what is wrong with what it names."""
+        self.faults += site_faults(file, self.known)
+        if file.value:
+            for one in shared_by(file.value):
+                self.sharing.setdefault(one, []).append(file.stem)
+            light = replace(file, document=file.document.of(_COMPARED)) if file.document else file
+            self.faults += self.stated.faults(light)
 
 
 def may_share(content: bytes | Fault) -> bool:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import datetime
 import re
-from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from typing import TypeVar
 
 from generator.errors import Fault
 from generator.model.content.own_rule import OwnRule
@@ -18,6 +19,7 @@ from generator.read.yaml.fault_words import listed, unknown
 from generator.read.yaml.yaml_file import YamlFile
 from generator.read.yaml.yaml_marks import Path as KeyPath
 
+Stated = TypeVar("Stated", Panel, WaterSource)
 _RULE = re.compile("[a-z0-9]+(-[a-z0-9]+)*")
 
 
@@ -49,29 +51,38 @@ def id_faults(
 
 def sharing_faults(files: Sequence[YamlFile[Site]]) -> Iterator[Fault]:
     """Yield what a site states of a panel or a water source otherwise than the first site that names it."""
-    yield from _stated_alike(files, ("supply", "panel"), "panel", of=lambda site: site.supply.panel)
-    yield from _stated_alike(files, ("water", "source"), "water source", of=lambda site: site.water.source)
+    sharing = Sharing()
+    for file in files:
+        yield from sharing.faults(file)
+
+
+class Sharing:
+    """What the sites looked at so far state of panels and water sources; no more is kept than the first of each."""
+
+    def __init__(self) -> None:
+        self._panels: dict[str, tuple[YamlFile[Site], Panel]] = {}
+        self._sources: dict[str, tuple[YamlFile[Site], WaterSource]] = {}
+
+    def faults(self, file: YamlFile[Site]) -> Iterator[Fault]:
+        """Yield what the next site states otherwise than the first that names the same."""
+        if site := file.value:
+            yield from _stated_alike(file, site.supply.panel, self._panels, what="panel")
+            yield from _stated_alike(file, site.water.source, self._sources, what="water source")
 
 
 def _stated_alike(
-    files: Sequence[YamlFile[Site]],
-    key: tuple[str, str],
-    what: str,
-    *,
-    of: Callable[[Site], Panel | WaterSource | None],
+    file: YamlFile[Site], stated: Stated | None, first: dict[str, tuple[YamlFile[Site], Stated]], *, what: str
 ) -> Iterator[Fault]:
-    first: dict[str, tuple[YamlFile[Site], Panel | WaterSource]] = {}
-    for file in files:
-        stated = of(file.value) if file.value else None
-        if stated is None or stated.id is None:
-            continue
-        other_file, other = first.setdefault(stated.id, (file, stated))
-        for name, field in type(stated).model_fields.items():
-            if getattr(stated, name) != getattr(other, name):
-                path = (*key, field.alias or name)
-                here, there = (f"'{one.text(path)}'" if one.text(path) else "no value" for one in (file, other_file))
-                wrong = f"{here} is not what {other_file.name} states of {what} '{stated.id}'"
-                yield file.fault(path, wrong, f"{there} in both, or a {what} of another id")
+    if stated is None or stated.id is None:
+        return
+    key: KeyPath = ("supply", "panel") if isinstance(stated, Panel) else ("water", "source")
+    other_file, other = first.setdefault(stated.id, (file, stated))
+    for name, field in type(stated).model_fields.items():
+        if getattr(stated, name) != getattr(other, name):
+            path: KeyPath = (*key, field.alias or name)
+            here, there = (f"'{one.text(path)}'" if one.text(path) else "no value" for one in (file, other_file))
+            wrong = f"{here} is not what {other_file.name} states of {what} '{stated.id}'"
+            yield file.fault(path, wrong, f"{there} in both, or a {what} of another id")
 
 
 def settings_faults(file: YamlFile[Settings], bases: Collection[str], plumbing: Collection[str]) -> Iterator[Fault]:

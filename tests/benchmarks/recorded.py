@@ -54,7 +54,9 @@ class Measured:
             "runs": len(runs),
             "date": datetime.date.today().isoformat(),
             "machine": machine(),
-            "load": round(os.getloadavg()[0], 1),  # what else ran: above the number of cores, walls and peaks mean little
+            "load": round(
+                os.getloadavg()[0], 1
+            ),  # what else ran: above the number of cores, walls and peaks mean little
         }
         return median
 

@@ -44,11 +44,13 @@ def test_its_sites_are_those_of_the_whole() -> None:
     assert apart.inputs.settings == inputs.settings and apart.inputs.models == inputs.models
 
 
-def test_no_more_is_read_first_than_is_shared_or_recorded() -> None:
-    inputs, first = read_handbook(DATA), {site.id for site in read_apart(DATA).inputs.sites}
-    wells = {site.id for site in inputs.sites if site.water.source}
-    assert first == wells | {record.site for record in inputs.records}
-    assert wells and not first >= {site.id for site in inputs.sites}
+def test_no_site_is_kept_and_who_shares_a_well_is_known() -> None:
+    inputs, apart = read_handbook(DATA), read_apart(DATA)
+    wells = [site for site in inputs.sites if site.water.source]
+    assert not apart.inputs.sites and apart.sharing == {("source", "stand-well"): [site.id for site in wells]}
+    for site in inputs.sites:
+        assert apart.beside(site) == inputs.beside(site)
+    assert apart.beside(*inputs.sites) == inputs.beside(*inputs.sites) == tuple(wells) and len(wells) > 1
 
 
 def test_a_fault_of_a_site_alone_hides_no_other(folders: Folders) -> None:
@@ -85,7 +87,7 @@ def test_a_well_is_seen_however_it_is_written(folders: Folders) -> None:
         and not may_share(b"id: a\nheater: identical")
     )
     edit(folders, "sites/potting-shed.yaml", WELL, 'source: {"\\x69d": stand-well, greatest_flow: 0.8 gpm}')
-    assert "potting-shed" in {site.id for site in read_apart(folders.data, folders.tables).inputs.sites}
+    assert "potting-shed" in read_apart(folders.data, folders.tables).sharing["source", "stand-well"]
 
 
 @pytest.mark.parametrize("site", ["bunkhouse", "potting-shed"])
