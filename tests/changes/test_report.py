@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from generator.assemble.changes.compare import change_report
+from generator.assemble.changes.compare import _share, change_report
 from generator.model.documents.change_report import ChangeReport, FigureChange
 from generator.model.documents.results_file import (
     FORMAT,
@@ -246,3 +246,21 @@ def test_of_the_words_of_a_card_those_that_left_and_those_that_came_are_told() -
     (change,) = report(then, now).words
     assert (change.site, change.gone, change.added) == ("shed", ("left",), ("came",))
     assert report(then, then).words == ()
+
+
+@pytest.mark.parametrize(
+    ("was", "now", "share"),
+    [
+        (2.0, 1.0, 0.5),
+        (1.0, 2.0, 0.5),
+        (0.0, 0.0, 0.0),
+        ("a", "a", 0.0),
+        ("a", "b", 1.0),
+        (1.0, None, 1.0),
+        (None, None, 0.0),
+    ],
+)
+def test_how_far_a_figure_moved_is_a_share_of_its_larger_value(was: Any, now: Any, share: float) -> None:
+    assert _share(replace(FLOW, value=was), replace(FLOW, value=now)) == share
+    warm = replace(FLOW, kind="temperature")
+    assert _share(replace(warm, value=310.0), replace(warm, value=320.0)) == 0.1  # of 100 K

@@ -148,3 +148,27 @@ def test_power_goes_with_the_square_of_the_volts(facts: Known) -> None:
         opens = [one.opens_at_m3_s for one in facts.at.model.stages[: stage.number]]
         assert stage.drops_out_m3_s == pytest.approx(max(opens) * facts.heat.band.flows.least)
         assert stage.unread_w <= powers_w * (1.0 + 1e-9)
+
+
+def test_a_volume_may_take_up_what_leads_from_the_warmest_inlet_to_the_limit() -> None:
+    """CoolProp at 0.1 MPa, one cubic meter metered at the inlet."""
+    heat, pascal = FITTING[0].heat, 1e5
+    inlet_k, limit_k = heat.band.warmest_k.greatest, heat.band.warmest_k.greatest + 30.0
+    density = PropsSI("D", "T", inlet_k, "P", pascal, "Water")
+    cold, hot = (PropsSI("H", "T", kelvin, "P", pascal, "Water") for kelvin in (inlet_k, limit_k))
+    found = _allowed(heat, limit_k)
+    assert found is not None
+    assert found.heat_j_m3 == pytest.approx(density * (hot - cold), rel=1e-4)
+
+
+@pytest.mark.parametrize("facts", FITTING, ids=lambda facts: facts.at.site.id)
+def test_a_stage_turns_on_and_drops_out_no_farther_off_than_its_switch_may_be(facts: Known) -> None:
+    """Drop-out at the least of the band, the next on at the greatest; with a selector nothing turns on by itself."""
+    stages, flows = facts.at.model.stages, facts.heat.band.flows
+    for found in tables(facts).stages:
+        opens = max(stage.opens_at_m3_s for stage in stages[: found.number])
+        assert found.drops_out_m3_s == pytest.approx(opens * flows.least)
+        if facts.at.model.stage_selector or found.number == len(stages):
+            assert found.next_on_m3_s is None
+        else:
+            assert found.next_on_m3_s == pytest.approx(stages[found.number].closes_at_m3_s * flows.greatest)

@@ -13,6 +13,7 @@ from generator.assemble.drawings import heat
 from generator.assemble.drawings.mounting import mounting
 from generator.assemble.drawings.piping import piping
 from generator.build import Loaded
+from generator.compute.heat.figures.rise_curves import rise_curves
 from generator.model.content.words import Style
 from generator.render.drawing import burn, pressure, rise, year
 from generator.render.drawing.mounting import mounting as draw_mounting
@@ -345,3 +346,14 @@ def test_a_model_without_an_outline_has_no_drawing_of_it(loaded: Loaded) -> None
     hangs = view.spec.mounting.model_copy(update={"outline": None})
     bare = replace(view, spec=view.spec.model_copy(update={"mounting": hangs}))
     assert mounting(bare) is None
+
+
+@pytest.mark.parametrize("share", [0.1, 3.0])
+def test_the_last_curve_of_a_model_runs_to_the_flow_asked_for_or_past_its_own_turn_on(
+    loaded: Loaded, share: float
+) -> None:
+    for heater in loaded.inputs.models:
+        turns_on = heater.stages[-1].closes_at_m3_s
+        for curves in rise_curves("x", heater, [0.01 * turns_on, share * turns_on]):
+            end = float(curves[-1].points[-1][0])
+            assert end == pytest.approx(3.0 * turns_on) if share > 1.0 else turns_on < end < 3.0 * turns_on
