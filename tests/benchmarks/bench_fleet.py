@@ -93,6 +93,7 @@ def _results(measured: Measured, folder: Path) -> dict[str, float]:
         costs[f"export {form}"] = measured.report(
             f"export of a site as {form}", [1e3 * (took[1] - took[0]) / (JUDGED - 6)], "ms"
         )
+        costs[f"export {form}"] += _start(measured, f"export as {form}", took[0] - 6 * costs[f"export {form}"] / 1e3)
         size = sum(file.stat().st_size for file in (many / "build" / "export").glob(f"*.{form}")) / JUDGED / 1e3
         costs[f"{form} size"] = measured.report(f"a site in {form}", [size], "kB")
     return costs
@@ -109,6 +110,7 @@ def _building(measured: Measured, folder: Path) -> dict[str, float]:
         costs[f"{what} memory"] = measured.report(
             f"{what}: memory of a site", [1e3 * (took[1][2] - took[0][2]) / more], "kB"
         )
+        costs[what] += _start(measured, what, took[0][1] - counts[0] * costs[what] / 1e3)
     pages = [_bytes(one / "build" / "site", ".html") for one in (few, many)]
     all_files = [_bytes(one / "build" / "site") for one in (few, many)]
     index = [_bytes(one / "build" / "site", ".json", ".js") for one in (few, many)]
@@ -120,6 +122,11 @@ def _building(measured: Measured, folder: Path) -> dict[str, float]:
     cards = list((many / "build" / "print").rglob("*.pdf"))
     costs["card size"] = measured.report("a card", [sum(one.stat().st_size for one in cards) / len(cards) / 1e3], "kB")
     return costs
+
+
+def _start(measured: Measured, what: str, seconds: float) -> float:
+    """What a run takes before its first site, as milliseconds of each site of a part."""
+    return 1e3 * measured.report(f"{what}: before the first site", [seconds], "s") / PART
 
 
 def _bytes(folder: Path, *endings: str) -> int:
@@ -168,7 +175,7 @@ def _two(number: float) -> str:
 
 def _a_core(kilobytes: float) -> str:
     """The memory of a core that works at a part of PART sites, each of which adds so much."""
-    return f"{PART * kilobytes / 1e6 + FLOOR_GB:.1g} GB a core"
+    return f"{PART * max(kilobytes, 0.0) / 1e6 + FLOOR_GB:.1g} GB a core"  # below zero: less than what a run strays by
 
 
 if __name__ == "__main__":

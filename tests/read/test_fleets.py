@@ -8,6 +8,7 @@ import pytest
 
 from generator.assemble.results_json import input_texts
 from generator.compute.site import judge_site
+from generator.read.fleets import read_fleets
 from generator.read.handbook import read_handbook
 from generator.read.yaml import yaml_file
 from tests.read.fleet_project import FLEET, HEADINGS, ROW, by_id, faults, project, table
@@ -60,6 +61,8 @@ def test_places_of_rows_are_made_when_they_are_asked_for(tmp_path: Path, monkeyp
     assert len(made) == 2 * few > 0
     places = inputs.places
     assert len(list(places)) == len(places) == len(dict(places.items())) > 50 * 20
+    for file in read_fleets(tmp_path / "many" / "site_data" / "fleets", tmp_path / "many")[0]:
+        assert len(set(file.paths)) == len(list(file.paths)) == len(file.paths)
     assert ("site", "room-49", "route", "length") in places and ("site", "room-49", "rout") not in places
     for unknown in (("site", "room-50", "id"), ("model", "room-49", "id"), ("site", "room-49", "route", 0)):
         assert places.get(unknown) is None
