@@ -91,3 +91,20 @@ def test_the_inlets_of_a_site_are_shown_in_one_way(loaded: Loaded) -> None:
         values = [value.side for value in walk(shown, Value) if value.value in shared]
         assert len(figures) >= 2 and len(values) > 10
         assert {*figures, *values} == {"nearest"}, result.id
+
+
+def test_the_limit_holds_up_to_a_voltage_beyond_the_supply_exactly_where_it_holds_in_the_whole_band(
+    loaded: Loaded,
+) -> None:
+    """More volts are more heat (Joule): the greatest supply keeps the limit where it lies below that voltage only."""
+    kept = []
+    for site in loaded.results.sites:
+        (found,) = [one for one in site.findings if one.rule == "hottest-water"]
+        shown = {value.symbol: value.value for value in found.values}
+        top_k = shown.get("top", shown.get("top_held"))
+        if "holds" in shown:
+            kept.append(found.case)
+            assert (float(shown["holds"]) >= float(shown["supply"])) is (float(top_k) <= float(shown["limit"])), site.id
+        elif found.case == "within":
+            assert "top_held" in shown, site.id
+    assert {"within", "band-any-supply"} <= set(kept)

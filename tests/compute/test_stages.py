@@ -10,9 +10,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.compute.heat import stages
-from generator.compute.heat.figures.stages import stage_results
+from generator.compute.heat.figures.stages import _resistance, stage_results
 from generator.errors import CannotCompute
-from generator.model.heater import HeaterModel, Rating
+from generator.model.heater import HeaterModel, Rating, Stage
+from generator.model.said import say
 from tests.compute.heat_cases import heater
 from tests.compute.wet_cases import GPM, MODELS, model
 from tests.finding_texts import speaker
@@ -133,3 +134,15 @@ def test_all_pairs_loaded_alike_are_a_balanced_load() -> None:
     third = stage_results("m", tarn, 208.0, phases=3)[2]
     assert third.current.value == pytest.approx(stages.line_current_a(6750.0, 208.0, 3), rel=1e-12)
     assert stages.pair_powers_w(FOUR.stages[:1], 900.0) == pytest.approx((300.0, 300.0, 300.0))
+
+
+def test_the_resistance_of_an_element_is_worked_from_its_own_power_and_says_where_it_stands() -> None:
+    """Joule, by hand: a sixth of 18 kW across 208 V is 208^2 / 3000 = 14.42 ohm, measured across its two lines."""
+    rating = Rating.model_validate({"voltage": "208 V", "phases": "3", "power": "18 kW"})
+    switching = {"closes_at": "0.5 gpm", "opens_at": "0.4 gpm"}
+    stage = Stage.model_validate({"share": "16.666667 %", "lines": "L2-L3", **switching})
+    found = _resistance("x", 4, rating, stage=stage)
+    (step,) = found.steps
+    assert found.value == pytest.approx(14.421, abs=0.001)
+    assert {value.symbol: value.value for value in step.inputs} == pytest.approx({"V_rated": 208.0, "P_stage": 3000.0})
+    assert step.note == say("element-across", lines="L2-L3")
