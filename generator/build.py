@@ -124,11 +124,12 @@ def build(folders: Folders, engine: str = "mkdocs", progress: Progress = UNSEEN)
         loaded = load(folders, progress)
         english = in_english(folders, loaded)
         with only_writer(output):
-            progress.step("writing the pages")
             kept = site_cache(
                 folders.root, loaded.inputs, data=folders.data, tables=folders.tables, content=folders.content
             )
-            rendered = write_pages(folders.content, output / "pages", loaded.book, root=folders.root, kept=kept)
+            rendered = write_pages(
+                folders.content, output / "pages", loaded.book, root=folders.root, kept=kept, progress=progress
+            )
             texts = {unit_of(one.page): one.text for one in rendered}
             kept = kept.and_pages({unit: text for unit, text in texts.items() if unit not in kept.digests})
             kept.forget_others()

@@ -66,10 +66,9 @@ def release(
     if releases:
         made = replace(made, changes=_changes(folders, releases[-1], loaded))
         _refuse_unrevised(made, releases[-1])
-    progress.step("rendering the pages")
     # Rendered as the next build will be: with this release in the history, and nothing moved since.
     history = History((*releases, made))
-    rendered = render_pages(folders.content, replace(loaded.book, history=history))
+    rendered = render_pages(folders.content, replace(loaded.book, history=history), progress=progress)
     if releases:
         made = replace(made, changes=_changes(folders, releases[-1], loaded, rendered=rendered))
     printing = printing_of(folders.content, loaded.book)

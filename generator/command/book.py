@@ -44,8 +44,7 @@ def print_command(
     with progress() as told:
         for whole, folder in editions(folders, told):
             loaded = whole.part((only,) if only else sites, () if only else models)
-            told.step("rendering the pages")
-            pages, book = render_pages(folders.content, loaded.book), loaded.book
+            pages, book = render_pages(folders.content, loaded.book, progress=told), loaded.book
             if only:
                 by_id = {one.page.id: one for one in pages}
                 pages = tuple(by_id[id_] for id_ in site_book(by_id, only, book.sites[0].heater.id))

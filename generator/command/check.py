@@ -101,8 +101,7 @@ def check_command(
         return
     with progress() as told:
         loaded = _loaded(folders, form, told)
-        told.step("rendering the pages")
-        _refuse_unfit_pages(folders, loaded.part(sites).book)
+        _refuse_unfit_pages(folders, loaded.part(sites).book, told)
         part = (in_english(folders, loaded) or loaded).part(sites)
     book, inputs, results = part.book, part.inputs, part.judged_on(day.date())
     if form == "json":
@@ -162,9 +161,10 @@ def _loaded(folders: Folders, form: str, told: Progress) -> Loaded:
         raise
 
 
-def _refuse_unfit_pages(folders: Folders, book: Book) -> None:
+def _refuse_unfit_pages(folders: Folders, book: Book, told: Progress) -> None:
     """Find a template at fault here, not only by the build, and what the book could not show. InputFaults for that."""
-    if faults := tuple(unprintable(folders.content, render_pages(folders.content, book, folders.root))):
+    rendered = render_pages(folders.content, book, folders.root, progress=told)
+    if faults := tuple(unprintable(folders.content, rendered)):
         raise InputFaults(faults)
 
 

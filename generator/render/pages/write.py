@@ -29,6 +29,7 @@ from generator.render.pages.licences import licences
 from generator.render.pages.markdown import environment, render_page
 from generator.render.pages.marks import unmarked, with_line
 from generator.render.pages.pocket import Pocket
+from generator.render.progress import UNSEEN, Progress
 
 SITES_A_PROCESS = 24  # a further process is worth its start where it has as many to render
 _HEADER = re.compile(r"\{#(.+?)#\}")
@@ -75,7 +76,12 @@ class Rendered:
 
 
 def render_pages(
-    content: Path, book: Book, root: Path | None = None, *, kept: SiteCache = NOTHING_KEPT
+    content: Path,
+    book: Book,
+    root: Path | None = None,
+    *,
+    kept: SiteCache = NOTHING_KEPT,
+    progress: Progress = UNSEEN,
 ) -> tuple[Rendered, ...]:
     """Render every page. `root`: the root of the project that keeps the compiled templates for the next run; `kept`:
     what keeps the pages of each site.
@@ -96,7 +102,11 @@ def render_pages(
 
     found = {site: kept.load(site) for site in of_site}
     missing = [site for site, made in found.items() if made is None]
-    found |= zip(missing, in_processes(made_of, missing, SITES_A_PROCESS), strict=True)
+    progress.step("rendering the pages of sites", len(missing))
+    for site, pages_made in zip(missing, in_processes(made_of, missing, SITES_A_PROCESS), strict=True):
+        found[site] = pages_made
+        progress.advance()
+    progress.step("rendering the other pages")
     made = {page.id: Rendered(page, *found[site][page.id]) for site, own in of_site.items() for page in own}
     return tuple(made.get(page.id) or renderer.rendered(page) for page in all_pages)
 
@@ -183,13 +193,19 @@ def _sheet(text: str) -> Markup:
 
 
 def write_pages(
-    content: Path, folder: Path, book: Book, *, root: Path | None = None, kept: SiteCache = NOTHING_KEPT
+    content: Path,
+    folder: Path,
+    book: Book,
+    *,
+    root: Path | None = None,
+    kept: SiteCache = NOTHING_KEPT,
+    progress: Progress = UNSEEN,
 ) -> tuple[Rendered, ...]:
     """Write every page and asset to `folder`, leave unchanged files alone, remove stale ones; return the pages.
 
     Nothing is written unless every page renders.
     """
-    rendered = render_pages(content, book, root, kept=kept)
+    rendered = render_pages(content, book, root, kept=kept, progress=progress)
     mirror(folder, page_files(content, rendered, book.settings))
     return rendered
 
