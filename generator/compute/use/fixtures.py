@@ -207,10 +207,14 @@ def _serves(at: Operating, model: HeaterModel, terms: Terms, *, duty: Duty) -> b
     way = replace(at.way, heater=heater_loss(at.site, model))
     pressed = way.at_switches(duty.flow_m3_s) >= model.water.working_pressure.least_pa
     reached = way.brings(duty.flow_m3_s) and model.water.greatest_outlet_k >= terms.target_k
-    left_w = terms.reach_w(model) if pressed and reached else None
+    supply, flow_m3_s, needed_w = at.site.supply, duty.heated_m3_s, duty.needed_w
+    full_w = stage_powers_w(model, supply.voltage_v, supply.phases)
+    # The drop leaves less: of a heater that is too small anyway no circuit is designed.
+    enough = serving_stage(model, full_w, flow_m3_s, needed_w=needed_w * (1.0 - 1e-9), selected=None) is not None
+    left_w = terms.reach_w(model) if pressed and reached and enough else None
     if left_w is None:
         return False
-    return serving_stage(model, left_w, duty.heated_m3_s, needed_w=duty.needed_w, selected=None) is not None
+    return serving_stage(model, left_w, flow_m3_s, needed_w=needed_w, selected=None) is not None
 
 
 def smallest_heater(at: Operating, models: Sequence[HeaterModel], terms: Terms, *, duty: Duty) -> HeaterModel | None:
