@@ -27,6 +27,7 @@ TESTS = (
     "tests/compute",
     "tests/assemble",
     "tests/content",
+    "tests/render/drawing",
     "tests/print/test_card.py",
     "tests/print/test_record.py",
     "tests/print/test_label.py",
