@@ -80,7 +80,7 @@ def test_what_has_faults_of_all_is_refused(folders: Folders) -> None:
 
 
 def test_a_well_is_seen_however_it_is_written(folders: Folders) -> None:
-    assert may_share(b'id: a\nwater: {source: {"\\x69d": well}}')
+    assert may_share(b'id: a\nsupply: {panel: {"\\x69d": shed}}')
     assert (
         may_share(b"id: a\nsource:\n  ? id\n  : well")
         and may_share(b"panel: {id: b}\nid: a")
