@@ -40,3 +40,11 @@ for (const [number, step] of document.querySelectorAll(".task-who ~ ol > li").en
   box.setAttribute("aria-label", `Step ${number + 1} of this page done`);
   step.prepend(box);
 }
+
+/* A fold that the address names opens. */
+const unfold = () => {
+  const named = document.getElementById(decodeURIComponent(location.hash.slice(1)));
+  if (named instanceof HTMLDetailsElement) named.open = true;
+};
+addEventListener("hashchange", unfold);
+unfold();

@@ -81,6 +81,7 @@ class Page:
 
 # In the menu nothing comes before these; a page that the settings put first stands above every order.
 _ALWAYS_FIRST, MOST_FIRST = ("index", "emergency"), 1000
+_ALL_SITES = "sites/index"
 
 
 def pages(book: Book, templates: Iterable[Template]) -> tuple[Page, ...]:
@@ -173,7 +174,7 @@ def unlisted(all_pages: Iterable[Page]) -> tuple[str, ...]:
 def navigation(all_pages: Iterable[Page]) -> Navigation:
     """Return the pages nested by folder, each at the place of its first page, named as a page in it says or as it is.
 
-    What `unlisted` holds is not.
+    What `unlisted` holds is not. In the place of many sites stand their groups, where any site states one.
     """
     tree: Navigation = []
     folders: dict[str, Navigation] = {}
@@ -186,8 +187,22 @@ def navigation(all_pages: Iterable[Page]) -> Navigation:
         if page.path in left_out:
             continue
         folder, _, _ = page.path.rpartition("/")
-        _branch(tree, folders, folder, called=called).append({page.title: page.path})
+        branch = _branch(tree, folders, folder, called=called)
+        branch.append({page.title: page.path})
+        if page.id == _ALL_SITES:
+            branch += _groups([one.subject for one in everything if not one.part and one.path in left_out])
     return tree
+
+
+def _groups(left_out: Iterable[Subject | None]) -> Navigation:
+    """Return where the page of all sites lists each group of the sites that are left out, in its order."""
+    sites = [one for one in left_out if isinstance(one, SiteView)]
+    if not any(view.spec.group for view in sites):
+        return []
+    names: dict[str, str] = {}
+    for view in sites:
+        names.setdefault(view.group.lower(), view.group)
+    return [{names[key]: f"{_ALL_SITES}.html#group-{number}"} for number, key in enumerate(sorted(names), 1)]
 
 
 def _branch(tree: Navigation, folders: dict[str, Navigation], folder: str, *, called: Mapping[str, str]) -> Navigation:

@@ -163,7 +163,8 @@ def test_the_navigation_lists_sites_where_they_are_few(loaded: Loaded) -> None:
         book = with_sites(loaded.book, number, 2)
         tree = navigation(pages(book, read_templates((PAGES,))))
         (sites,) = (value for entry in tree for title, value in entry.items() if title == "Sites")
-        assert len(sites) == (1 + number if number == FEW_SITES else 1)
+        assert len(sites) == (1 + number if number == FEW_SITES else 1 + 2)
+    assert sites[1:] == [{"Valley 00": "sites/index.html#group-1"}, {"Valley 01": "sites/index.html#group-2"}]
 
 
 def test_the_emergency_number_stands_on_one_line(site: Path, page: Page) -> None:

@@ -68,3 +68,15 @@ def test_without_scripts_they_stand_by_group(browser: Browser, many: Path) -> No
     assert page.locator("details.group summary strong").all_text_contents() == ["Hall 0", "Hall 1", "Hall 2"]
     expect(page.locator("form.filter")).to_be_hidden()
     context.close()
+
+
+def test_the_navigation_leads_to_each_group(page: Page, many: Path) -> None:
+    for start in ("installation/plumbing.html", "sites/index.html"):
+        for number in range(3):
+            page.goto((many / start).as_uri())
+            link = page.locator("nav a.md-nav__link", has_text=f"Hall {number}")
+            page.goto(link.evaluate("link => link.href"))
+            opened = page.locator("details.group[open]")
+            expect(opened).to_have_count(1)
+            expect(opened.locator("summary strong")).to_have_text(f"Hall {number}")
+            assert opened.locator("li strong").count() == sum(place % 3 == number for place in range(NUMBER))

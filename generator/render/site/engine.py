@@ -14,13 +14,12 @@ import sys
 import tempfile
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import replace
 from html import escape
 from importlib.util import find_spec
 from pathlib import Path
 from typing import Any
 
-from generator.assemble.pages import Page, navigation, unlisted
+from generator.assemble.pages import Navigation, Page, navigation, unlisted
 from generator.errors import FILE_KEY, Fault, HandbookError, InputFaults, PageFault, ProgramFaultElsewhere
 from generator.model.content.words import Words
 from generator.model.settings import ENGLISH, Settings, primary
@@ -61,7 +60,7 @@ def write_config(plain: Path, derived: Path, pages: Iterable[Page], *, settings:
         "copyright": escape(issue_line(settings, words)),
         "docs_dir": "pages",
         "site_dir": "site",
-        "nav": navigation(replace(page, title=escape(page.title), folder=escape(page.folder)) for page in markdown),
+        "nav": _escaped(navigation(markdown)),
         "not_in_nav": "".join(dict.fromkeys(f"/{_pattern(path)}\n" for path in unlisted(markdown))),
     }
     lines = [f"{key}: {json.dumps(value, ensure_ascii=False)}" for key, value in values.items()]
@@ -70,6 +69,10 @@ def write_config(plain: Path, derived: Path, pages: Iterable[Page], *, settings:
         text = _ICON.sub(f"  logo: assets/{settings.logo}", text)
     whole = "\n".join([text.rstrip(), "", "# Written by the build from the book itself.", *lines, ""])
     write_if_changed(derived, whole.encode())
+
+
+def _escaped(tree: Navigation) -> Navigation:
+    return [{escape(title): _escaped(to) if isinstance(to, list) else to for title, to in one.items()} for one in tree]
 
 
 def _pattern(path: str) -> str:
