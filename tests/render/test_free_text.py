@@ -7,7 +7,7 @@ import json
 import re
 import sys
 from collections.abc import Iterable
-from dataclasses import replace
+from dataclasses import asdict, replace
 from pathlib import Path
 
 import openpyxl
@@ -150,7 +150,9 @@ def test_records_and_new_files_of_readings_show_the_words_as_written(project: tu
     folders, written = project
     loaded = load(folders)
     sheets = records_of(folders.content, loaded.book, loaded.cards)
-    records = whole(json.dumps(record_texts(sheet, BOTH), ensure_ascii=False) for sheet in sheets.values())
+    records = whole(
+        json.dumps(record_texts(sheet, BOTH), ensure_ascii=False, default=asdict) for sheet in sheets.values()
+    )
     style = loaded.book.style
     new = whole(
         reading_text(one.result, one.spec.title, one.heater.title, card="", style=style) for one in loaded.book.sites
