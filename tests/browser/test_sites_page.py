@@ -80,3 +80,10 @@ def test_the_navigation_leads_to_each_group(page: Page, many: Path) -> None:
             expect(opened).to_have_count(1)
             expect(opened.locator("summary strong")).to_have_text(f"Hall {number}")
             assert opened.locator("li strong").count() == sum(place % 3 == number for place in range(NUMBER))
+
+
+def test_every_site_is_printed(page: Page, many: Path) -> None:
+    """A list on paper has no folds to open."""
+    page.goto((many / "sites" / "index.html").as_uri())
+    page.emulate_media(media="print")
+    expect(page.locator("div.grouped details li strong:visible")).to_have_count(NUMBER)
