@@ -102,11 +102,14 @@ def _count(poles: Figure) -> int:
 def _drawn(
     wires: tuple[Wire, ...], sizes: tuple[Shown, Shown], header: BasisHeader, *, high_leg: bool = False
 ) -> Iterator[DrawnWire]:
-    """Yield the conductors; on a high-leg delta the second of three lines is the high leg."""
-    colours, three = header.conductor_colours, any(wire.lead == "line 3" for wire in wires)
+    """Yield the conductors. On a high-leg delta the second of three lines is the high leg; of two either may be, and
+    neither is given a colour."""
+    colours, leads = header.conductor_colours, {wire.lead for wire in wires}
+    either = high_leg and leads >= set(LINES[:2]) and LINES[2] not in leads
     for wire in wires:
         role: Role = wire.lead
-        colour = colours.of(role, high_leg=high_leg and three and role == "line 2") if colours else ""
+        told = None if either and role in LINES else colours
+        colour = told.of(role, high_leg=high_leg and role == "line 2") if told else ""
         yield DrawnWire(role, wire.colour, colour, sizes[role == "ground"], wire.switched)
 
 
