@@ -215,6 +215,16 @@ def test_a_finding_that_changed_says_what_is_found_or_was() -> None:
 HOT = StoredValue("hot", 330.0, "kelvin", "temperature", "up")
 
 
+def test_the_codes_that_differ_are_told_and_those_that_do_not_are_not() -> None:
+    """Of cards and of pages: one differs, one does not, one is gone and one is new."""
+    old, new = {"a": "1", "b": "2", "c": "3"}, {"a": "1", "b": "7", "d": "4"}
+    sides = (results(codes={"card": codes, "page": codes}) for codes in (old, new))
+    found = report(*sides)
+    for kind, changes in (("card", found.cards), ("page", found.pages)):
+        told = {(one.kind, one.id, one.old, one.new) for one in changes}
+        assert told == {(kind, "b", "2", "7"), (kind, "c", "3", None), (kind, "d", None, "4")}
+
+
 def test_another_generator_is_noted_and_the_same_one_is_not() -> None:
     old = results(generator="1.0")
     assert report(old, results(generator="1.0")).notes == ()

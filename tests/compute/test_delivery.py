@@ -70,7 +70,9 @@ def test_no_flow_has_no_wait() -> None:
     uphill = with_water(site("packing-house"), cold_run=(run("pex", "1 in", 300, 290.0),))
     at = at_work(uphill)
     assert [figure.state for figure in delivery_figures("site.x.water", at)] == ["none", "none"]
-    assert delivery_finding(at).severity == "attention"
+    found = delivery_finding(at)
+    assert found.severity == "attention"
+    assert {value.symbol: value.value for value in found.values} == {"flow": 0.0, "off": "no-water"}
 
 
 @pytest.mark.parametrize(("gpm", "hot"), [(0.39, False), (0.40, True)])

@@ -227,6 +227,16 @@ def test_fixtures_that_need_different_stages_of_one_selector_are_named() -> None
     assert fixture_demand(alike, TERMS, all_models()).case == "met"
 
 
+def test_two_fixtures_that_share_one_of_their_stages_need_no_other_for_each() -> None:
+    """By the trade's constant, 1.0 gpm from 50 degF takes 3.7 kW to 75 and 5.9 kW to 90 degF; from 68 degF two, three
+    and four stages of 2.4 kW give 101, 117 and 133 degF, of which 120 is the most: stage 3 serves both."""
+    basin, sink = tap(1.0, 75.0).model_copy(update={"name": "basin"}), tap(1.0, 90.0)
+    for fixtures in ((basin, sink), (sink, basin)):
+        at = at_work(with_fixtures(site("packing-house"), *fixtures))
+        assert {selections(at, TERMS, duty) for duty in duties(at, TERMS)} == {(2, 3), (3,)}
+        assert fixture_demand(at, TERMS, all_models()).case == "met"
+
+
 def test_several_fixtures_ask_for_the_sum_of_their_needs() -> None:
     """0.5 + 0.5 gpm at 100 and 1.4 gpm at 85 degF from 55 degF: 45 and 30 degF of rise. By the trade's constant
     (1.0 x 45 + 1.4 x 30) x 500 / 3412 = 12.75 kW, not the 15.8 kW of 2.4 gpm at 100 degF. Heated to 100 degF that is

@@ -35,6 +35,7 @@ TESTS = (
     "tests/changes/test_marks.py",
     "tests/changes/test_work.py",
     "tests/test_si.py",
+    "tests/test_start.py",
 )
 LEAST_KILLED, MOST_EQUIVALENT = 0.90, 0.08
 

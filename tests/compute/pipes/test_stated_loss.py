@@ -11,10 +11,12 @@ from generator.compute.flow.device_table import device_table
 from generator.compute.flow.pipe_findings import greatest_static_pa
 from generator.compute.flow.pipes.stated_loss import stated_loss
 from generator.compute.flow.pressure_findings import static_pressure
+from generator.compute.flow.pressure_working import pressure_steps
 from generator.compute.flow.stage_reach import stage_reach, stage_reach_table
 from generator.compute.flow.supply_pressure import fall_pa
 from generator.compute.use.expansion import relief_valve, thermal_expansion
 from generator.errors import CannotCompute
+from generator.model.said import say
 from generator.model.site import Site
 from generator.model.site_water import Device, FlowTest
 from tests.compute.wet_cases import FOOT, GPM, PSI, at_work, run, site, steady, with_water
@@ -87,6 +89,13 @@ def test_a_regulator_takes_the_place_of_the_one_that_codes_ask_for() -> None:
     assert static_pressure(at_work(loose)).case == "above-code"
     at_rest = fitted(device("regulator", outlet={"least": 50.0 * PSI, "greatest": 85.0 * PSI}), base=high)
     assert static_pressure(at_work(at_rest)).case == "above-code"
+
+
+@pytest.mark.parametrize(("kind", "told"), [("regulator", True), ("meter", False)])
+def test_the_working_of_the_pressure_tells_of_a_regulator_where_there_is_one(kind: str, told: bool) -> None:
+    at = at_work(fitted(regulator(50.0) if kind == "regulator" else device(kind)))
+    notes = [step.note for step in pressure_steps(at.way, at.working_m3_s)]
+    assert (say("behind-regulator") in notes) is told
 
 
 def test_pipes_behind_a_regulator_meet_what_it_holds_alone() -> None:

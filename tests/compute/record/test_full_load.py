@@ -116,6 +116,13 @@ def test_each_further_field_of_a_circuit_has_its_limit(
     assert failed_with(loaded, site) == []
 
 
+@pytest.mark.parametrize("lacking", ["interrupting", "fault_current"])
+def test_what_a_device_interrupts_fails_nothing_where_half_of_it_was_read(loaded: Loaded, lacking: str) -> None:
+    """Neither the device's rating nor the fault current says anything without the other, and neither is asked for."""
+    reading = changed(record_of(loaded, SOUND).reading, {"circuits": circuit(loaded, SOUND, **{lacking: None})})
+    assert finding(computed(loaded, SOUND, ("2026-11-20", reading))).case == "holds"
+
+
 @pytest.mark.parametrize(
     ("changes", "test"),
     [

@@ -11,20 +11,22 @@ import pytest
 
 from generator.build import Loaded
 from generator.compute.band import Ends
+from generator.compute.circuit.circuits import designed
 from generator.compute.known import known
-from generator.compute.record.decide import _volts_amps
+from generator.compute.record.decide import _by_stage, _volts_amps
 from generator.compute.record.expected import expected
 from generator.compute.record.explain import Layout, _scales
 from generator.compute.record.judge import Judged, measured_input
 from generator.compute.record.measure import measured_points
-from generator.compute.record.observe import observations, shared
+from generator.compute.record.observe import observations, predicted, shared
 from generator.compute.record.passes import READ, _valve
 from generator.compute.record.power_measured import _cause, _feed_power
 from generator.model.readings import Record
 from generator.model.records import Cause, Estimate, Explanation
+from tests.compute.circuit_cases import basis
 from tests.compute.record.test_records import record_of
 from tests.compute.record.visits import AMPS, FLOW, THERMOMETER_K, VOLTS, circuits, reading
-from tests.compute.wet_cases import model
+from tests.compute.wet_cases import model, site
 
 # Half of the variance of what lies evenly between two limits is shared, half a reading's own: a limit over root 6.
 HALF = 1.0 / math.sqrt(6.0)
@@ -91,8 +93,8 @@ def test_a_rise_is_expected_of_each_stage_that_may_be_on_and_of_no_more(loaded: 
     (fixture,) = spec.fixtures
     two = loaded.inputs.model(spec.heater).stages[1].closes_at_m3_s
     slow = spec.model_copy(update={"fixtures": (fixture.model_copy(update={"flow_m3_s": 1.1 * two}),)})
-    for site in (spec.model_copy(update={"selected_stage": 2}), slow):
-        rises = [row.of[0].value for row in expected(known(site, loaded.inputs)) if row.item == "rise"]
+    for place in (spec.model_copy(update={"selected_stage": 2}), slow):
+        rises = [row.of[0].value for row in expected(known(place, loaded.inputs)) if row.item == "rise"]
         assert rises == [1.0, 2.0]
 
 
@@ -165,6 +167,12 @@ def test_volts_and_amps_tell_two_explanations_apart_by_either(volts: float, whol
     assert _volts_amps(replace(SOUND, volts=volts, whole=whole), SOUND) is apart
 
 
+@pytest.mark.parametrize(("second", "apart"), [(1.0, False), (1.05, False), (0.95, False), (1.07, True), (0.93, True)])
+def test_amps_by_stage_tell_two_explanations_apart_where_one_stage_differs(second: float, apart: bool) -> None:
+    """By hand: one stage of six, more than 6 % from the other's to either side."""
+    assert _by_stage(replace(SOUND, scales=(1.0, second, *SOUND.scales[2:])), SOUND) is apart
+
+
 @pytest.mark.parametrize("on", [1, 2, 3, 4])
 def test_what_a_point_is_held_against_is_the_power_of_its_stages(on: int) -> None:
     """A quarter of 9.6 kW each, at the 240 V of the nameplate."""
@@ -173,3 +181,22 @@ def test_what_a_point_is_held_against_is_the_power_of_its_stages(on: int) -> Non
     rating = next(one for one in unit.ratings if one.voltage_v == 240.0)
     shares = sum(stage.share for stage in unit.stages[:on])
     assert found.predicted_w == pytest.approx(rating.power_w * shares, rel=1e-4)
+
+
+@pytest.mark.parametrize(
+    ("volts", "at_panel", "supply_v", "ohm"),
+    [
+        (None, False, 240.0, 0.0747),  # nobody read them: the supply, which the wire takes its part of
+        (None, True, 240.0, 0.0747),
+        (236.0, True, 236.0, 0.0747),
+        (236.0, False, 236.0, 0.0),  # at the heater: the wire has taken its part already
+    ],
+)
+def test_the_wire_takes_its_part_of_all_volts_but_those_read_at_the_heater(
+    volts: float | None, at_panel: bool, supply_v: float, ohm: float
+) -> None:
+    """Ohm and Joule: 9.6 kW at 240 V are 6 ohm; 48 ft of 8 AWG, 0.778 ohm/kft (NFPA 70 chapter 9 table 8, from memory),
+    are 0.0747 ohm both ways."""
+    (circuit,) = designed(site("packing-house"), model("beck-9"), basis("us"))
+    found = predicted(circuit, range(1, 5), volts, at_panel=at_panel)
+    assert found and found.power_w == pytest.approx(supply_v**2 * 6.0 / (6.0 + ohm) ** 2, rel=1e-5)
