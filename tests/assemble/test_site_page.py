@@ -11,7 +11,7 @@ from generator.assemble.documents import SiteView
 from generator.build import Loaded
 from generator.compute.active_notices import site_notices
 from generator.model.content.words import Style, Units
-from generator.model.figures import Figure, Finding, Sentence, Value
+from generator.model.figures import Figure, Finding, Sentence, Severity, Value
 from generator.render.book.html_tree import Element, parse
 from generator.render.check.programs import say
 from generator.render.format import show
@@ -251,3 +251,21 @@ def test_every_figure_with_its_working_stands_on_the_working_page(
         found = view.workings
         assert places == {one.id for one in (*found.figures, *found.tables)}
         assert text.count("<main>") == 1 and "Revision code" in text.partition("</main>")[0]
+
+
+@pytest.mark.parametrize(
+    ("severities", "worst"),
+    [
+        (("ok", "attention", "stop"), "stop"),
+        (("stop", "ok"), "stop"),
+        (("ok", "attention"), "attention"),
+        (("attention",), "attention"),
+        (("ok", "ok"), "ok"),
+        ((), "ok"),
+    ],
+)
+def test_the_worst_finding_is_the_gravest(loaded: Loaded, severities: tuple[Severity, ...], worst: Severity) -> None:
+    view = loaded.book.sites[0]
+    one = view.result.findings[0]
+    result = replace(view.result, findings=tuple(replace(one, severity=severity) for severity in severities))
+    assert replace(view, result=result).worst == worst

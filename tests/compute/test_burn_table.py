@@ -8,7 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.compute.heat.burn import exposure_in, hotter_row_k, shortest_exposure
+from generator.compute.heat.burn import burn_tables, exposure_in, hotter_row_k, shortest_exposure
+from generator.model.said import Said
 from generator.model.tables.burns import BurnTable
 from tests.compute.heat_cases import source
 from tests.compute.wet_cases import BURNS, fahrenheit, kelvin
@@ -92,3 +93,14 @@ def test_babies_and_second_degree_burns_are_quicker_and_taken_by_no_finding(
         assert found.row.time_s < min(exposure_in(one, temperature_k).row.time_s for one in ADULTS)
     assert shortest_exposure(temperature_k, BURNS).table in ADULTS
     assert hotter_row_k(temperature_k, BURNS) == hotter_row_k(temperature_k, ADULTS)
+
+
+def test_the_tables_for_readers_are_the_rows_of_the_documents_counted_from_one() -> None:
+    shown = burn_tables(BURNS)
+    assert [table.id for table in shown] == [f"burn.{number}" for number in range(1, len(BURNS) + 1)]
+    for table, burns in zip(shown, BURNS, strict=True):
+        assert isinstance(table.note, Said)
+        assert str(table.note.values["describes"])[1:] == burns.describes[1:]
+        for count, ((head, (words, time)), row) in enumerate(zip(table.rows, burns.burns, strict=True), 1):
+            assert (words.id, time.id) == (f"{table.id}.{count}.words", f"{table.id}.{count}.time")
+            assert (head.value, time.value, time.side) == (row.temperature_k, row.time_s, "down")

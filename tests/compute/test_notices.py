@@ -322,3 +322,9 @@ def test_each_value_of_a_sentence_rounds_to_its_safe_side() -> None:
     at = placed()
     given = model_values(at.model) | site_values(at)
     assert {name: value.side for name, value in given.items() if value.kind not in ("text", "count", "choice")} == SIDES
+
+
+def test_the_temperatures_of_a_sentence_are_those_of_the_site() -> None:
+    told = site_values(placed(result=a_result(320.0, 322.0)))
+    expected = {"winter_inlet": 280.0, "summer_inlet": 295.0, "target": 311.0, "limit": 322.0, "hottest": 320.0}
+    assert {name: told[name].value for name in expected} == expected

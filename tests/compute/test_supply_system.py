@@ -8,6 +8,8 @@ from pathlib import Path
 import pytest
 
 from generator.compute.circuit.circuits import site_circuits
+from generator.compute.circuit.supply_connection import SupplyConnection
+from generator.compute.circuit.us.system_finding import WYE_BELOW_V, supply_system, wye
 from generator.errors import InputFaults
 from generator.read.handbook import read_handbook
 from tests.compute.circuit_cases import basis, heater, site
@@ -100,3 +102,19 @@ def test_a_system_of_another_family_and_the_old_key_are_refused_at_their_place(
 def test_from_which_lines_the_heater_is_fed_is_named(model: dict, changes: dict, how: str) -> None:
     found = us(model, changes)["supply-system"]
     assert {value.symbol: value.value for value in found.values}["how"] == how
+
+
+@pytest.mark.parametrize(
+    ("voltage_v", "of_wye"),
+    # 208 V plus 5 % and 240 V less 5 % (ANSI C84.1-2020 Range A, secondary copy), and the two sides of their middle.
+    [(218.4, True), (222.9, True), (WYE_BELOW_V, False), (228.0, False)],
+)
+def test_where_nobody_states_it_the_voltage_between_two_lines_tells_a_wye(voltage_v: float, of_wye: bool) -> None:
+    """A voltage is that of a wye or one that a delta may have, and the line between is that of both questions."""
+    connection = SupplyConnection(heater().ratings[0], voltage_v, to_neutral=False, neutral=True)
+    assert abs(WYE_BELOW_V - (208.0 * 1.05 + 240.0 * 0.95) / 2.0) < 0.5
+    on_one_phase = site(supply={"system": None, "panel": {"phases": "1"}})
+    assert wye(on_one_phase, connection) is of_wye
+    on_three = site(supply={"system": None})
+    judged = supply_system(on_three, connection, {"supply-system": "a source"})
+    assert judged.case == ("fits" if of_wye else "not-stated")

@@ -233,6 +233,40 @@ def test_a_commissioning_that_lacks_a_test_proves_nothing(loaded: Loaded, key: s
     assert status(result).word == "not-commissioned"
 
 
+def test_an_insulation_that_nobody_tested_lacks_once(loaded: Loaded) -> None:
+    """Its volts and its ohms are one test, which is asked for by one row."""
+    reading = record_of(loaded, SOUND).reading
+    circuit = reading.circuits[0].model_dump(by_alias=True, exclude_none=True)
+    del circuit["insulation"]
+    found = finding(computed(loaded, SOUND, ("2026-11-20", changed(reading, {"circuits": [circuit]}))))
+    assert (found.case, listed(found, "missing")) == ("incomplete", ["insulation"])
+
+
+@pytest.mark.parametrize(
+    ("litres", "stages"),
+    # It closes its two stages of 2.2 kW at 1.5 and 2.4 L/min, and has no selector.
+    [(1.0, []), (2.0, [1]), (2.5, [2])],
+)
+def test_without_a_selector_the_rise_is_that_of_the_stages_the_flow_turns_on(
+    loaded: Loaded, litres: float, stages: list[int]
+) -> None:
+    """By hand: 1 L/min of 1 kg/L and 4.19 kJ/(kg K) takes 69.8 W for each kelvin."""
+    spec = next(one for one in loaded.inputs.sites if one.id == METRIC)
+    fixtures = tuple(one.model_copy(update={"flow_m3_s": litres / 6e4}) for one in spec.fixtures)
+    found = rows(computed(loaded, METRIC, fixtures=fixtures), "rise")
+    assert [float(row.named("stage")) for row in found] == stages
+    for row, number in zip(found, stages, strict=True):
+        assert row.value is not None
+        assert row.value.value == pytest.approx(number * 2200.0 / (69.8 * litres), rel=0.03)
+
+
+def test_with_a_selector_a_rise_is_expected_at_each_stage_up_to_the_one_selected(loaded: Loaded) -> None:
+    """1.4 gpm turn on all four stages of the heater, which closes the last at 1.2 gpm."""
+    for selected in (1, 3, 4):
+        found = rows(computed(loaded, SOUND, selected_stage=selected), "rise")
+        assert [float(row.named("stage")) for row in found] == list(range(1, selected + 1))
+
+
 @pytest.mark.parametrize(
     ("proves", "lapsed"),
     [
