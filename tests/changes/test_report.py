@@ -225,6 +225,14 @@ def test_the_codes_that_differ_are_told_and_those_that_do_not_are_not() -> None:
         assert told == {(kind, "b", "2", "7"), (kind, "c", "3", None), (kind, "d", None, "4")}
 
 
+@pytest.mark.parametrize("without", [{}, {"page": {}}])
+def test_no_page_is_told_to_differ_where_one_side_holds_no_codes_of_pages(without: dict[str, dict[str, str]]) -> None:
+    pages = {"page": {"a": "1"}}
+    for sides in ((without, pages), (pages, without)):
+        old, new = (results(codes={"card": {}} | codes) for codes in sides)
+        assert report(old, new).pages == ()
+
+
 def test_another_generator_is_noted_and_the_same_one_is_not() -> None:
     old = results(generator="1.0")
     assert report(old, results(generator="1.0")).notes == ()

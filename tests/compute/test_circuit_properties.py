@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from generator.compute.circuit.circuit_figures import circuit_result
 from generator.compute.circuit.circuits import designed, model_circuits, site_circuits
+from generator.compute.circuit.iec.conditions import site_conditions
 from generator.compute.circuit.sizes import area_mm2, smaller
 from generator.errors import CannotCompute
 from generator.model.figures import Figure
@@ -257,6 +258,26 @@ def test_two_feeds_in_one_raceway_count_four_conductors() -> None:
         factors = [step.inputs for step in circuits[0].conductor.steps if step.formula == say("count-factor")]
         assert factors[0][0].value == (4 if together == "yes" else 2)
     assert sizes == {"yes": ["6 AWG", "6 AWG"], "no": ["8 AWG", "8 AWG"]}
+
+
+def test_two_feeds_laid_together_are_two_circuits_of_their_group() -> None:
+    """IEC 60364-5-52, 523.5, from memory: what runs together is counted by circuits; beside another, three and two."""
+    model = metric_heater().model_copy(update={"electrical": heater("18 kW", feeds=2).electrical})
+    for together, others, circuits in (("yes", 0, 2), ("no", 0, 1), ("yes", 1, 3), ("no", 1, 2)):
+        at = metric_site(route={"feeds_share_raceway": together, "other_circuits": str(others)})
+        connection = designed(metric_site(), metric_heater(), basis("iec"))[0].load.connection
+        assert site_conditions(at, model, connection, basis=basis("iec")).circuits == circuits
+
+
+@pytest.mark.parametrize(("route_c", "heater_c"), [(90, 70), (70, 90)])
+def test_the_terminals_that_stand_least_decide(route_c: int, heater_c: int) -> None:
+    """No end of the conductors is warmer than what it ends in stands: common practice, no source."""
+    given = metric_heater()
+    terminals = given.electrical.terminals.model_copy(update={"temperature_k": heater_c + 273.15})
+    model = given.model_copy(update={"electrical": given.electrical.model_copy(update={"terminals": terminals})})
+    at = metric_site(route={"terminations": f"{route_c} degC"})
+    connection = designed(metric_site(), given, basis("iec"))[0].load.connection
+    assert site_conditions(at, model, connection, basis=basis("iec")).terminations_c == pytest.approx(70.0)
 
 
 def ends_in(figure: Figure) -> bool:

@@ -160,6 +160,19 @@ def test_smallest_heater_of_the_range() -> None:
     assert smallest_heater(at_work(place), models, TERMS, duty=asking(2.0, 40000.0)) is None
 
 
+def test_a_heater_is_proposed_that_gives_just_what_is_needed_and_none_that_lacks_one_thing() -> None:
+    """9.6 kW of 9.6; a target at its greatest outlet of 140 degF and above; 24 psi where its least is 25."""
+    unit, at, duty = four_stage(), at_work(site("packing-house")), asking(1.0, 9600.0)
+    assert smallest_heater(at, (unit,), TERMS, duty=duty) == unit
+    assert smallest_heater(at, (unit,), TERMS, duty=replace(duty, needed_w=9601.0)) is None
+    outlet_k = unit.water.greatest_outlet_k
+    assert smallest_heater(at, (unit,), replace(TERMS, target_k=outlet_k), duty=duty) == unit
+    assert smallest_heater(at, (unit,), replace(TERMS, target_k=outlet_k + 0.1), duty=duty) is None
+    weak = at_work(with_water(site("packing-house"), static_pressure=steady(24.0)))
+    assert weak.greatest_m3_s > duty.flow_m3_s
+    assert smallest_heater(weak, (unit,), TERMS, duty=duty) is None
+
+
 def test_the_smallest_heater_is_the_one_of_the_least_whole_power() -> None:
     """9.0 kW in stages of 8.1 and 0.9 is smaller than 9.6 kW in two of 4.8."""
     uneven = made([0.4, 0.6], [0.3, 0.5], 9000.0, shares=(0.9, 0.1)).model_copy(update={"id": "uneven"})
@@ -235,6 +248,26 @@ def test_two_fixtures_that_share_one_of_their_stages_need_no_other_for_each() ->
         at = at_work(with_fixtures(site("packing-house"), *fixtures))
         assert {selections(at, TERMS, duty) for duty in duties(at, TERMS)} == {(2, 3), (3,)}
         assert fixture_demand(at, TERMS, all_models()).case == "met"
+
+
+def test_the_two_fixtures_named_are_those_farthest_apart_whatever_else_each_may_have() -> None:
+    """By the trade's constant from 50 degF, up to 120 degF from 68: 0.8 gpm at 70 degF takes 2.3 kW and allows two of
+    the stages of 2.4 kW; 1.3 gpm at 80 degF takes 5.7 kW, three, and all four give 118 degF; 0.4 gpm at 85 degF takes
+    2.0 kW and never turns on a second stage, whatever is set."""
+    given = {"pail": tap(0.4, 85.0), "basin": tap(0.8, 70.0), "sink": tap(1.3, 80.0)}
+    fixtures = [fixture.model_copy(update={"name": name}) for name, fixture in given.items()]
+    for order in (fixtures, fixtures[::-1]):
+        at = at_work(with_fixtures(site("packing-house"), *order))
+        assert {selections(at, TERMS, duty) for duty in duties(at, TERMS)} == {(1, 2, 3, 4), (1, 2), (3, 4)}
+        found = fixture_demand(at, TERMS, all_models())
+        assert found.case == "two-stages"
+        told = values(found)
+        assert (told["fixture"], told["stage"], told["other"], told["most"]) == ("sink", 3, "basin", 2)
+        assert {value.symbol: value.side for value in found.values}["limit"] == "down", (
+            "a limit rounds to the safe side"
+        )
+    near = at_work(with_fixtures(site("packing-house"), tap(1.3, 80.0), tap(1.0, 75.0)))  # (3, 4) and (2, 3)
+    assert fixture_demand(near, TERMS, all_models()).case != "two-stages"
 
 
 def test_several_fixtures_ask_for_the_sum_of_their_needs() -> None:
