@@ -400,6 +400,11 @@ def test_each_drop_says_which_conductors_it_is_for() -> None:
     # memory).
     longer = said(us({}, {"route": {"length": "200 ft"}})["voltage-drop"])
     assert "First size" in longer and "may have here: 4 AWG." in longer
+    remedies = {
+        largest: us({"terminals": SMALL | {"largest": largest}}, {"route": {"length": "200 ft"}})["voltage-drop"].case
+        for largest in ("4 AWG", "6 AWG")
+    }
+    assert remedies == {"4 AWG": "larger", "6 AWG": "splice"}, "what a terminal cannot take is spliced"
     assert "First size" in said(
         us({}, {"existing_circuit": GOOD_EXISTING, "route": {"length": "200 ft"}})["voltage-drop"]
     )

@@ -328,3 +328,4 @@ def test_the_temperatures_of_a_sentence_are_those_of_the_site() -> None:
     told = site_values(placed(result=a_result(320.0, 322.0)))
     expected = {"winter_inlet": 280.0, "summer_inlet": 295.0, "target": 311.0, "limit": 322.0, "hottest": 320.0}
     assert {name: told[name].value for name in expected} == expected
+    assert site_values(placed(a_site("water.hardness_kg_m3", 0.15)))["hardness"].value == 0.15

@@ -152,3 +152,13 @@ def test_volts_beyond_the_voltmeter_are_doubtful_and_those_above_the_supply_are_
     result = computed(loaded, SOUND, ("2026-11-20", changed(reading, {"instruments": tools})))
     (visit,) = result.visits
     assert [(one.code, one.instrument) for one in visit.doubts] == [("range-full-load", "voltmeter")]
+
+
+def test_the_order_of_the_lines_is_asked_for_where_there_are_three(loaded: Loaded) -> None:
+    assert [row.named("feed") for row in rows(computed(loaded, THREE), "phase-sequence")] == ["A", "B"]
+    assert rows(computed(loaded, SOUND), "phase-sequence") == []
+
+
+def test_a_device_that_interrupts_just_the_fault_current_passes(loaded: Loaded) -> None:
+    """A rating not below the current at its line terminals is enough: NFPA 70 110.9, from memory."""
+    assert failed_with(loaded, SOUND, interrupting=5000.0, fault_current=5000.0) == []
