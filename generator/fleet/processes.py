@@ -12,6 +12,7 @@ from concurrent.futures import Future, ProcessPoolExecutor
 from itertools import chain, islice
 
 from generator.fleet.shares import Judged, Share, judge
+from generator.render.pages.in_processes import uninterrupted
 
 _AHEAD = 2  # shares on their way, for each process
 
@@ -29,7 +30,7 @@ def judged_here(shares: Iterator[Share], processes: int | None = None) -> Iterat
     workers = processes or os.cpu_count() or 1
     # A process that is a copy of this one has the program read; elsewhere than on Linux that is not safe.
     way = multiprocessing.get_context("fork" if sys.platform == "linux" else "spawn")
-    with ProcessPoolExecutor(workers, mp_context=way) as pool:
+    with ProcessPoolExecutor(workers, mp_context=way, initializer=uninterrupted) as pool:
         waiting: deque[Future[Judged]] = deque()
         for share in chain(first, shares):
             waiting.append(pool.submit(judge, share))

@@ -1,8 +1,12 @@
 """Shares judged by processes of this machine: in order, and taken no sooner than there is room for them."""
 
+import signal
 from collections.abc import Iterator
 from dataclasses import replace
 
+import pytest
+
+from generator.fleet import processes
 from generator.fleet.processes import judged_here
 from generator.fleet.shares import Share, judge, shares
 from generator.read.handbook import read_handbook
@@ -37,3 +41,13 @@ def test_no_more_is_taken_than_is_on_its_way() -> None:
     next(found)
     assert 2 <= len(taken) <= 4 < len(many())
     found.close()
+
+
+def at_interrupt(_share: Share) -> object:
+    return signal.getsignal(signal.SIGINT)
+
+
+def test_an_interrupt_is_for_the_process_that_asked(monkeypatch: pytest.MonkeyPatch) -> None:
+    """One that waits for a share would end in a traceback."""
+    monkeypatch.setattr(processes, "judge", at_interrupt)
+    assert set(judged_here(iter(many()), 2)) == {signal.SIG_IGN}  # type: ignore[comparison-overlap]

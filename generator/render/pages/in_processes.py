@@ -28,15 +28,16 @@ def in_processes(work: Callable[[str], Made], names: Sequence[str], each: int) -
     gc.freeze()  # what the copies share stays shared: nobody looks it through
     _works.append(work)
     try:
-        with ProcessPoolExecutor(processes, multiprocessing.get_context("fork"), initializer=_quiet) as pool:
+        with ProcessPoolExecutor(processes, multiprocessing.get_context("fork"), initializer=uninterrupted) as pool:
             yield from pool.map(_do, names, chunksize=_A_TASK)
     finally:
         _works.remove(work)
         gc.unfreeze()
 
 
-def _quiet() -> None:
-    signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is for the process that asked
+def uninterrupted() -> None:
+    """Have this process pass over Ctrl-C: it is for the one that asked for its work, which ends it."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
 
 
 def _do(name: str) -> Any:
