@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
@@ -11,9 +12,8 @@ from generator.errors import CannotCompute, Fault, InputFaults
 from generator.model.inputs import Inputs, shared_by
 from generator.model.site import Site
 from generator.read.fleets import read_fleets
-from generator.read.handbook import absent, load_of, reached, read_frame, read_kept
+from generator.read.handbook import absent, load_site, reached, read_frame, read_kept, site_files
 from generator.read.references import Named, Sharing, id_faults, site_faults
-from generator.read.yaml.folder import yaml_files
 from generator.read.yaml.yaml_file import Places, YamlFile, content_of
 
 _ID, _SOURCE = re.compile(rb"\bid\b"), re.compile(rb"\bsource\b")
@@ -24,11 +24,12 @@ _COMPARED = (("id",), ("supply", "panel"), ("water", "source"))  # of sites that
 class Apart:
     """A handbook whose sites are read one by one.
 
-    `inputs`: all but the sites that have a file of their own. `ids`: of every site, in order; `by_id`: those files;
-    `sharing`: the sites by the panel or the water source that they name, see `shared_by`; `faults`: what was wrong with
-    those read so far.
+    `folder`: site_data/; `inputs`: all but the sites that have a file of their own. `ids`: of every site, in order;
+    `by_id`: those files; `sharing`: the sites by the panel or the water source that they name, see `shared_by`;
+    `faults`: what was wrong with those read so far.
     """
 
+    folder: Path
     inputs: Inputs
     ids: tuple[str, ...]
     by_id: Mapping[str, Path]
@@ -64,26 +65,26 @@ class Apart:
         return inputs.fault(("site", id_), refusal)
 
     def _read(self, id_: str) -> YamlFile[Site]:
-        path = self.by_id[id_]
-        return load_of(path, Site, path.parents[2])
+        return load_site(self.by_id[id_], self.folder)
 
 
 def read_apart(folder: Path, tables: Path | None = None) -> Apart:
     """Return a handbook whose sites are read one by one; InputFaults for whatever bears on more than one of them.
 
     That is all but the sites, and those that may share a panel or a water source with others, that have readings or a
-    register, or that stand in a table.
+    register, whose file has the name of another, or that stand in a table.
     """
     folder, root = folder.resolve(), folder.resolve().parent
     if not folder.is_dir():
         raise InputFaults((absent(folder),))
     frame = read_frame(folder, tables.resolve() if tables else folder)
-    paths, site_file_faults = yaml_files(folder / "sites", root)
+    paths, site_file_faults = site_files(folder)
     listed, more = read_fleets(folder / "fleets", root)
     kinds = [folder / kind for kind in ("readings", "installed") if (folder / kind).is_dir()]
     named = {file.stem for file in listed} | {path.stem for kind in kinds for path in kind.iterdir()}
+    named |= {stem for stem, times in Counter(path.stem for path in paths).items() if times > 1}
     first = _First(frame.known)
-    own = [file for path in paths if (file := first.read(path, root, path.stem in named))]
+    own = [file for path in paths if (file := first.read(path, folder, path.stem in named))]
     for file in listed:
         first.take(file)
     by_stem = {path.stem: None for path in paths} | {file.stem: file.value for file in [*own, *listed]}
@@ -93,7 +94,7 @@ def read_apart(folder: Path, tables: Path | None = None) -> Apart:
     inputs = None if faults else frame.inputs(listed, kept, at_fault=())
     if inputs is None:
         raise InputFaults(faults)
-    return Apart(inputs, tuple(by_stem), {path.stem: path for path in paths}, first.sharing, frame.known)
+    return Apart(folder, inputs, tuple(by_stem), {path.stem: path for path in paths}, first.sharing, frame.known)
 
 
 @dataclass(slots=True)
@@ -105,11 +106,11 @@ class _First:
     sharing: dict[tuple[str, str], list[str]] = field(default_factory=dict)
     faults: list[Fault] = field(default_factory=list)
 
-    def read(self, path: Path, root: Path, named: bool) -> YamlFile[Site] | None:
+    def read(self, path: Path, folder: Path, named: bool) -> YamlFile[Site] | None:
         """Look at a file, unless it is not `named` and cannot share anything; return one that is named."""
-        if not (named or may_share(content_of(path, path.relative_to(root).as_posix()))):
+        if not (named or may_share(content_of(path, path.relative_to(folder.parent).as_posix()))):
             return None
-        file = load_of(path, Site, root)
+        file = load_site(path, folder)
         self.faults += [*file.faults, *(() if named else id_faults([file]))]
         self.take(file)
         return replace(file, document=file.document.of(_COMPARED) if file.document else None) if named else None

@@ -242,21 +242,32 @@ def _load_all(folder: Path, model: type[Model], root: Path) -> tuple[list[YamlFi
 
 def _load_sites(folder: Path, root: Path) -> tuple[list[YamlFile[Site]], list[Fault]]:
     """Return the sites with a file of their own, folder by folder, and behind them those of the tables."""
-    own, faults = _load_all(folder / "sites", Site, root)
-    groups, _ = subfolders(folder / "sites", root)  # where it cannot be read it was told above
-    for group in groups:
-        held, wrong = _load_all(group, Site, root)
-        own += (_in_group(file, group.name) for file in held)
-        faults += wrong
+    paths, faults = site_files(folder)
+    own = [load_site(path, folder) for path in paths]
     listed, more = read_fleets(folder / "fleets", root)
-    return [*own, *listed], [*faults, *more]
+    return [*own, *listed], [*faults, *chain.from_iterable(file.faults for file in own), *more]
 
 
-def _in_group(file: YamlFile[Site], group: str) -> YamlFile[Site]:
-    """Return a site with the folder that it lies in as its group, unless it states one."""
-    if file.value is None or file.value.group is not None:
+def site_files(folder: Path) -> tuple[list[Path], list[Fault]]:
+    """Return the files of sites in `folder` (site_data/): those of no folder of their own, then folder by folder."""
+    sites, root = folder / "sites", folder.parent
+    paths, faults = yaml_files(sites, root)
+    groups, _ = subfolders(sites, root)  # where it cannot be read it was told above
+    for group in groups:
+        held, wrong = yaml_files(group, root)
+        paths, faults = [*paths, *held], [*faults, *wrong]
+    return paths, faults
+
+
+def load_site(path: Path, folder: Path) -> YamlFile[Site]:
+    """Read the file of a site in `folder` (site_data/); the folder that it lies in is its group, unless it states one.
+
+    Never raises.
+    """
+    file = load_of(path, Site, folder.parent)
+    if path.parent == folder / "sites" or file.value is None or file.value.group is not None:
         return file
-    return replace(file, value=file.value.model_copy(update={"group": group}))
+    return replace(file, value=file.value.model_copy(update={"group": path.parent.name}))
 
 
 def _load_bases(folder: Path, root: Path) -> tuple[list[BasisFolder], list[Fault]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -95,3 +96,19 @@ def test_a_refusal_stands_where_the_whole_puts_it(folders: Folders, site: str) -
     refusal = CannotCompute(("water", "cold_run", 0, "material"), "wrong", "right")
     apart, inputs = read_apart(folders.data, folders.tables), read_handbook(folders.data, folders.tables)
     assert apart.fault(site, refusal) == inputs.fault(("site", site), refusal)
+
+
+def test_sites_in_folders_are_among_them(folders: Folders) -> None:
+    for number, site in enumerate(sorted(SITES)):
+        (folders.data / "sites" / f"Hall {number % 2}").mkdir(exist_ok=True)
+        (folders.data / "sites" / f"{site}.yaml").rename(folders.data / "sites" / f"Hall {number % 2}" / f"{site}.yaml")
+    apart = read_apart(folders.data, folders.tables)
+    assert set(apart.ids) == SITES
+    assert tuple(apart.sites(apart.ids)) == read_handbook(folders.data, folders.tables).sites
+
+
+def test_two_files_of_one_name_are_refused_as_by_the_whole(folders: Folders) -> None:
+    (folders.data / "sites" / "Hall").mkdir()
+    shutil.copy(folders.data / "sites" / "bunkhouse.yaml", folders.data / "sites" / "Hall")
+    told = refused(folders)
+    assert told == whole(folders) and len(told) == 1
