@@ -54,8 +54,9 @@ class Apart:
     def beside(self, *sites: Site) -> tuple[Site, ...]:
         """Return all sites that name a panel or a water source of one of these, as `Inputs.beside` does."""
         near = {id_ for site in sites for named in shared_by(site) for id_ in self.sharing[named]}
-        own, order = {site.id: site for site in sites}, {id_: place for place, id_ in enumerate(self.ids)}
-        return tuple(own.get(id_) or next(self.sites([id_])) for id_ in sorted(near, key=order.__getitem__))
+        known, order = {site.id: site for site in sites}, {id_: place for place, id_ in enumerate(self.ids)}
+        known |= {site.id: site for site in self.sites(near - known.keys())}
+        return tuple(known[id_] for id_ in sorted(near, key=order.__getitem__))
 
     def fault(self, id_: str, refusal: CannotCompute) -> Fault:
         """Return why a site cannot be computed as a fault at its place."""
